@@ -1,0 +1,90 @@
+"""One meal is a race for a fixed amount of food; it is solved exactly, not stepped."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+NEVER = np.inf
+
+
+def race(
+    rates: ArrayLike,
+    capacities: ArrayLike,
+    *,
+    food: ArrayLike,
+    latencies: ArrayLike = 0.0,
+    in_reach: ArrayLike = NEVER,
+) -> NDArray[np.float64]:
+    """Everyone eats at its own rate, from its own start, until it is full, the food is gone or out of reach.
+
+    Equation: I_i = min(c_i, a_i max(0, tau - t_i)), tau such that the intakes sum to the food offered or
+    to all capacities, and tau <= in_reach.
+    Parameters: rates [g/min, >= 0], capacities [g, >= 0], latencies [min, >= 0], shape (..., eaters);
+    food [g, >= 0], in_reach [min], shape (...).
+    Returns: intakes [g], shape (..., eaters).
+    Valid range: as given; ValueError for negative or NaN input.
+    Source: equation of this project, derived; unequal shares in groups are real (Carter et al., J. Mar.
+    Biol. Assoc. UK: 0-22 % where an even share is 5 %).
+    Check value: derived by hand, rates 3, 1, 1 and capacities 2 share 5 g as 2, 1.5, 1.5.
+
+    >>> race([3, 1, 1], [2, 2, 2], food=5).tolist()
+    [2.0, 1.5, 1.5]
+    """
+    rate, capacity, latency = np.broadcast_arrays(*(np.asarray(v, dtype=float) for v in (rates, capacities, latencies)))
+    offered, limit = np.asarray(food, dtype=float), np.asarray(in_reach, dtype=float)
+    if any(not np.all(value >= 0) for value in (rate, capacity, latency, offered, limit)):
+        raise ValueError("rates, capacities, latencies, food and in_reach must be at least 0")
+    end = np.minimum(_end_of_meal(rate, capacity, latency, offered), limit)
+    return intake_by(end, rate, capacity, latencies=latency)
+
+
+def intake_by(
+    time: ArrayLike, rates: ArrayLike, capacities: ArrayLike, *, latencies: ArrayLike = 0.0
+) -> NDArray[np.float64]:
+    """What each eater has had by a time when food never runs short.
+
+    Equation: min(c_i, a_i max(0, t - t_i)).
+    Parameters: time [min], shape (...); the rest as `race`, shape (..., eaters).
+    Returns: intakes [g], shape (..., eaters).
+    Valid range: as `race`.
+    Source: as `race`.
+    Check value: derived, 2 g/min from minute 1 to minute 3 is 4 g.
+
+    >>> intake_by(3.0, [2.0], [9.0], latencies=[1.0]).tolist()
+    [4.0]
+    """
+    eating = np.maximum(0.0, np.asarray(time, dtype=float)[..., None] - np.asarray(latencies, dtype=float))
+    with np.errstate(invalid="ignore"):  # a fish that cannot eat (rate 0) has had nothing, however long
+        eaten = np.where(np.asarray(rates) > 0, np.asarray(rates, dtype=float) * eating, 0.0)
+    return np.asarray(np.minimum(np.asarray(capacities, dtype=float), eaten))
+
+
+def _end_of_meal(
+    rate: NDArray[np.float64],
+    capacity: NDArray[np.float64],
+    latency: NDArray[np.float64],
+    food: NDArray[np.float64],
+) -> NDArray[np.float64]:
+    """The time at which the food is gone; infinite when all are full before.
+
+    Total intake is piecewise linear in time, with a bend where a fish starts or is full: walk the bends
+    in order of time, add up what is eaten, and interpolate in the stretch where the food runs out.
+    """
+    with np.errstate(divide="ignore", invalid="ignore"):
+        full = latency + np.where(rate > 0, capacity / rate, 0.0)
+    times = np.concatenate([latency, full], axis=-1)
+    slopes = np.concatenate([rate, -rate], axis=-1)
+    order = np.argsort(times, axis=-1, kind="stable")
+    times = np.take_along_axis(times, order, axis=-1)
+    speed = np.cumsum(np.take_along_axis(slopes, order, axis=-1), axis=-1)
+    eaten = np.zeros_like(times)
+    eaten[..., 1:] = np.cumsum(speed[..., :-1] * np.diff(times, axis=-1), axis=-1)
+    food = np.broadcast_to(food, times.shape[:-1])
+    last = np.sum(eaten <= food[..., None], axis=-1) - 1
+    last = np.maximum(last, 0)[..., None]
+    started, had, pace = (np.take_along_axis(part, last, axis=-1)[..., 0] for part in (times, eaten, speed))
+    runs_out = last[..., 0] < times.shape[-1] - 1
+    with np.errstate(divide="ignore", invalid="ignore"):
+        end = started + np.where(pace > 0, (food - had) / pace, 0.0)
+    return np.asarray(np.where(runs_out, end, NEVER))

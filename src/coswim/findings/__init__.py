@@ -1,0 +1,1 @@
+"""What hazards hand on and verdict and report read: findings, their figures and pictures."""

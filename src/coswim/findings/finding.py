@@ -1,0 +1,90 @@
+"""What a hazard finds: who does what to whom, in which draws, with the figures and reasons that carry it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from coswim.findings.pictures import Picture
+from coswim.profiles.profile import Profile
+from coswim.simulation.fish import Fish
+from coswim.simulation.luck import Flags
+
+
+class Consequence(StrEnum):
+    """What it does to the fish if it happens, worst first."""
+
+    CATASTROPHIC = "catastrophic"
+    CRITICAL = "critical"
+    MARGINAL = "marginal"
+    NEGLIGIBLE = "negligible"
+
+
+CONSEQUENCE_MEANINGS = {
+    Consequence.CATASTROPHIC: "a fish dies",
+    Consequence.CRITICAL: "lasting injury or starvation; they must be separated",
+    Consequence.MARGINAL: "heals, or chronic stress",
+    Consequence.NEGLIGIBLE: "a nuisance",
+}
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """One consequence and the draws in which it comes to pass, shape (draws,)."""
+
+    consequence: Consequence
+    happens: Flags
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A number that carries a finding: its key in data (with unit), its words, its value and unit."""
+
+    key: str
+    label: str
+    value: float
+    unit: str
+
+
+@dataclass(frozen=True)
+class Used:
+    """The traits of one species that a finding rests on."""
+
+    profile: Profile
+    traits: tuple[str, ...]
+
+    def missing(self) -> list[str]:
+        """Those that the profile does not state."""
+        return [trait for trait in self.traits if not self.profile.has(trait)]
+
+
+@dataclass(frozen=True)
+class Found:
+    """One hazard for one ordered pair or group, before it is rated.
+
+    `doer` is None where nobody does it (water, space). `cannot_rate` says what is missing.
+    """
+
+    hazard: str
+    doer: Fish | None
+    target: Fish
+    sentence: str
+    outcomes: tuple[Outcome, ...] = ()
+    because: tuple[str, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    from_month: int | None = None
+    to_month: int | None = None
+    pictures: tuple[Picture, ...] = ()
+    uses: tuple[Used, ...] = ()
+    cannot_rate: str = ""
+    topic: str = field(default="")
+
+    @property
+    def key(self) -> tuple[str, str, str, str]:
+        """What tells this finding from all others of a scene."""
+        return (self.hazard, self.doer.key if self.doer else "", self.target.key, self.topic)
+
+    @property
+    def concerns_residents_only(self) -> bool:
+        """Only fish that already live there are part of it."""
+        return self.target.is_resident and (self.doer is None or self.doer.is_resident)

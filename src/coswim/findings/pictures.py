@@ -1,0 +1,69 @@
+"""Data for drawings, without any drawing: curves over the months, bars, windows on a scale."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from coswim.simulation.luck import Floats
+
+
+@dataclass(frozen=True)
+class Curve:
+    """A quantity over the months: the middle of the draws and the span that holds 80 % of them."""
+
+    name: str
+    months: tuple[float, ...]
+    low: tuple[float, ...]
+    middle: tuple[float, ...]
+    high: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A named share, 0 to 1, of a whole."""
+
+    name: str
+    value: float
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Window:
+    """A range on a scale, e.g. the temperatures one fish stands."""
+
+    name: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class Picture:
+    """Data for a drawing; `kind` says which: curves, bars, windows or months (share of draws by month)."""
+
+    kind: str
+    title: str
+    unit: str
+    curves: tuple[Curve, ...] = ()
+    bars: tuple[Bar, ...] = ()
+    windows: tuple[Window, ...] = ()
+    marker: tuple[float, float] | None = None
+    marker_name: str = ""
+    shares: tuple[float, ...] = ()
+
+
+SPREAD = (0.1, 0.5, 0.9)
+
+
+def curve(name: str, months: Floats, values: Floats) -> Curve:
+    """The median over the draws and the span that holds 80 % of them, month by month.
+
+    Parameters: months, shape (months,); values, shape (draws, months), any unit.
+    """
+    low, middle, high = np.quantile(values, SPREAD, axis=0)
+    return Curve(name, _floats(months), _floats(low), _floats(middle), _floats(high))
+
+
+def _floats(values: Floats) -> tuple[float, ...]:
+    return tuple(float(value) for value in values)

@@ -1,0 +1,191 @@
+"""A slow eater starves beside fast ones while the tank is overfed.
+
+How it is judged: a meal is a race for a fixed amount of food. Every fish eats at its own pace from its
+own start (`pace`), where the food is (`level`, the kind of food), better at its own hours (`active`),
+until it is full, the food is gone or out of reach; larger fish eat more, and a fish that keeps away
+from a pushier one loses part of the meal. The keeper is taken to feed 1.5 times what all fish together
+need. From the race follow each group's share, whether it keeps its weight, how much would have to go in
+before the slowest has had its ration, and the weeks until a tenth of its weight is gone.
+
+What it cannot see: a fish that learns to come to the tongs, food left by others overnight, illness.
+The pace words are judgement, so shares rank and explain; they do not measure.
+
+Triggers: an elephantnose fish of 18 cm with ten giant danios of 8 cm.
+Does not: a kuhli loach group with ember tetras.
+
+Sources: Lupatsch et al. 2013 (maintenance); Aguilar 2017 (fasting); Hartman & Brandt 1995 (energy of
+tissue); Carter et al., J. Mar. Biol. Assoc. UK (unequal shares are real). Paces, access, rations: judgement.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from coswim.biology import energy
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.findings.pictures import Bar, Picture, curve
+from coswim.simulation.fish import Fish
+from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.scene import Scene
+from coswim.text import wording
+
+ID = "feeding-competition"
+TRAITS = ("feeding_style.pace", "feeding_style.level", "feeding_style.active", "growth", "adult_length")
+WASTED = 0.1
+"""Part of its weight whose loss counts as starving. Source: judgement; relative weight below 80-85 % of
+standard is the textbook band for a thin fish."""
+SOON = 16.0
+"""Weeks within which the loss counts as starvation rather than chronic hunger. Source: judgement."""
+HUNGRY = 1.0
+
+
+def find(scene: Scene) -> Iterator[Found]:
+    """A finding for every group that falls below its maintenance need in at least one draw beside others."""
+    if len(scene.fish) < 2:
+        return
+    meals = scene.meals
+    for index, loser in enumerate(meals.fish):
+        rival = _strongest_rival(scene, index)
+        uses = (Used(loser.profile, TRAITS), Used(rival.profile, TRAITS))
+        if any(used.missing() for used in uses):
+            yield _unrated(loser, rival, uses)
+            continue
+        hungry = meals.coverage[..., index] < HUNGRY
+        if hungry.any():
+            yield _found(scene, index, hungry, uses)
+
+
+def _strongest_rival(scene: Scene, index: int) -> Fish:
+    """The group that takes most beyond its fair part."""
+    surplus = (scene.meals.shares - scene.meals.fair_shares).mean(axis=(0, 1))
+    surplus[index] = -np.inf
+    return scene.meals.fish[int(np.argmax(surplus))]
+
+
+def _unrated(loser: Fish, rival: Fish, uses: tuple[Used, ...]) -> Found:
+    gaps = [
+        f"{used.profile.name}: the profile does not state {wording.listed(used.missing())}"
+        for used in uses
+        if used.missing()
+    ]
+    sentence = f"Whether {loser.label} gets enough beside {rival.label} is not known."
+    return Found(ID, rival, loser, sentence, uses=uses, cannot_rate="; ".join(dict.fromkeys(gaps)))
+
+
+def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> Found:
+    meals = scene.meals
+    loser, rival = meals.fish[index], _strongest_rival(scene, index)
+    loss = meals.weekly_loss(index)
+    weeks = np.where(loss > 0, WASTED / np.maximum(loss, np.finfo(float).tiny), np.inf)
+    starves = (weeks <= SOON).any(axis=1)
+    worst = int(np.argmax(hungry.mean(axis=0)))
+    first = int(meals.month_indexes[int(np.argmax(hungry.any(axis=0)))])
+    food = _Food(scene, index, worst)
+    return Found(
+        ID,
+        rival,
+        loser,
+        sentence=_sentence(loser, rival, starves, food),
+        outcomes=(
+            Outcome(Consequence.CRITICAL, starves),
+            Outcome(Consequence.MARGINAL, hungry.any(axis=1) & ~starves),
+        ),
+        because=tuple(_reasons(scene, index, worst, weeks, food)),
+        figures=food.figures(weeks[:, worst]),
+        from_month=first,
+        to_month=scene.horizon,
+        pictures=_pictures(scene, index, worst),
+        uses=uses,
+    )
+
+
+class _Food:
+    """The food figures of one group at the month at which it fares worst, g of dry food per day."""
+
+    def __init__(self, scene: Scene, index: int, worst: int) -> None:
+        meals = scene.meals
+        self.month = int(meals.month_indexes[worst])
+        self.share = float(np.median(meals.shares[:, worst, index]))
+        self.fair = float(np.median(meals.fair_shares[:, worst, index]))
+        self.coverage = float(np.median(meals.coverage[:, worst, index]))
+        self.planned = float(np.median(meals.planned[:, worst])) * meals.feeding.meals
+        self.required = float(np.median(meals.required_for(index)[:, worst])) * meals.feeding.meals
+
+    def figures(self, weeks: Floats) -> tuple[Figure, ...]:
+        shown = [
+            Figure("share_of_food", "its share of the food", self.share, ""),
+            Figure("fair_share", "the share it needs", self.fair, ""),
+            Figure("coverage_of_need", "what it gets over what it needs to keep its weight", self.coverage, ""),
+            Figure("planned_food_g_per_day", "food planned, dry", self.planned, "g/day"),
+        ]
+        if np.isfinite(self.required):
+            shown.append(Figure("required_food_g_per_day", "food that must go in, dry", self.required, "g/day"))
+        middle = float(np.median(weeks))
+        if np.isfinite(middle):
+            shown.append(Figure("weeks_to_tenth_lost", "weeks until a tenth of its weight is gone", middle, "weeks"))
+        return tuple(shown)
+
+
+def _sentence(loser: Fish, rival: Fish, starves: Flags, food: _Food) -> str:
+    who = loser.label[:1].upper() + loser.label[1:]
+    if starves.mean() >= 0.5:
+        return f"{who} lose{_s(loser)} the feeding race to {rival.label} and slowly starve{_s(loser)}."
+    return f"{who} may go short at feeding beside {rival.label}."
+
+
+def _s(fish: Fish) -> str:
+    return "s" if fish.count == 1 else ""
+
+
+def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -> Iterator[str]:
+    meals = scene.meals
+    loser = meals.fish[index]
+    short = float((meals.coverage[:, worst, index] < HUNGRY).mean())
+    yield (
+        f"At month {food.month} {loser.label} get{_s(loser)} {wording.share(food.share)} of the food where "
+        f"{wording.share(food.fair)} would be the fair part: {wording.share(food.coverage)} of what keeps "
+        f"weight, too little in {wording.share(short)} of the draws."
+    )
+    if np.isfinite(food.required):
+        times = food.required / food.planned
+        yield (
+            f"{wording.number(food.required)} g of dry food a day would have to go in before {loser.label} "
+            f"had enough, {wording.number(times)} times the {wording.number(food.planned)} g planned for all."
+        )
+    else:
+        yield (
+            f"No amount of {meals.feeding.food} fed by {meals.feeding.at} is enough: it is out of reach after "
+            f"{meals.in_reach:g} minutes, before {loser.label} had {'its' if loser.count == 1 else 'their'} ration."
+        )
+    middle = float(np.median(weeks[:, worst]))
+    if np.isfinite(middle):
+        yield f"If nothing changes, a tenth of the weight is gone after about {wording.number(middle)} weeks."
+    if loser.profile.feeding_style and loser.profile.feeding_style.active != meals.feeding.at:
+        yield f"It feeds best by {loser.profile.feeding_style.active}; the tank is fed by {meals.feeding.at}."
+    low, high = energy.FASTING_WEIGHTS
+    if not low <= float(np.median(loser.weight_g[:, 0])) <= high:
+        yield f"The loss is reckoned outside the {low:g} to {high:,.0f} g of the fish it was measured on."
+
+
+def _pictures(scene: Scene, index: int, worst: int) -> tuple[Picture, ...]:
+    meals = scene.meals
+    bars = tuple(
+        Bar(
+            fish.name,
+            float(np.median(meals.shares[:, worst, i])),
+            f"fair part {wording.share(float(np.median(meals.fair_shares[:, worst, i])))}",
+        )
+        for i, fish in enumerate(meals.fish)
+    )
+    name = meals.fish[index].name
+    return (
+        Picture("bars", f"who eats the food at month {int(meals.month_indexes[worst])}", "of the food", bars=bars),
+        Picture(
+            "curves",
+            f"what the {name} gets over what keeps its weight",
+            "times the need",
+            curves=(curve(name, meals.months, meals.coverage[..., index]),),
+        ),
+    )

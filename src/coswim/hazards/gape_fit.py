@@ -1,0 +1,199 @@
+"""One fish ends up in the mouth of another.
+
+How it is judged: prey is swallowed head first, so its larger cross-section (depth or width) must pass
+the widest opening of the mouth. Both fish grow, so the answer is a window in months: the newcomer may
+outgrow the resident's mouth, or the resident may one day fit into the newcomer's. In each simulated
+future the cross-section D, the gape G, a stretch of mouth and prey between 1.0 and 1.3, the adult
+lengths and the speeds of growth are drawn; the prey fits while D <= stretch x G and it is no longer
+than 0.65 of the eater (eel-like prey is folded). Whether a fish that fits is eaten follows from the
+eater's appetite for fish (`eats_fish`), month by month while it fits.
+
+What it cannot see: which individual hunts, hiding places, a hungry week, a bite that kills without
+swallowing. One individual stands for each group.
+
+Triggers: an oscar of 20 cm with neon tetras of 3 cm.
+Does not: an oscar of 20 cm with silver dollars of 12 cm.
+
+Sources: Lawrence 1958, Proc. SEAFWA 11:220-225 (bass and bluegill); Nilsson & Broenmark 2000, Oikos
+88:539-546 (pike); Doerner & Wagner 2003, J. Fish Biol. 62 (longest prey); Dunic & Baum 2017, J. Anim.
+Ecol. 86:577-589 (spread of gape). Monthly odds of being eaten: judgement.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from types import MappingProxyType
+
+import numpy as np
+
+from coswim.biology import mouth
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.findings.pictures import Picture, curve
+from coswim.profiles import scales
+from coswim.simulation.fish import MM_PER_CM, Fish
+from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.scene import Scene
+from coswim.text import wording
+
+ID = "gape-fit"
+EATER_TRAITS = ("mouth_gape", "feeding_style.eats_fish", "adult_length", "growth")
+PREY_TRAITS = ("body.depth", "adult_length", "growth")
+TRAITS = (*EATER_TRAITS, "body.depth")
+EATEN_PER_MONTH = MappingProxyType({"no": 0.0, "small": 0.3, "any that fit": 0.8})
+"""Chance that a fish that fits is eaten within a month, by appetite. Source: judgement."""
+SAFE_SHARE = 0.95
+"""The share of draws in which a length must not fit to be called too large for the mouth."""
+FULLEST = 0.5
+
+
+def find(scene: Scene) -> Iterator[Found]:
+    """A finding for every eater and every prey that fits its mouth in at least one draw."""
+    for eater, prey in scene.pairs():
+        uses = (Used(eater.profile, EATER_TRAITS), Used(prey.profile, PREY_TRAITS))
+        style = eater.profile.feeding_style
+        if style is None or eater.profile.mouth_gape is None:
+            if eater.profile.adult_length.high > prey.start_length:
+                yield _unrated(eater, prey, uses)
+        elif style.eats_fish != "no":
+            found = _found(scene, eater, prey, uses)
+            if found is not None:
+                yield found
+
+
+def _unrated(eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Found:
+    missing = wording.listed([trait for used in uses for trait in used.missing()])
+    sentence = f"Whether {eater.label} can swallow {prey.label} is not known."
+    return Found(
+        ID,
+        eater,
+        prey,
+        sentence,
+        uses=uses,
+        cannot_rate=f"{eater.name}: the profile does not state {missing}",
+    )
+
+
+def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Found | None:
+    ratio = prey.total_length / eater.total_length
+    fits = mouth.is_swallowable(
+        prey.girth_mm, eater.gape_mm, stretch=eater.stretch[:, None], length_ratio=ratio, folds=_folds(prey)
+    ) & (ratio <= _longest_wanted(eater))
+    if not fits.any():
+        return None
+    eaten = _eaten(scene, eater, prey, fits)
+    first, last = _window(fits)
+    shares = fits.mean(axis=0)
+    safe = _safe_length(eater, prey)
+    return Found(
+        ID,
+        eater,
+        prey,
+        sentence=_sentence(eater, prey, shares, last),
+        outcomes=(Outcome(Consequence.CATASTROPHIC, eaten),),
+        because=tuple(_reasons(scene, eater, prey, shares, last, safe)),
+        figures=tuple(_figures(eater, prey, last, safe)),
+        from_month=first,
+        to_month=last,
+        pictures=_pictures(scene, eater, prey, shares),
+        uses=uses,
+    )
+
+
+def _folds(prey: Fish) -> bool:
+    return prey.profile.body.form == "eel-like"
+
+
+def _longest_wanted(eater: Fish) -> float:
+    style = eater.profile.feeding_style
+    return np.inf if style is None or style.eats_fish == "any that fit" else scales.EATS_FISH.number(style.eats_fish)
+
+
+def _eaten(scene: Scene, eater: Fish, prey: Fish, fits: Flags) -> Flags:
+    style = eater.profile.feeding_style
+    odds = EATEN_PER_MONTH[style.eats_fish if style else "no"]
+    months_in_reach = fits[:, :-1].sum(axis=1)
+    spared = (1 - odds) ** np.maximum(months_in_reach, fits.any(axis=1))
+    return np.asarray(scene.pair_uniform(eater, prey, ID) >= spared)
+
+
+def _window(fits: Flags) -> tuple[int, int]:
+    months = np.flatnonzero(fits.any(axis=0))
+    typical = np.flatnonzero(fits.mean(axis=0) >= FULLEST * fits.mean(axis=0).max())
+    return int(months[0]) if typical.size == 0 else int(typical[0]), int(typical[-1])
+
+
+def _safe_length(eater: Fish, prey: Fish) -> float:
+    """Total length from which the prey does not fit the grown eater in 95 % of draws, cm."""
+    longest = mouth.longest_prey(
+        eater.gape_mm[:, -1] / MM_PER_CM,
+        cross_section_per_length=prey.girth_fraction * prey.standard_fraction,
+        predator_length=eater.total_length[:, -1],
+        stretch=eater.stretch,
+    )
+    return float(np.quantile(longest, SAFE_SHARE))
+
+
+def _sentence(eater: Fish, prey: Fish, shares: Floats, last: int) -> str:
+    who, whom = eater.label, prey.label
+    if shares[0] < FULLEST * shares.max():
+        return f"{_start(who)} may grow large enough to swallow {whom} within {last} months."
+    if last < len(shares) - 1:
+        return f"{_start(who)} can swallow {whom} until about month {last}; later they no longer fit."
+    certainty = "can" if shares.max() > 0.5 else "may"
+    return f"{_start(who)} {certainty} swallow {whom}, now and for as long as was looked ahead."
+
+
+def _start(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _reasons(scene: Scene, eater: Fish, prey: Fish, shares: Floats, last: int, safe: float) -> Iterator[str]:
+    yield (
+        f"Today {prey.label} measure{'s' if prey.count == 1 else ''} {_mm(prey.girth_mm[:, 0])} at the thickest, "
+        f"the mouth of {eater.label} opens {_mm(eater.gape_mm[:, 0])} and gives by up to 30 %."
+    )
+    if last > 0:
+        yield (
+            f"At month {last} it is {_mm(prey.girth_mm[:, last])} against {_mm(eater.gape_mm[:, last])}; "
+            f"they fit in {wording.share(float(shares.max()))} of the draws at worst and in "
+            f"{wording.share(float(shares[-1]))} at month {scene.horizon}."
+        )
+    style = eater.profile.feeding_style
+    if style and style.eats_fish == "small":
+        yield f"{_start(eater.label)} takes small fish when it meets them, not every one that fits."
+    if safe >= prey.profile.adult_length.high:
+        yield f"Even a full-grown {prey.name} ({prey.profile.adult_length} cm) may fit the mouth."
+    else:
+        yield f"From about {wording.number(safe)} cm a {prey.name} would no longer fit, even when both have grown."
+
+
+def _mm(values: Floats) -> str:
+    return f"{wording.number(float(np.median(values)))} mm"
+
+
+def _figures(eater: Fish, prey: Fish, last: int, safe: float) -> Iterator[Figure]:
+    for month in dict.fromkeys((0, last)):
+        depth, gape = float(np.median(prey.girth_mm[:, month])), float(np.median(eater.gape_mm[:, month]))
+        yield Figure(f"prey_depth_mm_month_{month}", f"body of the {prey.name} at month {month}", depth, "mm")
+        yield Figure(f"gape_mm_month_{month}", f"mouth of the {eater.name} at month {month}", gape, "mm")
+    yield Figure("safe_length_cm", f"length from which a {prey.name} no longer fits", safe, "cm")
+
+
+def _pictures(scene: Scene, eater: Fish, prey: Fish, shares: Floats) -> tuple[Picture, ...]:
+    return (
+        Picture(
+            "months",
+            "share of draws in which it fits, month by month",
+            "of draws",
+            shares=tuple(map(float, shares)),
+        ),
+        Picture(
+            "curves",
+            f"body of {prey.label} against the mouth of {eater.label}",
+            "mm",
+            curves=(
+                curve(f"body, {prey.name}", scene.months, prey.girth_mm),
+                curve(f"mouth, {eater.name}", scene.months, eater.gape_mm),
+            ),
+        ),
+    )

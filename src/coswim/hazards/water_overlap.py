@@ -1,0 +1,191 @@
+"""The water suits one fish and not the other, or suits neither.
+
+How it is judged: each fish has ranges of temperature, pH, hardness and salt in which it is kept long and
+well. The tank's own values, with their swings, are held against every range; the shared window is what
+all ranges have in common, and the narrowest margin decides. In each simulated future the tank's value
+is drawn within its stated range plus an ordinary swing, and the ends of the fish's range are moved by
+how much sources differ. A little outside is chronic stress; far outside is lasting harm or death.
+
+What it cannot see: acclimatisation, strains bred to other water, a heater that fails, other chemistry.
+
+Triggers: a discus of 14 cm at 24 C with goldfish of 10 cm.
+Does not: a discus of 14 cm at 28.5 C with cardinal tetras of 3 cm.
+
+Sources: the ranges and their sources stand in the profiles; 1 dGH = 17.848 mg/L CaCO3 by definition.
+Swings, spread of sources and the steps from stress to harm: judgement.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from coswim.biology import water
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.findings.pictures import Picture, Window
+from coswim.plans.plan import Tank
+from coswim.profiles.profile import WaterRanges
+from coswim.simulation.fish import Fish
+from coswim.simulation.luck import Floats
+from coswim.simulation.scene import Scene
+from coswim.text import wording
+from coswim.text.quantities import Range
+
+ID = "water-overlap"
+TRAITS = ("water_ranges.temperature", "water_ranges.ph", "water_ranges.hardness", "water_ranges.salinity")
+SALT = {"fresh": Range(0.0, 1.0), "fresh-brackish": Range(0.0, 5.0), "brackish": Range(2.0, 15.0)}
+"""Salt that a fish stands, g/L, by the word of its profile. Source: judgement."""
+SALT_IN_TANK = {"fresh": 0.3, "fresh-brackish": 2.5, "brackish": 9.0}
+"""Salt in the tank, g/L, by the word of the plan. Source: judgement."""
+
+
+@dataclass(frozen=True)
+class Measure:
+    """One property of water: how it swings, how far sources differ, and how far outside does what.
+
+    `swing` is half the ordinary daily swing, `spread` the disagreement of sources; beyond `harm` outside
+    the range lasting injury follows, beyond `death` death. All in the unit. Source: judgement.
+    """
+
+    name: str
+    trait: str
+    unit: str
+    swing: float
+    spread: float
+    harm: float
+    death: float
+
+    def in_tank(self, tank: Tank) -> Range | None:
+        """The tank's value; None when the plan does not state it."""
+        if self.trait == "salinity":
+            salt = SALT_IN_TANK[tank.salinity]
+            return Range(salt, salt)
+        value = getattr(tank, self.trait)
+        return value if isinstance(value, Range) else None
+
+    def of_fish(self, ranges: WaterRanges) -> Range:
+        """The fish's range."""
+        value = getattr(ranges, self.trait)
+        return value if isinstance(value, Range) else SALT[value]
+
+
+MEASURES = (
+    Measure("temperature", "temperature", "C", swing=0.4, spread=0.4, harm=4.0, death=8.0),
+    Measure("pH", "ph", "", swing=0.1, spread=0.15, harm=1.2, death=2.2),
+    Measure("hardness", "hardness", "dGH", swing=0.5, spread=1.0, harm=12.0, death=30.0),
+    Measure("salt", "salinity", "g/L", swing=0.1, spread=0.3, harm=4.0, death=10.0),
+)
+
+
+def find(scene: Scene) -> Iterator[Found]:
+    """A finding for every fish and measure outside its range in at least one draw, and for what is unknown."""
+    for measure in MEASURES:
+        for fish in scene.fish:
+            trait = f"water_ranges.{measure.trait}"
+            uses = (Used(fish.profile, (trait,)),)
+            ranges = fish.profile.water_ranges
+            tank = measure.in_tank(scene.tank)
+            if ranges is None:
+                if measure is MEASURES[0]:
+                    yield _unrated(fish, uses, "water", f"{fish.name}: the profile does not state water_ranges")
+            elif tank is None:
+                yield _unrated(fish, uses, measure.name, f"the plan does not state the tank's {measure.name}; test it")
+            else:
+                found = _found(scene, measure, fish, tank, measure.of_fish(ranges))
+                if found is not None:
+                    yield found
+
+
+def _unrated(fish: Fish, uses: tuple[Used, ...], what: str, why: str) -> Found:
+    sentence = f"Whether the {what} suits {fish.label} is not known."
+    return Found(ID, None, fish, sentence, uses=uses, cannot_rate=why, topic=what)
+
+
+def _found(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range) -> Found | None:
+    margins = _margins(scene, measure, fish, tank, suits)
+    outside = -margins
+    if not (outside > 0).any():
+        return None
+    lasting = outside > measure.harm
+    deadly = outside > measure.death
+    return Found(
+        ID,
+        None,
+        fish,
+        sentence=_sentence(measure, fish, tank, suits),
+        outcomes=(
+            Outcome(Consequence.CATASTROPHIC, deadly),
+            Outcome(Consequence.CRITICAL, lasting & ~deadly),
+            Outcome(Consequence.MARGINAL, (outside > 0) & ~lasting),
+        ),
+        because=tuple(_reasons(scene, measure, tank, suits)),
+        figures=(
+            Figure(
+                f"{measure.trait}_margin",
+                f"margin of {measure.name}",
+                float(np.median(margins)),
+                measure.unit,
+            ),
+        ),
+        from_month=0,
+        to_month=scene.horizon,
+        pictures=(water_picture(scene, measure),),
+        uses=(Used(fish.profile, (f"water_ranges.{measure.trait}",)),),
+        topic=measure.name,
+    )
+
+
+def _margins(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range) -> Floats:
+    """Margin of the drawn tank inside the fish's drawn range, shape (draws,)."""
+    place = scene.luck.uniform("tank", measure.trait)
+    value = tank.low - measure.swing + (tank.high - tank.low + 2 * measure.swing) * place
+    shift = measure.spread * np.abs(fish.normal(measure.trait))
+    # a fish at its very edge is as often well as not: sources that differ widen the range more often
+    return water.margin(value, suits.low - shift, suits.high + shift)
+
+
+def _sentence(measure: Measure, fish: Fish, tank: Range, suits: Range) -> str:
+    value, wanted = _span(tank, measure), _span(suits, measure)
+    who = fish.label[:1].upper() + fish.label[1:]
+    want = "wants" if fish.count == 1 else "want"
+    if tank.high < suits.low or tank.low > suits.high:
+        side = "below" if tank.high < suits.low else "above"
+        return f"{who} {want} a {measure.name} of {wanted}; the tank's {value} is {side} that."
+    return f"{who} {want} a {measure.name} of {wanted}; the tank's {value} is at its edge."
+
+
+def _reasons(scene: Scene, measure: Measure, tank: Range, suits: Range) -> Iterator[str]:
+    gap = min(tank.low - suits.low, suits.high - tank.high)
+    if gap < 0:
+        yield f"The tank lies {wording.number(-gap)} {measure.unit} outside the range, without any swing.".replace(
+            "  ", " "
+        )
+    else:
+        yield f"The margin is {wording.number(gap)} {measure.unit}; an ordinary swing is {measure.swing:g}.".replace(
+            "  ", " "
+        )
+    known = [fish for fish in scene.fish if fish.profile.water_ranges]
+    ranges = [measure.of_fish(fish.profile.water_ranges) for fish in known if fish.profile.water_ranges]
+    low, high = water.shared_window([r.low for r in ranges], [r.high for r in ranges])
+    if low <= high:
+        yield f"All fish share a {measure.name} of {wording.span(low, high, unit=measure.unit)}."
+    else:
+        yield f"There is no {measure.name} that suits all fish of this plan."
+
+
+def _span(value: Range, measure: Measure) -> str:
+    return wording.span(value.low, value.high, unit=measure.unit)
+
+
+def water_picture(scene: Scene, measure: Measure) -> Picture:
+    """Every fish's range of one measure, with the tank's value marked."""
+    windows = tuple(
+        Window(fish.name, measure.of_fish(ranges).low, measure.of_fish(ranges).high)
+        for fish in scene.fish
+        if (ranges := fish.profile.water_ranges) is not None
+    )
+    tank = measure.in_tank(scene.tank)
+    marker = (tank.low, tank.high) if tank else None
+    return Picture("windows", measure.name, measure.unit, windows=windows, marker=marker, marker_name="the tank")

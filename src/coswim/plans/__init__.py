@@ -1,0 +1,1 @@
+"""What a keeper proposes: one tank, the fish in it, and what might be added."""

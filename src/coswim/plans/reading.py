@@ -1,0 +1,81 @@
+"""From a keeper's text to a plan whose every species has a profile."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from coswim.plans.plan import GroupEntry, Plan
+from coswim.profiles.catalog import Catalog, UnknownSpecies
+from coswim.profiles.profile import Profile
+from coswim.text.document import Document, Path_, read_document
+from coswim.text.problems import InputProblems, Problem
+from coswim.text.validation import validate
+
+TALLEST_STORY = 1.25  # a length beyond the record by more than this is a slip of the pen (judgement)
+
+
+@dataclass(frozen=True)
+class ReadPlan:
+    """A plan with the profile behind every species name it uses."""
+
+    name: str
+    plan: Plan
+    profiles: Mapping[str, Profile]
+
+    def profile(self, entry: GroupEntry) -> Profile:
+        """The profile of a group of this plan."""
+        return self.profiles[entry.species]
+
+
+def read_plan(text: str, file: str, catalog: Catalog) -> ReadPlan:
+    """The plan in `text`; InputProblems with every problem of the file otherwise."""
+    return resolve(read_document(text, file), catalog)
+
+
+def resolve(document: Document, catalog: Catalog) -> ReadPlan:
+    """Validate a document as a plan and look its species up."""
+    plan = validate(document, Plan)
+    profiles: dict[str, Profile] = {}
+    problems: list[Problem] = []
+    for path, entry in entries(plan):
+        try:
+            profile = profiles.setdefault(entry.species, catalog.profile(entry.species))
+        except UnknownSpecies as error:
+            problems.append(document.problem((*path, "species"), str(error)))
+            continue
+        except InputProblems as error:
+            problems.extend(error.problems)
+            continue
+        problems.extend(_length_problems(document, path, entry, profile))
+    problems.extend(_name_problems(document, plan))
+    if problems:
+        raise InputProblems(problems)
+    return ReadPlan(plan.title or document.file, plan, MappingProxyType(profiles))
+
+
+def entries(plan: Plan) -> Iterator[tuple[Path_, GroupEntry]]:
+    """Every group of the plan with its path in the document."""
+    for index, resident in enumerate(plan.residents):
+        yield ("residents", index), resident
+    for number, proposal in enumerate(plan.proposals):
+        for index, newcomer in enumerate(proposal.add):
+            yield ("proposals", number, "add", index), newcomer
+
+
+def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
+    longest = max(profile.adult_length.high, profile.record_length or 0)
+    if entry.length > longest * TALLEST_STORY:
+        yield document.problem(
+            (*path, "length"),
+            f"'{entry.length:g} cm' is longer than a {profile.name} gets (allowed: up to {longest * TALLEST_STORY:.3g} cm; "
+            f"adult {profile.adult_length} cm)",
+        )
+
+
+def _name_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+    names = [proposal.name for proposal in plan.proposals]
+    for number, name in enumerate(names):
+        if name in names[:number]:
+            yield document.problem(("proposals", number, "name"), f"{name!r} is used twice; give each its own name")

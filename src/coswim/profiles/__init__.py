@@ -1,0 +1,1 @@
+"""What a species is: traits with sources, the words they are written in, and where they are found."""

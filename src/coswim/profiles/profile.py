@@ -1,0 +1,214 @@
+"""The traits of one species. A block that is left out is unknown, and what needs it cannot be rated."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import Annotated, Any
+
+from pydantic import AfterValidator, BeforeValidator, Field
+
+from coswim.profiles import scales
+from coswim.text.fields import (
+    BodyFraction,
+    GrowthRange,
+    HardnessRange,
+    Length,
+    LengthFraction,
+    LengthRange,
+    PhRange,
+    Strict,
+    TemperatureRange,
+    Text,
+    from_text,
+    one_of,
+    whole_number,
+)
+from coswim.text.near import did_you_mean
+from coswim.text.quantities import QuantityError
+
+FIRST_WORD = re.compile(r"^[A-Z][a-z-]+ [a-z][a-z0-9-]*(?: [a-z0-9-]+)?$")
+MOST_NAMES = 12
+
+
+def _scientific(text: str) -> str:
+    if not FIRST_WORD.match(text):
+        raise QuantityError(f"{text!r} is not a scientific name; write genus and epithet, e.g. 'Betta splendens'")
+    return text
+
+
+def _decimal(low: float, high: float) -> Any:
+    def parse(text: str) -> float:
+        try:
+            value = float(text)
+        except ValueError:
+            raise QuantityError(f"{text!r} is not a number; allowed: {low:g} to {high:g}") from None
+        if not low <= value <= high:
+            raise QuantityError(f"{text!r} is outside {low:g} to {high:g}")
+        return value
+
+    return from_text(parse, schema={"type": ["number", "string"], "minimum": low, "maximum": high, "examples": [low]})
+
+
+def _as_list(value: Any) -> Any:
+    return [value] if isinstance(value, str) else value
+
+
+def _no_repeats(words: tuple[str, ...]) -> tuple[str, ...]:
+    repeated = sorted({word for word in words if words.count(word) > 1})
+    if repeated:
+        raise ValueError(f"{', '.join(repeated)} is listed twice")
+    return words
+
+
+def _scale(scale: scales.Scale) -> Any:
+    return one_of(scale.words, what=f"word for {scale.name}")
+
+
+ScientificName = Annotated[str, *from_text(_scientific, schema={"type": "string", "examples": ["Betta splendens"]})]
+Names = Annotated[
+    tuple[Text, ...], BeforeValidator(_as_list), AfterValidator(_no_repeats), Field(max_length=MOST_NAMES)
+]
+Form = Annotated[str, *_scale(scales.FORM)]
+Temperament_ = Annotated[str, *_scale(scales.TEMPERAMENT)]
+Nips = Annotated[str, *_scale(scales.NIPS)]
+Stamina = Annotated[str, *_scale(scales.STAMINA)]
+EatsFish = Annotated[str, *_scale(scales.EATS_FISH)]
+Diet = Annotated[str, *_scale(scales.DIET)]
+Level = Annotated[str, *_scale(scales.LEVEL)]
+Pace = Annotated[str, *_scale(scales.PACE)]
+Active = Annotated[str, *_scale(scales.ACTIVE)]
+Swimming = Annotated[str, *_scale(scales.SWIMMING)]
+Salinity = Annotated[str, *_scale(scales.SALINITY)]
+Feature = Annotated[str, *one_of(scales.FEATURES.words, what="feature")]
+
+
+class Weight(Strict):
+    """The species' own length-weight relation, grams = a * TL_cm ^ b."""
+
+    a: Annotated[float, *_decimal(0.0001, 1)] = Field(description="grams of a fish of 1 cm")
+    b: Annotated[float, *_decimal(2, 4)] = Field(description="exponent, about 3")
+
+
+class Body(Strict):
+    """The shape of the body, in fractions of standard length."""
+
+    form: Form = Field(description="one of " + ", ".join(scales.FORM.words))
+    standard_length: LengthFraction | None = Field(None, description="standard length over total length, e.g. 0.82")
+    depth: BodyFraction = Field(description="deepest point, fraction of standard length, e.g. 0.25-0.3")
+    width: BodyFraction | None = Field(None, description="widest point, fraction of standard length")
+    weight: Weight | None = Field(None, description="own length-weight relation {a, b}; else the form's prior")
+
+
+class Temperament(Strict):
+    """How it treats others and what it can take."""
+
+    own_kind: Temperament_ = Field(description="towards its own kind: " + ", ".join(scales.TEMPERAMENT.words))
+    other_fish: Temperament_ = Field(description="towards other fish: " + ", ".join(scales.TEMPERAMENT.words))
+    nips: Nips = Field("never", description="nips fins: " + ", ".join(scales.NIPS.words))
+    stamina: Stamina = Field("average", description="how much chasing it takes: " + ", ".join(scales.STAMINA.words))
+
+
+class FeedingStyle(Strict):
+    """What it eats, where, when and how fast."""
+
+    diet: Diet = Field(description="one of " + ", ".join(scales.DIET.words))
+    eats_fish: EatsFish = Field(description="one of " + ", ".join(scales.EATS_FISH.words))
+    level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(_no_repeats)] = Field(
+        description="where it feeds: a list of " + ", ".join(scales.LEVEL.words), min_length=1
+    )
+    pace: Pace = Field(description="how fast it eats: " + ", ".join(scales.PACE.words))
+    active: Active = Field(description="when it feeds: " + ", ".join(scales.ACTIVE.words))
+
+
+class Schooling(Strict):
+    """How many of its kind it wants around it."""
+
+    smallest_group: Annotated[int, *whole_number(0, 100)] = Field(
+        description="smallest group; 0 = keep singly, 1 = alone or in company"
+    )
+
+
+class WaterRanges(Strict):
+    """The water in which it is kept long and well."""
+
+    temperature: TemperatureRange = Field(description="e.g. 24-28 C")
+    ph: PhRange = Field(description="e.g. 6.0-7.5")
+    hardness: HardnessRange = Field(description="e.g. 2-15 dGH")
+    salinity: Salinity = Field("fresh", description="one of " + ", ".join(scales.SALINITY.words))
+
+
+BLOCKS = (
+    "adult_length",
+    "body",
+    "mouth_gape",
+    "growth",
+    "temperament",
+    "feeding_style",
+    "schooling",
+    "swimming",
+    "water_ranges",
+    "features",
+)
+PARTS = (
+    *(f"body.{part}" for part in Body.model_fields),
+    *(f"temperament.{part}" for part in Temperament.model_fields),
+    *(f"feeding_style.{part}" for part in FeedingStyle.model_fields),
+    *(f"water_ranges.{part}" for part in WaterRanges.model_fields),
+)
+SOURCED = (*BLOCKS, *PARTS, "record_length")
+
+
+def _known_blocks(value: Mapping[str, tuple[str, ...]]) -> Mapping[str, tuple[str, ...]]:
+    for name in value:
+        if name not in SOURCED:
+            raise ValueError(f"{name!r} is not a block with sources{did_you_mean(name, SOURCED)}")
+    return value
+
+
+SourceKeys = Annotated[tuple[Text, ...], BeforeValidator(_as_list), Field(min_length=1)]
+
+
+class Profile(Strict):
+    """The traits of one species, with a source for each block."""
+
+    scientific_name: ScientificName = Field(description="genus and epithet, e.g. Betta splendens")
+    also_known_as: Names = Field((), description="older or alternative scientific names")
+    common_names: Names = Field(description="what keepers call it, best known first", min_length=1)
+    family: Annotated[str, *from_text(str.strip, schema={"type": "string", "examples": ["Osphronemidae"]})] = Field(
+        description="scientific family name"
+    )
+    adult_length: LengthRange = Field(description="total length of a well-kept adult, e.g. 45-60 cm")
+    record_length: Length | None = Field(None, description="longest total length on record, e.g. 75 cm")
+    body: Body = Field(description="form and depth at least")
+    mouth_gape: BodyFraction | None = Field(None, description="widest opening, fraction of standard length")
+    growth: GrowthRange | None = Field(None, description="von Bertalanffy K per year in an aquarium, e.g. 0.4-0.7")
+    temperament: Temperament | None = Field(None, description="own_kind, other_fish, nips, stamina")
+    feeding_style: FeedingStyle | None = Field(None, description="diet, eats_fish, level, pace, active")
+    schooling: Schooling | None = Field(None, description="smallest_group")
+    swimming: Swimming | None = Field(None, description="one of " + ", ".join(scales.SWIMMING.words))
+    water_ranges: WaterRanges | None = Field(None, description="temperature, ph, hardness, salinity")
+    features: Annotated[tuple[Feature, ...], AfterValidator(_no_repeats)] = Field(
+        (), description="any of " + ", ".join(scales.FEATURES.words)
+    )
+    cautions: tuple[Text, ...] = Field((), description="handling or law, in words")
+    notes: tuple[Text, ...] = Field((), description="where sources differ, and what else a keeper should know")
+    sources: Annotated[dict[str, SourceKeys], AfterValidator(_known_blocks)] = Field(
+        description="for each block the key of its source in sources.yaml, or memory / common-practice"
+    )
+
+    def has(self, trait: str) -> bool:
+        """The profile states this trait (`mouth_gape`, `body.width`, `feeding_style.pace`)."""
+        value: Any = self
+        for step in trait.split("."):
+            value = getattr(value, step, None)
+        return value is not None
+
+    def source_keys(self, trait: str) -> tuple[str, ...]:
+        """Keys of the sources behind a trait: its own, else those of its block; () when unsourced."""
+        return self.sources.get(trait) or self.sources.get(trait.partition(".")[0]) or ()
+
+    @property
+    def name(self) -> str:
+        """The best-known common name."""
+        return self.common_names[0]

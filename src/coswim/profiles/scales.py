@@ -1,0 +1,187 @@
+"""The words of a profile, each with a written meaning and the number behind it.
+
+The numbers are judgement unless a source is named: they order species, they do not measure them.
+`coswim explain scales` prints this table.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Step:
+    """One word of a scale: the number it stands for and what a keeper sees."""
+
+    word: str
+    number: float
+    meaning: str
+
+
+@dataclass(frozen=True)
+class Scale:
+    """A closed set of words with numbers; `measures` says what the number is and `source` where from."""
+
+    name: str
+    measures: str
+    steps: tuple[Step, ...]
+    source: str = "judgement"
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The words, in the scale's order."""
+        return tuple(step.word for step in self.steps)
+
+    def number(self, word: str) -> float:
+        """The number behind a word; KeyError for a word that the scale does not have."""
+        return {step.word: step.number for step in self.steps}[word]
+
+
+FORM = Scale(
+    "body form",
+    "weight in g of a fish of 10 cm total length",
+    (
+        Step("eel-like", 1.175, "snake-shaped: eels, ropefish, kuhli loaches"),
+        Step("elongated", 5.129, "long and low: bichirs, pike-shaped fish, slender loaches and catfish"),
+        Step("fusiform", 12.303, "spindle-shaped: most barbs, tetras, bass, corydoras"),
+        Step("short-deep", 20.417, "high and flattened: angelfish, discus, silver dollars"),
+    ),
+    source="Froese, Thorson & Reyes 2014, J. Appl. Ichthyol. 30:78-85, table of body shapes",
+)
+TEMPERAMENT = Scale(
+    "temperament",
+    "drive to attack, 0 (never) to 1 (whenever it can)",
+    (
+        Step("peaceful", 0.05, "ignores others; a brief dispute at most"),
+        Step("assertive", 0.25, "pushes others aside at food and resting places, no lasting harm"),
+        Step("territorial", 0.5, "holds a place and drives others from it"),
+        Step("aggressive", 0.8, "seeks out and attacks others anywhere in the tank"),
+    ),
+)
+NIPS = Scale(
+    "nips",
+    "share of individuals that nip fins, barbels or eyes in an ordinary group",
+    (
+        Step("never", 0.0, "not known to nip"),
+        Step("sometimes", 0.2, "nips when bored, hungry or in too small a group"),
+        Step("often", 0.7, "known fin nipper"),
+    ),
+)
+STAMINA = Scale(
+    "stamina",
+    "how much chasing it takes before it fails, relative to an average fish",
+    (
+        Step("fragile", 0.5, "stops feeding or sickens under mild harassment"),
+        Step("average", 1.0, "copes with occasional chasing"),
+        Step("tough", 2.0, "armoured, bold or quick enough to shrug it off"),
+    ),
+)
+EATS_FISH = Scale(
+    "eats fish",
+    "longest fish it tries to swallow, as a fraction of its own length",
+    (
+        Step("no", 0.0, "takes fry at most"),
+        Step("small", 0.3, "snaps up small fish when it meets them"),
+        Step("any that fit", 0.65, "hunts fish; swallows whatever the mouth allows"),
+    ),
+    source="longest prey 0.59 to 0.65 of the predator: Doerner & Wagner 2003, J. Fish Biol. 62; the rest judgement",
+)
+DIET = Scale(
+    "diet",
+    "trophic order, 1 (plants) to 4 (fish)",
+    (
+        Step("algae", 1.0, "grazes algae and biofilm"),
+        Step("herbivore", 1.2, "plants, fruit and algae"),
+        Step("omnivore", 2.0, "plant and animal food"),
+        Step("plankton", 2.5, "small drifting animals"),
+        Step("insectivore", 3.0, "insects and small crustaceans"),
+        Step("molluscivore", 3.2, "snails and other shelled animals"),
+        Step("carnivore", 3.5, "worms, crustaceans, insects, some fish"),
+        Step("piscivore", 4.0, "mainly fish"),
+    ),
+)
+LEVEL = Scale(
+    "level",
+    "height in the water where it feeds, 0 (bottom) to 1 (surface)",
+    (
+        Step("surface", 1.0, "takes food from the surface"),
+        Step("mid", 0.5, "takes food in open water"),
+        Step("bottom", 0.0, "takes food from the bottom"),
+    ),
+)
+PACE = Scale(
+    "pace",
+    "minutes to eat its fill with food in front of it",
+    (
+        Step("still", 40.0, "waits for food to come, one piece at a time"),
+        Step("slow", 15.0, "searches by smell or mouths each piece"),
+        Step("steady", 5.0, "feeds without hurry"),
+        Step("fast", 2.0, "comes at once and eats quickly"),
+        Step("frantic", 1.0, "a feeding frenzy: the food is gone in a minute"),
+    ),
+)
+ACTIVE = Scale(
+    "active",
+    "hour of the day at which it feeds best",
+    (
+        Step("day", 12.0, "feeds with the lights on"),
+        Step("dusk", 19.0, "feeds best as the lights go out"),
+        Step("night", 24.0, "feeds in the dark; by day only by smell and slowly"),
+    ),
+)
+SWIMMING = Scale(
+    "swimming",
+    "tank length it needs, in adult lengths",
+    (
+        Step("still", 3.0, "rests most of the time"),
+        Step("local", 3.0, "stays around one place"),
+        Step("cruiser", 4.0, "roams the whole tank"),
+        Step("open-water", 6.0, "swims up and down without rest"),
+    ),
+    source="3: Swiss Animal Protection Ordinance SR 455.1, Annex 2, Table 8 (legal floor); 4 to 6: common practice",
+)
+SALINITY = Scale(
+    "salinity",
+    "highest salt content it keeps well in, g/L",
+    (
+        Step("fresh", 1.0, "fresh water only"),
+        Step("fresh-brackish", 5.0, "fresh water, stands some salt"),
+        Step("brackish", 15.0, "needs salt when grown"),
+    ),
+)
+FEATURES = Scale(
+    "features",
+    "1 where the feature is present",
+    (
+        Step("barbels", 1, "exposed whiskers"),
+        Step("long-fins", 1, "trailing or flowing fins"),
+        Step("slow-swimmer", 1, "cannot get out of the way quickly"),
+        Step("scaleless", 1, "bare or finely scaled skin, easily wounded and sensitive to medicines"),
+        Step("locking-spines", 1, "fin spines that lock upright"),
+        Step("armoured", 1, "bony plates or hard scales"),
+        Step("venomous-spine", 1, "a spine that injects venom"),
+        Step("electric", 1, "gives off electricity, weak or strong"),
+        Step("strong-bite", 1, "jaws that take pieces out of other fish or a finger"),
+        Step("jumper", 1, "leaps or climbs out of an open tank"),
+        Step("air-breather", 1, "must reach the surface for air"),
+        Step("sand-sifter", 1, "needs sand to dig or sift"),
+        Step("plant-eater", 1, "eats or uproots plants"),
+        Step("high-oxygen", 1, "needs fast, oxygen-rich water"),
+        Step("protruding-eyes", 1, "eyes that stand out and are easily hurt"),
+        Step("scale-eater", 1, "bites scales or mucus off other fish"),
+    ),
+)
+SCALES = (
+    FORM,
+    TEMPERAMENT,
+    NIPS,
+    STAMINA,
+    EATS_FISH,
+    DIET,
+    LEVEL,
+    PACE,
+    ACTIVE,
+    SWIMMING,
+    SALINITY,
+    FEATURES,
+)

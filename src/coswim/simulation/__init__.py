@@ -1,0 +1,1 @@
+"""Draws × months: the possible futures of the fish in one tank, as arrays."""

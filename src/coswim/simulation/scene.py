@@ -1,0 +1,98 @@
+"""A scene: one tank with all its fish, simulated; what every hazard reads and nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from coswim.plans.plan import Feeding, GroupEntry, History, Proposal, Tank
+from coswim.plans.reading import ReadPlan
+from coswim.profiles.catalog import Catalog
+from coswim.profiles.profile import Profile
+from coswim.simulation.fish import Fish, fish_keys
+from coswim.simulation.luck import Floats, Luck
+from coswim.simulation.meals import EXTRA_STEPS, Meals
+
+DRAWS = 1000
+SEED = 1
+
+
+@dataclass(frozen=True)
+class Effort:
+    """How many futures to draw, from which seed, and how many months to look ahead."""
+
+    draws: int = DRAWS
+    seed: int = SEED
+    months: int | None = None
+
+
+@dataclass(frozen=True)
+class Scene:
+    """One tank and its fish through all draws and months."""
+
+    tank: Tank
+    feeding: Feeding
+    fish: tuple[Fish, ...]
+    horizon: int
+    luck: Luck
+
+    @property
+    def draws(self) -> int:
+        """The number of simulated futures."""
+        return self.luck.draws
+
+    @cached_property
+    def months(self) -> Floats:
+        """0 (the day they meet) to the horizon."""
+        return np.arange(self.horizon + 1, dtype=float)
+
+    @cached_property
+    def meals(self) -> Meals:
+        """The feeding race, every third month."""
+        picked = sorted({*range(0, self.horizon + 1, EXTRA_STEPS), self.horizon})
+        return Meals(self.fish, self.feeding, self.luck, tuple(picked))
+
+    def pairs(self) -> Iterator[tuple[Fish, Fish]]:
+        """Every ordered pair of two different groups."""
+        for one in self.fish:
+            for other in self.fish:
+                if one is not other:
+                    yield one, other
+
+    def pair_uniform(self, one: Fish, other: Fish, what: str) -> Floats:
+        """A number for what passes between two groups, 0 to 1, shape (draws,)."""
+        return self.luck.uniform(one.key, other.key, what)
+
+    @property
+    def temperature(self) -> float:
+        """The middle of the tank's temperature, C."""
+        return self.tank.temperature.middle
+
+
+def build_scene(read: ReadPlan, proposal: Proposal | None, catalog: Catalog, effort: Effort) -> Scene:
+    """The residents, with the proposal's fish or without, in the plan's tank."""
+    plan = read.plan
+    entries: list[tuple[GroupEntry, Profile, bool]] = [(e, read.profile(e), True) for e in plan.residents]
+    entries += [(e, read.profile(e), False) for e in (proposal.add if proposal else ())]
+    horizon = effort.months or max(1, round(plan.horizon))
+    luck = Luck(effort.seed, effort.draws)
+    months = np.arange(horizon + 1, dtype=float)
+    fish = [
+        Fish(
+            key=key,
+            profile=profile,
+            count=entry.count,
+            start_length=entry.length,
+            is_resident=is_resident,
+            history=entry.history or History(),
+            temperature=plan.tank.temperature.middle,
+            months=months,
+            luck=luck,
+            gape_is_measured=catalog.evidence(profile, "mouth_gape") in {"measured", "published"},
+        )
+        for key, (entry, profile, is_resident) in zip(fish_keys(entries), entries, strict=True)
+    ]
+    return Scene(plan.tank, plan.feeding, tuple(sorted(fish, key=lambda group: group.key)), horizon, luck)

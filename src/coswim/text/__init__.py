@@ -1,0 +1,1 @@
+"""Text at the border: strict YAML, quantities, and problems that say where and what is allowed."""

@@ -1,0 +1,221 @@
+"""Strict YAML: every scalar stays text, every node keeps its place, and nothing can be executed.
+
+Read with PyYAML's C base loader, which knows no types and no object tags. Refused with a clear
+problem: duplicate keys, tags, files over 1 MiB, more than 100,000 nodes after aliases are expanded,
+nesting deeper than 50, text that is not UTF-8.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from coswim.text.problems import InputProblems, Problem, whole_file
+
+MOST_BYTES = 1024 * 1024
+MOST_NODES = 100_000
+DEEPEST = 50
+PLAIN_TAGS = frozenset(f"tag:yaml.org,2002:{kind}" for kind in ("str", "seq", "map"))
+LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+
+Path_ = tuple[str | int, ...]
+
+
+@dataclass(frozen=True)
+class Document:
+    """One document: its plain data (mappings, lists, text) and the YAML nodes it came from, if any."""
+
+    file: str
+    data: Any
+    root: Any
+
+    def place(self, path: Path_) -> tuple[int, int]:
+        """Line and column (from 1) of the longest prefix of `path` that the document has."""
+        node = self.root
+        for step in path:
+            inner = _child(node, step)
+            if inner is None:
+                break
+            node = inner
+        return _position(node)
+
+    def problem(self, path: Path_, message: str) -> Problem:
+        """A problem at `path`, placed as exactly as the document allows."""
+        line, column = self.place(path)
+        return Problem(self.file, line, column, dotted(path), message)
+
+    def key_problem(self, path: Path_, message: str) -> Problem:
+        """A problem with the key itself (not its value) at the end of `path`."""
+        node = self.root
+        for step in path[:-1]:
+            node = _child(node, step) or node
+        for key, _value in node.value if isinstance(node, yaml.MappingNode) else ():
+            if key.value == path[-1]:
+                line, column = _position(key)
+                return Problem(self.file, line, column, dotted(path), message)
+        return self.problem(path, message)
+
+    @property
+    def is_empty(self) -> bool:
+        """The document holds nothing but comments and blank lines."""
+        return self.data is None
+
+
+def dotted(path: Path_) -> str:
+    """The path as it is written for a reader: `residents[0].length`."""
+    text = ""
+    for step in path:
+        text += f"[{step}]" if isinstance(step, int) else f".{step}" if text else step
+    return text
+
+
+def read_file(path: Path, *, shown_as: str | None = None) -> str:
+    """The text of a file, or one problem that says why it cannot be read."""
+    name = shown_as or str(path)
+    try:
+        if path.is_dir():
+            raise whole_file(name, "is a folder; a YAML file is wanted")
+        with path.open("rb") as stream:
+            raw = stream.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise whole_file(name, "is not there; check the name and the folder") from None
+    except PermissionError:
+        raise whole_file(name, "cannot be read: no permission") from None
+    except OSError as error:
+        raise whole_file(name, f"cannot be read: {error.strerror or 'unknown reason'}") from None
+    return decode(raw, name)
+
+
+def decode(raw: bytes, name: str) -> str:
+    """Bytes as text: UTF-8 (with or without byte-order mark), at most 1 MiB."""
+    if len(raw) > MOST_BYTES:
+        raise whole_file(name, "is larger than 1 MiB; a plan or profile is a few KiB at most")
+    try:
+        return raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        column = error.start - raw.rfind(b"\n", 0, error.start)
+        message = "is not UTF-8 text; save the file as UTF-8"
+        raise InputProblems([Problem(name, line, column, "", message)]) from None
+
+
+def read_document(text: str, file: str) -> Document:
+    """Parse one YAML document strictly; all structural problems are raised at once."""
+    if len(text.encode("utf-8", "replace")) > MOST_BYTES:
+        raise whole_file(file, "is larger than 1 MiB; a plan or profile is a few KiB at most")
+    root = _compose(text, file)
+    if root is None:
+        return Document(file, None, None)
+    problems = list(_structure_problems(root, file))
+    if problems:
+        raise InputProblems(problems)
+    return Document(file, _plain(root), root)
+
+
+def _compose(text: str, file: str) -> Any:
+    try:
+        return yaml.compose(text, Loader=LOADER)
+    except yaml.MarkedYAMLError as error:
+        mark = error.problem_mark or error.context_mark
+        line, column = (mark.line + 1, mark.column + 1) if mark else (0, 0)
+        raise InputProblems([Problem(file, line, column, "", _yaml_message(error, text, line))]) from None
+    except RecursionError:  # the pure Python loader, where the C one is missing
+        raise whole_file(file, f"is nested deeper than {DEEPEST} levels") from None
+    except yaml.YAMLError as error:
+        message = str(error).splitlines()[0]
+        raise whole_file(file, f"is not readable as YAML: {message}") from None
+
+
+def _yaml_message(error: yaml.MarkedYAMLError, text: str, line: int) -> str:
+    if "another document" in (error.problem or ""):
+        return "holds more than one YAML document; keep one ('---' starts another)"
+    lines = text.splitlines()
+    if 0 < line <= len(lines) and "\t" in lines[line - 1][: len(lines[line - 1]) - len(lines[line - 1].lstrip())]:
+        return "is indented with a tab; YAML wants spaces"
+    detail = " ".join(part for part in (error.problem, error.context) if part)
+    return f"is not valid YAML: {detail}"
+
+
+def _structure_problems(root: Any, file: str) -> Iterator[Problem]:
+    sizes: dict[int, int] = {}
+    if not _measure(root, sizes, 0):
+        yield Problem(file, 0, 0, "", f"has more than {MOST_NODES:,} values, a value inside itself, "
+                      f"or is nested deeper than {DEEPEST} levels")  # fmt: skip
+        return
+    yield from _node_problems(root, (), file, set())
+
+
+def _measure(node: Any, sizes: dict[int, int], depth: int) -> bool:
+    """Count nodes as if every alias were written out; False when over a limit or recursive."""
+    if depth > DEEPEST:
+        return False
+    sizes[id(node)] = MOST_NODES + 1  # stands while the node is open: meeting it again is a loop
+    total = 1
+    for child in _children(node):
+        if id(child) not in sizes and not _measure(child, sizes, depth + 1):
+            return False
+        total += sizes[id(child)]
+        if total > MOST_NODES:
+            return False
+    sizes[id(node)] = total
+    return True
+
+
+def _children(node: Any) -> list[Any]:
+    if isinstance(node, yaml.MappingNode):
+        return [part for pair in node.value for part in pair]
+    return node.value if isinstance(node, yaml.SequenceNode) else []
+
+
+def _node_problems(node: Any, path: Path_, file: str, seen: set[int]) -> Iterator[Problem]:
+    if id(node) in seen:
+        return
+    seen.add(id(node))
+    line, column = _position(node)
+    if node.tag not in PLAIN_TAGS:
+        yield Problem(file, line, column, dotted(path), f"tag {node.tag!r} is not allowed; write plain text")
+    if isinstance(node, yaml.SequenceNode):
+        for index, child in enumerate(node.value):
+            yield from _node_problems(child, (*path, index), file, seen)
+    elif isinstance(node, yaml.MappingNode):
+        yield from _mapping_problems(node, path, file, seen)
+
+
+def _mapping_problems(node: Any, path: Path_, file: str, seen: set[int]) -> Iterator[Problem]:
+    first: dict[str, int] = {}
+    for key, value in node.value:
+        line, column = _position(key)
+        if not isinstance(key, yaml.ScalarNode):
+            yield Problem(file, line, column, dotted(path), "a key must be plain text, not a list or mapping")
+            continue
+        if key.value in first:
+            yield Problem(file, line, column, dotted((*path, key.value)),
+                          f"key {key.value!r} is written twice (first in line {first[key.value]}); keep one")  # fmt: skip
+        first.setdefault(key.value, line)
+        yield from _node_problems(value, (*path, key.value), file, seen)
+
+
+def _plain(node: Any) -> Any:
+    if isinstance(node, yaml.MappingNode):
+        return {key.value: _plain(value) for key, value in node.value}
+    if isinstance(node, yaml.SequenceNode):
+        return [_plain(child) for child in node.value]
+    return node.value
+
+
+def _child(node: Any, step: str | int) -> Any:
+    if isinstance(node, yaml.MappingNode):
+        return next((value for key, value in node.value if key.value == step), None)
+    if isinstance(node, yaml.SequenceNode) and isinstance(step, int) and step < len(node.value):
+        return node.value[step]
+    return None
+
+
+def _position(node: Any) -> tuple[int, int]:
+    if node is None:
+        return (0, 0)
+    return (node.start_mark.line + 1, node.start_mark.column + 1)

@@ -1,0 +1,190 @@
+"""Quantities as people write them: `28 cm`, `11 in`, `75 gal`, `79 F`, `140 ppm`, `25-35 cm`.
+
+House units are cm, L, C, dGH, days, g and plain fractions. A plain number takes the field's own unit.
+Conversions are the definitions (NIST for inch and gallons; 1 dGH = 10 mg/L CaO = 17.848 mg/L CaCO3)
+and the tests hold them against pint.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
+
+CM_PER_INCH = 2.54
+CM_PER_FOOT = 30.48
+L_PER_US_GALLON = 3.785411784
+L_PER_IMPERIAL_GALLON = 4.54609
+PPM_PER_DGH = 17.848
+ML_PER_CUBIC_CM = 1000.0
+
+NUMBER = r"[0-9]+(?:[.,][0-9]+)?"
+SIGNED = re.compile(rf"^([+-]?{NUMBER})\s*(.*)$")
+SPAN = re.compile(rf"^({NUMBER})\s*([^\d\s.,–-][^\d–-]*?)?\s*(?:-|–|\bto\b)\s*({NUMBER})\s*(.*)$")
+BOX = re.compile(r"\s*(?:[x×*]|\bby\b)\s*", re.IGNORECASE)
+
+
+class QuantityError(ValueError):
+    """The text is not such a quantity; the message says what is allowed."""
+
+
+@dataclass(frozen=True, order=True)
+class Range:
+    """A low and a high value in house units; equal when only one value is given."""
+
+    low: float
+    high: float
+
+    @property
+    def middle(self) -> float:
+        """Half way between the two ends."""
+        return (self.low + self.high) / 2
+
+    def __str__(self) -> str:
+        return f"{self.low:g}" if self.low == self.high else f"{self.low:g}-{self.high:g}"
+
+
+@dataclass(frozen=True)
+class Box:
+    """Inside length, width and height of a tank, cm; length is the longer side of the floor."""
+
+    length: float
+    width: float
+    height: float
+
+    @property
+    def litres(self) -> float:
+        """Gross volume, L."""
+        return self.length * self.width * self.height / ML_PER_CUBIC_CM
+
+    def __str__(self) -> str:
+        return f"{self.length:g} x {self.width:g} x {self.height:g} cm"
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of quantity: its house unit, the units people write, and what is possible.
+
+    `units` maps a unit (lower case) to factor and offset: house = written * factor + offset.
+    """
+
+    name: str
+    unit: str
+    low: float
+    high: float
+    units: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    example: str = ""
+
+    def parse(self, text: str) -> float:
+        """The value in house units; raises QuantityError naming what is allowed."""
+        match = SIGNED.match(text.strip())
+        if not match:
+            raise QuantityError(f"{text!r} is not a {self.name}; write e.g. '{self.example}'")
+        return self._checked(self._convert(match[1], match[2], text), text)
+
+    def parse_range(self, text: str) -> Range:
+        """A range `low-high` (or one value, taken as both ends) in house units."""
+        match = SPAN.match(text.strip())
+        if not match:
+            value = self.parse(text)
+            return Range(value, value)
+        low = self._checked(self._convert(match[1], match[2] or match[4], text), text)
+        high = self._checked(self._convert(match[3], match[4], text), text)
+        if low > high:
+            raise QuantityError(f"{text!r} runs backwards; write the lower value first")
+        return Range(low, high)
+
+    def _convert(self, number: str, unit: str, text: str) -> float:
+        key = " ".join(unit.split()).casefold().replace("°", "").strip() or self.unit.casefold()
+        if key not in self.units:
+            known = ", ".join(dict.fromkeys([self.unit, *self.units])) or "none (a plain number)"
+            raise QuantityError(f"{text!r} has the unknown unit {unit.strip()!r}; allowed: {known}")
+        factor, offset = self.units[key]
+        return float(number.replace(",", ".")) * factor + offset
+
+    def _checked(self, value: float, text: str) -> float:
+        if not math.isfinite(value) or not self.low <= value <= self.high:
+            unit = f" {self.unit}" if self.unit else ""
+            raise QuantityError(f"{text!r} is outside {self.low:g} to {self.high:g}{unit}")
+        return value
+
+
+def _units(**units: float) -> dict[str, tuple[float, float]]:
+    return {name: (factor, 0.0) for name, factor in units.items()}
+
+
+_LENGTHS = MappingProxyType(
+    _units(cm=1, mm=0.1, m=100, ft=CM_PER_FOOT, feet=CM_PER_FOOT, foot=CM_PER_FOOT)
+    | dict.fromkeys(("in", "inch", "inches", '"', "″"), (CM_PER_INCH, 0.0))
+)
+_FRACTIONS = MappingProxyType({"": (1.0, 0.0), "%": (0.01, 0.0), "percent": (0.01, 0.0)})
+_PLAIN = MappingProxyType({"": (1.0, 0.0)})
+_VOLUMES = MappingProxyType(
+    _units(l=1, litre=1, litres=1, liter=1, liters=1, ml=0.001)
+    | dict.fromkeys(("gal", "gallon", "gallons", "us gal", "us gallon"), (L_PER_US_GALLON, 0.0))
+    | dict.fromkeys(("imp gal", "imperial gallon", "imperial gallons", "uk gal"), (L_PER_IMPERIAL_GALLON, 0.0))
+)
+_TEMPERATURES = MappingProxyType(
+    dict.fromkeys(("c", "celsius", "deg c"), (1.0, 0.0))
+    | dict.fromkeys(("f", "fahrenheit", "deg f"), (5 / 9, -160 / 9))
+)
+_HARDNESS = MappingProxyType(
+    dict.fromkeys(("dgh", "dh", "gh", "d"), (1.0, 0.0))
+    | dict.fromkeys(("ppm", "mg/l", "mg/l caco3", "ppm caco3"), (1 / PPM_PER_DGH, 0.0))
+)
+_DAYS = MappingProxyType(_units(day=1, days=1, d=1, week=7, weeks=7))
+_MONTHS = MappingProxyType(_units(month=1, months=1, year=12, years=12, y=12))
+
+FISH_LENGTH = Kind("length", "cm", 0.5, 500, _LENGTHS, "28 cm")
+TANK_SIDE = Kind("tank side", "cm", 10, 2000, _LENGTHS, "180 cm")
+VOLUME = Kind("volume", "L", 1, 100_000, _VOLUMES, "560 L")
+VOLUME_PER_DAY = Kind(
+    "drip", "L/day", 0, 100_000,
+    {f"{unit}{per}": scale for unit, scale in _VOLUMES.items() for per in ("/day", " a day", " per day")},
+    "10 L/day",
+)  # fmt: skip
+TEMPERATURE = Kind("temperature", "C", 0, 45, _TEMPERATURES, "26 C")
+PH = Kind("pH", "", 3, 11, {"": (1.0, 0.0), "ph": (1.0, 0.0)}, "7.0")
+HARDNESS = Kind("hardness", "dGH", 0, 100, _HARDNESS, "6 dGH")
+CONCENTRATION = Kind("concentration", "mg/L", 0, 1000, {"mg/l": (1.0, 0.0), "ppm": (1.0, 0.0)}, "5 mg/L")
+BODY_FRACTION = Kind("fraction of standard length", "", 0.005, 1.5, _FRACTIONS, "0.12-0.15")
+LENGTH_FRACTION = Kind("fraction of total length", "", 0.3, 1, _FRACTIONS, "0.85")
+SHARE = Kind("share", "", 0, 1, _FRACTIONS, "35 %")
+GROWTH_RATE = Kind("growth coefficient", "per year", 0.01, 20, {"per year": (1.0, 0.0), "/year": (1.0, 0.0)}, "0.4-0.7")
+DURATION = Kind("number of days", "days", 0.1, 365, _DAYS, "7 days")
+HORIZON = Kind("horizon", "months", 1, 240, _MONTHS, "24 months")
+MEALS = Kind("meals", "a day", 0.1, 24, {"a day": (1.0, 0.0), "per day": (1.0, 0.0), "/day": (1.0, 0.0)}, "2 a day")
+COUNT = Kind("number", "", 0, 10_000, _PLAIN, "6")
+
+
+def parse_whole(text: str, *, low: int = 0, high: int = 10_000) -> int:
+    """A whole number between `low` and `high`."""
+    if not re.fullmatch(r"[+-]?[0-9]{1,12}", text.strip()):
+        raise QuantityError(f"{text!r} is not a whole number; allowed: {low} to {high}")
+    number = int(text)
+    if not low <= number <= high:
+        raise QuantityError(f"{text!r} is outside {low} to {high}")
+    return number
+
+
+def parse_yes_no(text: str) -> bool:
+    """`yes` or `no` (also true, false, on, off)."""
+    word = text.strip().casefold()
+    if word in {"yes", "true", "on"}:
+        return True
+    if word in {"no", "false", "off"}:
+        return False
+    raise QuantityError(f"{text!r} is not yes or no")
+
+
+def parse_box(text: str) -> Box:
+    """A tank's inside size `length x width x height`; one unit at the end serves all three."""
+    parts = BOX.split(text.strip())
+    if len(parts) != 3:
+        raise QuantityError(f"{text!r} is not a size; write length x width x height, e.g. '180 x 60 x 60 cm'")
+    unit = re.sub(rf"^\s*{NUMBER}\s*", "", parts[-1])
+    sides = [part if re.search(r"[^\d.,\s]", part) else f"{part} {unit}" for part in parts]
+    length, width, height = (TANK_SIDE.parse(side) for side in sides)
+    return Box(max(length, width), min(length, width), height)

@@ -1,0 +1,100 @@
+"""From a document to a model: pydantic's errors become problems with file, line and column."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, TypeVar, get_args
+
+from pydantic import BaseModel, ValidationError
+
+from coswim.text.document import Document, Path_
+from coswim.text.near import did_you_mean
+from coswim.text.problems import InputProblems, Problem
+
+ModelT = TypeVar("ModelT", bound=BaseModel)
+
+
+def validate(document: Document, model: type[ModelT]) -> ModelT:
+    """The document as `model`, or all its problems at once."""
+    if document.is_empty:
+        keys = ", ".join(_required(model))
+        raise InputProblems([Problem(document.file, 1, 1, "", f"is empty; wanted keys: {keys}")])
+    if not isinstance(document.data, dict):
+        raise InputProblems([document.problem((), f"must be a mapping with the keys {', '.join(_required(model))}")])
+    try:
+        return model.model_validate(document.data)
+    except ValidationError as error:
+        raise InputProblems(_problems(error, document, model)) from None
+
+
+def _problems(error: ValidationError, document: Document, model: type[BaseModel]) -> Iterator[Problem]:
+    for detail in error.errors(include_url=False):
+        path = tuple(detail["loc"])
+        parent = _model_at(model, path[:-1])
+        kind = detail["type"]
+        if kind == "extra_forbidden":
+            yield document.key_problem(path, _unknown_key(str(path[-1]), parent))
+        elif kind == "missing":
+            yield document.problem(path, f"is missing{_hint(parent, path)}")
+        elif kind == "value_error":
+            yield document.problem(path, str(detail["ctx"]["error"]))
+        else:
+            yield document.problem(path, _shape_message(kind, detail))
+
+
+def _unknown_key(key: str, parent: type[BaseModel] | None) -> str:
+    known = list(parent.model_fields) if parent else []
+    hint = did_you_mean(key, known) or (f"; allowed: {', '.join(known)}" if known else "")
+    return f"unknown key {key!r}{hint}"
+
+
+def _hint(parent: type[BaseModel] | None, path: Path_) -> str:
+    field = parent.model_fields.get(str(path[-1])) if parent else None
+    return f" ({field.description})" if field and field.description else ""
+
+
+SHAPES = {
+    "model_type": "a mapping (key: value)",
+    "model_attributes_type": "a mapping (key: value)",
+    "dict_type": "a mapping (key: value)",
+    "list_type": "a list (- item)",
+    "tuple_type": "a list (- item)",
+    "string_type": "text",
+}
+
+
+def _shape_message(kind: str, detail: Any) -> str:
+    if kind in SHAPES:
+        return f"must be {SHAPES[kind]}, found {_found(detail['input'])}"
+    if kind in {"too_short", "too_long"}:
+        return str(detail["msg"]).replace("Tuple", "the list").replace("List", "the list")
+    return f"{_found(detail['input'])} is not allowed: {detail['msg']}"
+
+
+def _found(value: Any) -> str:
+    if isinstance(value, dict):
+        return "a mapping"
+    if isinstance(value, list):
+        return "a list"
+    return repr(value) if value else "nothing"
+
+
+def _required(model: type[BaseModel]) -> list[str]:
+    return [name for name, field in model.model_fields.items() if field.is_required()]
+
+
+def _model_at(model: type[BaseModel], path: Path_) -> type[BaseModel] | None:
+    """The model class that describes the mapping at `path`."""
+    current: type[BaseModel] | None = model
+    for step in path:
+        if isinstance(step, int) or current is None:
+            continue
+        field = current.model_fields.get(step)
+        current = _model_in(field.annotation) if field else None
+    return current
+
+
+def _model_in(annotation: Any) -> type[BaseModel] | None:
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next((found for inner in get_args(annotation) if (found := _model_in(inner))), None)

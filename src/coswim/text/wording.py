@@ -1,0 +1,59 @@
+"""How numbers are worded for a reader; every report uses these and nothing else."""
+
+from __future__ import annotations
+
+import math
+
+
+def share(value: float) -> str:
+    """A share in percent; `0 %` and `100 %` only when exactly so.
+
+    >>> [share(x) for x in (0, 0.004, 0.31, 0.996, 1)]
+    ['0 %', '< 1 %', '31 %', '> 99 %', '100 %']
+    """
+    percent = round(value * 100)
+    if value <= 0 or value >= 1:
+        return f"{percent} %"
+    if value < 0.01:
+        return "< 1 %"
+    return "> 99 %" if value > 0.99 else f"{percent} %"
+
+
+def number(value: float, *, digits: int = 2) -> str:
+    """A number with about `digits` significant digits and no exponent.
+
+    >>> [number(x) for x in (0.0123, 1.26, 12.6, 126.4)]
+    ['0.012', '1.3', '13', '126']
+    """
+    if not math.isfinite(value):
+        return "no limit"
+    if value == 0:
+        return "0"
+    places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
+    return f"{value:.{places}f}"
+
+
+def span(low: float, high: float, *, unit: str = "") -> str:
+    """`24-28 C`, or `26 C` when both ends are the same."""
+    ends = f"{low:g}" if low == high else f"{low:g}–{high:g}"
+    return f"{ends} {unit}".strip()
+
+
+def counted(count: int, singular: str, plural: str | None = None) -> str:
+    """`1 fish`, `8 barbs`: a number with its noun in the right form.
+
+    >>> counted(1, "draw"), counted(3, "draw")
+    ('1 draw', '3 draws')
+    """
+    return f"{count:,} {singular if count == 1 else plural or singular + 's'}"
+
+
+def listed(words: list[str] | tuple[str, ...], *, last: str = "and") -> str:
+    """`a, b and c`.
+
+    >>> listed(["a", "b", "c"])
+    'a, b and c'
+    """
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} {last} {words[-1]}"

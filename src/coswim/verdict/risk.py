@@ -1,0 +1,111 @@
+"""The risk table: likelihood × consequence gives a risk from 1 to 20, in four levels.
+
+Risk values and their groups are those of MIL-STD-882D (2000), Tables A-III and A-IV, where 1 is worst;
+coswim shows 21 - v, so that 20 is worst. The likelihood bands over the plan's horizon are coswim's own
+(judgement): frequent from 50 %, probable from 20 %, occasional from 5 %, remote from 1 %, improbable below.
+
+A proposal's own risk is taken consequence by consequence from the draws in which any finding of that
+consequence happens, so that many small risks cannot hide behind each other. It is never below the worst
+finding and never an average. The worst risk decides: high means `do not stock`, serious `change the plan
+first`, medium `possible, with care`, low `reasonable`.
+
+The shares of draws are model output for ranking and explaining, not calibrated probabilities.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+from types import MappingProxyType
+
+from coswim.findings.finding import Consequence
+
+
+class Likelihood(StrEnum):
+    """How often it happens over the horizon, most often first."""
+
+    FREQUENT = "frequent"
+    PROBABLE = "probable"
+    OCCASIONAL = "occasional"
+    REMOTE = "remote"
+    IMPROBABLE = "improbable"
+
+
+class Level(StrEnum):
+    """The groups of the risk table, worst first."""
+
+    HIGH = "high"
+    SERIOUS = "serious"
+    MEDIUM = "medium"
+    LOW = "low"
+
+
+BANDS: Mapping[Likelihood, float] = MappingProxyType(
+    {
+        Likelihood.FREQUENT: 0.5,
+        Likelihood.PROBABLE: 0.2,
+        Likelihood.OCCASIONAL: 0.05,
+        Likelihood.REMOTE: 0.01,
+        Likelihood.IMPROBABLE: 0.0,
+    }
+)
+"""Lowest share of draws of each band. Source: judgement."""
+EDGE = 0.1
+"""A share within this part of a band's edge shows both bands."""
+CONSEQUENCES = tuple(Consequence)
+VALUES: Mapping[Likelihood, tuple[int, ...]] = MappingProxyType(
+    {
+        Likelihood.FREQUENT: (1, 3, 7, 13),
+        Likelihood.PROBABLE: (2, 5, 9, 16),
+        Likelihood.OCCASIONAL: (4, 6, 11, 18),
+        Likelihood.REMOTE: (8, 10, 14, 19),
+        Likelihood.IMPROBABLE: (12, 15, 17, 20),
+    }
+)
+"""MIL-STD-882D (2000) Table A-III; columns catastrophic, critical, marginal, negligible; 1 is worst."""
+GROUPS: Mapping[Level, int] = MappingProxyType({Level.HIGH: 5, Level.SERIOUS: 9, Level.MEDIUM: 17, Level.LOW: 20})
+"""Highest value of each group, MIL-STD-882D (2000) Table A-IV."""
+WORST = 21
+VERDICTS: Mapping[Level, str] = MappingProxyType(
+    {
+        Level.HIGH: "do not stock",
+        Level.SERIOUS: "change the plan first",
+        Level.MEDIUM: "possible, with care",
+        Level.LOW: "reasonable",
+    }
+)
+
+
+def likelihood_of(share: float) -> Likelihood:
+    """The band that a share of draws, 0 to 1, falls into; ValueError outside."""
+    if not 0 <= share <= 1:
+        raise ValueError(f"share {share} is outside 0 to 1")
+    return next(band for band, lowest in BANDS.items() if share >= lowest)
+
+
+def likelihoods_near(share: float) -> tuple[Likelihood, ...]:
+    """The band, and its neighbour too when the share lies within a tenth of the edge between them.
+
+    >>> [str(band) for band in likelihoods_near(0.048)]
+    ['remote', 'occasional']
+    """
+    near = dict.fromkeys(
+        (likelihood_of(share), likelihood_of(min(1.0, share * (1 + EDGE))), likelihood_of(share * (1 - EDGE)))
+    )
+    return tuple(near)
+
+
+def risk_of(likelihood: Likelihood, consequence: Consequence) -> int:
+    """The risk, 1 (least) to 20 (worst).
+
+    >>> risk_of(Likelihood.FREQUENT, Consequence.CATASTROPHIC)
+    20
+    """
+    return WORST - VALUES[likelihood][CONSEQUENCES.index(consequence)]
+
+
+def level_of(risk: int) -> Level:
+    """The group of a risk from 1 to 20; ValueError outside."""
+    if not 1 <= risk < WORST:
+        raise ValueError(f"risk {risk} is outside 1 to 20")
+    return next(level for level, highest in GROUPS.items() if WORST - risk <= highest)
