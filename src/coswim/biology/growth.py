@@ -27,7 +27,8 @@ def length_at_age(
     [98, 112]
     """
     elapsed = np.asarray(age, dtype=float) - np.asarray(age_at_zero, dtype=float)
-    return np.maximum(0.0, np.asarray(asymptote, dtype=float) * -np.expm1(-np.asarray(rate, dtype=float) * elapsed))
+    gained = -np.expm1(-np.asarray(rate, dtype=float) * elapsed)
+    return np.asarray(np.maximum(0.0, np.asarray(asymptote, dtype=float) * gained))
 
 
 def length_after(length: ArrayLike, years: ArrayLike, *, asymptote: ArrayLike, rate: ArrayLike) -> NDArray[np.float64]:

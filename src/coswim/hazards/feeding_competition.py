@@ -79,7 +79,7 @@ def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> F
     loser, rival = meals.fish[index], _strongest_rival(scene, index)
     loss = meals.weekly_loss(index)
     weeks = np.where(loss > 0, WASTED / np.maximum(loss, np.finfo(float).tiny), np.inf)
-    starves = (weeks <= SOON).any(axis=1)
+    starves = np.asarray((weeks <= SOON).any(axis=1))
     worst = int(np.argmax(hungry.mean(axis=0)))
     first = int(meals.month_indexes[int(np.argmax(hungry.any(axis=0)))])
     food = _Food(scene, index, worst)
@@ -87,10 +87,10 @@ def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> F
         ID,
         rival,
         loser,
-        sentence=_sentence(loser, rival, starves, food),
+        sentence=_sentence(loser, rival, starves),
         outcomes=(
             Outcome(Consequence.CRITICAL, starves),
-            Outcome(Consequence.MARGINAL, hungry.any(axis=1) & ~starves),
+            Outcome(Consequence.MARGINAL, np.asarray(hungry.any(axis=1)) & ~starves),
         ),
         because=tuple(_reasons(scene, index, worst, weeks, food)),
         figures=food.figures(weeks[:, worst]),
@@ -128,7 +128,7 @@ class _Food:
         return tuple(shown)
 
 
-def _sentence(loser: Fish, rival: Fish, starves: Flags, food: _Food) -> str:
+def _sentence(loser: Fish, rival: Fish, starves: Flags) -> str:
     who = loser.label[:1].upper() + loser.label[1:]
     if starves.mean() >= 0.5:
         return f"{who} lose{_s(loser)} the feeding race to {rival.label} and slowly starve{_s(loser)}."

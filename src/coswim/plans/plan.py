@@ -50,7 +50,7 @@ class Tank(Strict):
     ph: PhRange | None = Field(None, description="e.g. 7.0")
     hardness: HardnessRange | None = Field(None, description="general hardness, e.g. 6 dGH")
     salinity: Salinity = Field("fresh", description="one of " + ", ".join(scales.SALINITY.words))
-    lid: YesNo = Field(True, description="yes or no")
+    lid: YesNo = Field(default=True, description="yes or no")
     hiding_places: Annotated[int, *whole_number(0, 500)] = Field(2, description="caves, roots, dense plants: a number")
     water_change: WaterChange = Field(WaterChange(), description="share, every, drip, nitrate_in")
     filter: Annotated[str, *one_of(FILTERS, what="state of the filter")] = Field(

@@ -69,8 +69,8 @@ def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile
     if entry.length > longest * TALLEST_STORY:
         yield document.problem(
             (*path, "length"),
-            f"'{entry.length:g} cm' is longer than a {profile.name} gets (allowed: up to {longest * TALLEST_STORY:.3g} cm; "
-            f"adult {profile.adult_length} cm)",
+            f"'{entry.length:g} cm' is longer than a {profile.name} gets "
+            f"(allowed: up to {longest * TALLEST_STORY:.3g} cm; adult {profile.adult_length} cm)",
         )
 
 

@@ -143,8 +143,10 @@ def _yaml_message(error: yaml.MarkedYAMLError, text: str, line: int) -> str:
 def _structure_problems(root: Any, file: str) -> Iterator[Problem]:
     sizes: dict[int, int] = {}
     if not _measure(root, sizes, 0):
-        yield Problem(file, 0, 0, "", f"has more than {MOST_NODES:,} values, a value inside itself, "
-                      f"or is nested deeper than {DEEPEST} levels")  # fmt: skip
+        message = (
+            f"has more than {MOST_NODES:,} values, a value inside itself, or is nested deeper than {DEEPEST} levels"
+        )
+        yield Problem(file, 0, 0, "", message)
         return
     yield from _node_problems(root, (), file, set())
 
@@ -193,8 +195,8 @@ def _mapping_problems(node: Any, path: Path_, file: str, seen: set[int]) -> Iter
             yield Problem(file, line, column, dotted(path), "a key must be plain text, not a list or mapping")
             continue
         if key.value in first:
-            yield Problem(file, line, column, dotted((*path, key.value)),
-                          f"key {key.value!r} is written twice (first in line {first[key.value]}); keep one")  # fmt: skip
+            message = f"key {key.value!r} is written twice (first in line {first[key.value]}); keep one"
+            yield Problem(file, line, column, dotted((*path, key.value)), message)
         first.setdefault(key.value, line)
         yield from _node_problems(value, (*path, key.value), file, seen)
 

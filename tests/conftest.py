@@ -1,0 +1,29 @@
+"""What many tests share: the built-in library, and a screening from a plan's text."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from textwrap import dedent
+
+import pytest
+
+from coswim.plans.reading import read_plan
+from coswim.profiles.catalog import BUILT_IN, Catalog
+from coswim.screening import Screening, screen
+from coswim.simulation.scene import Effort
+
+
+@pytest.fixture(scope="session")
+def catalog() -> Catalog:
+    """The built-in library alone, whatever the machine's user has."""
+    return Catalog((BUILT_IN,))
+
+
+@pytest.fixture(scope="session")
+def screened(catalog: Catalog) -> Callable[..., Screening]:
+    """Screen a plan given as text."""
+
+    def run(text: str, *, draws: int = 300, seed: int = 1) -> Screening:
+        return screen(read_plan(dedent(text), "plan.yaml", catalog), catalog, Effort(draws=draws, seed=seed))
+
+    return run
