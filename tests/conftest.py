@@ -23,7 +23,8 @@ def catalog() -> Catalog:
 def screened(catalog: Catalog) -> Callable[..., Screening]:
     """Screen a plan given as text."""
 
-    def run(text: str, *, draws: int = 300, seed: int = 1) -> Screening:
-        return screen(read_plan(dedent(text), "plan.yaml", catalog), catalog, Effort(draws=draws, seed=seed))
+    def run(text: str, *, draws: int = 300, seed: int = 1, remedies: bool = False) -> Screening:
+        read = read_plan(dedent(text), "plan.yaml", catalog)
+        return screen(read, catalog, Effort(draws=draws, seed=seed), remedies=remedies)
 
     return run

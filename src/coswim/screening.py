@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from time import monotonic
 
-from coswim.hazards import HAZARDS
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
+from coswim.simulation.memory import keep_freed_memory
 from coswim.simulation.scene import Effort, Scene, build_scene
-from coswim.verdict.rating import Finding, OverallRisk, Remedy, overall, rate
-from coswim.verdict.risk import VERDICTS
+from coswim.verdict.assessment import Assessment, assess
+from coswim.verdict.case import Case
+from coswim.verdict.cautions import cautions
+from coswim.verdict.rating import Finding, OverallRisk, Remedy, verdict
+from coswim.verdict.remedies import search
+from coswim.verdict.sensitivity import sensitivity
+from coswim.verdict.trials import Bench
 
-NOTHING_FOUND = "reasonable"
-UNRATED_SUFFIX = ", as far as it can be rated"
+PATIENCE = 1.0  # seconds after which a search tells how far it is
 
 
 @dataclass(frozen=True)
@@ -43,8 +49,7 @@ class Screened:
     @property
     def verdict(self) -> str:
         """The decision in words; it says when something could not be rated."""
-        words = VERDICTS[self.risk.level] if self.risk else NOTHING_FOUND
-        return words + (UNRATED_SUFFIX if self.unrated else "")
+        return verdict(self.risk, self.findings)
 
 
 @dataclass(frozen=True)
@@ -63,34 +68,66 @@ class Screening:
         return max((proposal.risk.risk for proposal in self.proposals if proposal.risk), default=0)
 
 
-def screen(read: ReadPlan, catalog: Catalog, effort: Effort | None = None) -> Screening:
+def screen(
+    read: ReadPlan,
+    catalog: Catalog,
+    effort: Effort | None = None,
+    *,
+    remedies: bool = True,
+    on_progress: Callable[[str], None] | None = None,
+) -> Screening:
     """Screen every proposal of a plan; each is simulated together with the residents.
 
+    With `remedies`, changes that would help are searched for and tested; `on_progress` is told what is
+    being looked for once that takes longer than a second.
     Raises nothing for a plan that was read: what cannot be rated is a finding that says so.
     """
+    keep_freed_memory()
     effort = effort or Effort()
-    alone = _screened("the tank as it stands", None, build_scene(read, None, catalog, effort), catalog, ())
-    proposals = tuple(
-        _screened(p.name, p, build_scene(read, p, catalog, effort), catalog, alone.findings)
-        for p in read.plan.proposals
+    tell = _patient(on_progress)
+    alone = assess(build_scene(read, None, catalog, effort), catalog)
+    proposals: list[Screened] = []
+    for proposal in read.plan.proposals:
+        scene = build_scene(read, proposal, catalog, effort, like=alone.scene)
+        assessed = assess(scene, catalog, alone=alone)
+        screened = _screened(proposal.name, proposal, assessed, catalog)
+        if remedies:
+            bench = Bench(Case.of(read, proposal), assessed, alone, catalog, effort)
+            screened = _with_remedies(screened, bench, tell)
+        proposals.append(screened)
+    as_it_stands = _screened("the tank as it stands", None, alone, catalog)
+    return Screening(read, effort, alone.scene.horizon, as_it_stands, tuple(proposals))
+
+
+def _screened(name: str, proposal: Proposal | None, assessed: Assessment, catalog: Catalog) -> Screened:
+    return Screened(
+        name,
+        proposal,
+        assessed.scene,
+        assessed.findings,
+        assessed.standing,
+        assessed.risk,
+        cautions=cautions(assessed.scene),
+        sensitivity=sensitivity(assessed, catalog) if proposal else "",
     )
-    return Screening(read, effort, alone.scene.horizon, alone, proposals)
 
 
-def _screened(
-    name: str, proposal: Proposal | None, scene: Scene, catalog: Catalog, before: tuple[Finding, ...]
-) -> Screened:
-    rated = [finding for hazard in HAZARDS for found in hazard.find(scene) if (finding := rate(found, catalog))]
-    rated.sort(key=_worst_first)
-    known = {finding.found.key: finding for finding in before}
-    standing = tuple(finding for finding in rated if _is_standing(finding, known.get(finding.found.key)))
-    findings = tuple(finding for finding in rated if finding not in standing)
-    return Screened(name, proposal, scene, findings, standing, overall(findings))
+def _with_remedies(screened: Screened, bench: Bench, tell: Callable[[str], None]) -> Screened:
+    found = search(bench, tell)
+    if found is None:
+        return screened
+    findings = tuple(
+        replace(finding, remedies=found.for_finding.get(finding.found.key, ())) for finding in screened.findings
+    )
+    return replace(screened, findings=findings, best_change=found.best, remedies_searched=True)
 
 
-def _is_standing(finding: Finding, before: Finding | None) -> bool:
-    return before is not None and finding.found.concerns_residents_only and finding.risk <= before.risk
+def _patient(on_progress: Callable[[str], None] | None) -> Callable[[str], None]:
+    """Passes on what is told after the first second."""
+    start = monotonic()
 
+    def tell(message: str) -> None:
+        if on_progress and monotonic() - start > PATIENCE:
+            on_progress(message)
 
-def _worst_first(finding: Finding) -> tuple[float, ...]:
-    return (-finding.risk, -(finding.likelihood or 0.0))
+    return tell

@@ -26,7 +26,7 @@ STANDARD_LENGTH_BY_FORM: Mapping[str, float] = MappingProxyType(
 (pike 0.871, perch 0.867, roach 0.826, bream 0.789)."""
 
 WIDTH_BY_FORM: Mapping[str, float] = MappingProxyType(
-    {"eel-like": 0.9, "elongated": 0.75, "fusiform": 0.55, "short-deep": 0.36}
+    {"eel-like": 0.9, "elongated": 0.7, "fusiform": 0.55, "short-deep": 0.36}
 )
 """Width over depth where a profile gives none. Source: Brofeldt 1917 (bream 0.36, roach 0.55, pike
 0.66), the eel-like value judgement."""

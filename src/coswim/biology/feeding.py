@@ -54,9 +54,11 @@ def intake_by(
     >>> intake_by(3.0, [2.0], [9.0], latencies=[1.0]).tolist()
     [4.0]
     """
-    eating = np.maximum(0.0, np.asarray(time, dtype=float)[..., None] - np.asarray(latencies, dtype=float))
+    until, rate = np.asarray(time, dtype=float), np.asarray(rates, dtype=float)
+    starts = np.broadcast_to(np.asarray(latencies, dtype=float), np.broadcast_shapes((*until.shape, 1), rate.shape))
+    eating = np.moveaxis(np.maximum(0.0, until - np.moveaxis(starts, -1, 0)), 0, -1)
     with np.errstate(invalid="ignore"):  # a fish that cannot eat (rate 0) has had nothing, however long
-        eaten = np.where(np.asarray(rates) > 0, np.asarray(rates, dtype=float) * eating, 0.0)
+        eaten = np.fmax(0.0, rate * eating)
     return np.asarray(np.minimum(np.asarray(capacities, dtype=float), eaten))
 
 
@@ -71,20 +73,23 @@ def _end_of_meal(
     Total intake is piecewise linear in time, with a bend where a fish starts or is full: walk the bends
     in order of time, add up what is eaten, and interpolate in the stretch where the food runs out.
     """
+    shape = rate.shape[:-1]
+    rates, capacities, starts = (
+        np.moveaxis(part, -1, 0).reshape(part.shape[-1], -1) for part in (rate, capacity, latency)
+    )
+    offered = np.broadcast_to(food, shape).reshape(-1)
     with np.errstate(divide="ignore", invalid="ignore"):
-        full = latency + np.where(rate > 0, capacity / rate, 0.0)
-    times = np.concatenate([latency, full], axis=-1)
-    slopes = np.concatenate([rate, -rate], axis=-1)
-    order = np.argsort(times, axis=-1, kind="stable")
-    times = np.take_along_axis(times, order, axis=-1)
-    speed = np.cumsum(np.take_along_axis(slopes, order, axis=-1), axis=-1)
+        full = starts + np.where(rates > 0, capacities / rates, 0.0)
+    times, slopes = np.concatenate([starts, full]), np.concatenate([rates, -rates])
+    meals = np.arange(offered.size)
+    in_order = np.argsort(times, axis=0, kind="stable") * offered.size + meals
+    times, speed = times.ravel()[in_order], slopes.ravel()[in_order]
     eaten = np.zeros_like(times)
-    eaten[..., 1:] = np.cumsum(speed[..., :-1] * np.diff(times, axis=-1), axis=-1)
-    food = np.broadcast_to(food, times.shape[:-1])
-    last = np.sum(eaten <= food[..., None], axis=-1) - 1
-    last = np.maximum(last, 0)[..., None]
-    started, had, pace = (np.take_along_axis(part, last, axis=-1)[..., 0] for part in (times, eaten, speed))
-    runs_out = last[..., 0] < times.shape[-1] - 1
+    for bend in range(1, len(times)):
+        eaten[bend] = eaten[bend - 1] + speed[bend - 1] * (times[bend] - times[bend - 1])
+        speed[bend] += speed[bend - 1]
+    last = np.maximum(np.sum(eaten <= offered, axis=0) - 1, 0)
+    started, had, pace = (part.ravel()[last * offered.size + meals] for part in (times, eaten, speed))
     with np.errstate(divide="ignore", invalid="ignore"):
-        end = started + np.where(pace > 0, (food - had) / pace, 0.0)
-    return np.asarray(np.where(runs_out, end, NEVER))
+        end = started + np.where(pace > 0, (offered - had) / pace, 0.0)
+    return np.asarray(np.where(last < len(times) - 1, end, NEVER)).reshape(shape)

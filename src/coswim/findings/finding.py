@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -9,6 +10,7 @@ from coswim.findings.pictures import Picture
 from coswim.profiles.profile import Profile
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Flags
+from coswim.text import wording
 
 
 class Consequence(StrEnum):
@@ -56,6 +58,16 @@ class Used:
     def missing(self) -> list[str]:
         """Those that the profile does not state."""
         return [trait for trait in self.traits if not self.profile.has(trait)]
+
+
+def gaps(uses: Iterable[Used]) -> str:
+    """What the profiles do not state of the traits that a finding needs, in words; empty when all is known."""
+    lines = [
+        f"{used.profile.name}: the profile does not state {wording.listed(missing)}"
+        for used in uses
+        if (missing := used.missing())
+    ]
+    return "; ".join(dict.fromkeys(lines))
 
 
 @dataclass(frozen=True)

@@ -2,10 +2,30 @@
 
 from __future__ import annotations
 
-from coswim.hazards import feeding_competition, gape_fit, water_overlap
+from coswim.hazards import (
+    aggression,
+    escape,
+    feeding_competition,
+    gape_fit,
+    injury,
+    nipping,
+    schooling,
+    space,
+    spine_choking,
+    water_load,
+    water_overlap,
+)
 
 HAZARDS = (
     gape_fit,
+    spine_choking,
     feeding_competition,
     water_overlap,
+    aggression,
+    nipping,
+    injury,
+    schooling,
+    space,
+    water_load,
+    escape,
 )

@@ -10,8 +10,11 @@ before the slowest has had its ration, and the weeks until a tenth of its weight
 What it cannot see: a fish that learns to come to the tongs, food left by others overnight, illness.
 The pace words are judgement, so shares rank and explain; they do not measure.
 
-Triggers: an elephantnose fish of 18 cm with ten giant danios of 8 cm.
-Does not: a kuhli loach group with ember tetras.
+Triggers: coswim screen --tank "150x60x60 cm" --temperature 25 --ph 7 --hardness 6 --resident
+"elephantnose fish, 18 cm" --add "12 giant danio, 9 cm"
+
+Does not: coswim screen --tank "80x35x40 cm" --temperature 25 --ph 6.5 --hardness 5 --resident "8
+harlequin rasbora, 4 cm" --add "8 ember tetra, 2 cm"
 
 Sources: Lupatsch et al. 2013 (maintenance); Aguilar 2017 (fasting); Hartman & Brandt 1995 (energy of
 tissue); Carter et al., J. Mar. Biol. Assoc. UK (unequal shares are real). Paces, access, rations: judgement.
@@ -38,11 +41,16 @@ WASTED = 0.1
 standard is the textbook band for a thin fish."""
 SOON = 16.0
 """Weeks within which the loss counts as starvation rather than chronic hunger. Source: judgement."""
-HUNGRY = 1.0
+ENOUGH = 1.0
+SHORT = 0.6
+STARVING = 0.4
+"""Parts of the maintenance need: below SHORT it goes hungry for long, below STARVING it starves. Source:
+judgement; the need itself is known within 40 % for a species that was not measured (Lupatsch et al. 2013),
+so only what lies below that band is called hunger."""
 
 
 def find(scene: Scene) -> Iterator[Found]:
-    """A finding for every group that falls below its maintenance need in at least one draw beside others."""
+    """A finding for every group that goes hungry in at least one draw beside others."""
     if len(scene.fish) < 2:
         return
     meals = scene.meals
@@ -52,7 +60,7 @@ def find(scene: Scene) -> Iterator[Found]:
         if any(used.missing() for used in uses):
             yield _unrated(loser, rival, uses)
             continue
-        hungry = meals.coverage[..., index] < HUNGRY
+        hungry = meals.coverage[..., index] < SHORT
         if hungry.any():
             yield _found(scene, index, hungry, uses)
 
@@ -79,7 +87,7 @@ def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> F
     loser, rival = meals.fish[index], _strongest_rival(scene, index)
     loss = meals.weekly_loss(index)
     weeks = np.where(loss > 0, WASTED / np.maximum(loss, np.finfo(float).tiny), np.inf)
-    starves = np.asarray((weeks <= SOON).any(axis=1))
+    starves = np.asarray(((weeks <= SOON) & (meals.coverage[..., index] < STARVING)).any(axis=1))
     worst = int(np.argmax(hungry.mean(axis=0)))
     first = int(meals.month_indexes[int(np.argmax(hungry.any(axis=0)))])
     food = _Food(scene, index, worst)
@@ -90,7 +98,7 @@ def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> F
         sentence=_sentence(loser, rival, starves),
         outcomes=(
             Outcome(Consequence.CRITICAL, starves),
-            Outcome(Consequence.MARGINAL, np.asarray(hungry.any(axis=1)) & ~starves),
+            Outcome(Consequence.MARGINAL, np.asarray(hungry.any(axis=1))),
         ),
         because=tuple(_reasons(scene, index, worst, weeks, food)),
         figures=food.figures(weeks[:, worst]),
@@ -111,7 +119,7 @@ class _Food:
         self.fair = float(np.median(meals.fair_shares[:, worst, index]))
         self.coverage = float(np.median(meals.coverage[:, worst, index]))
         self.planned = float(np.median(meals.planned[:, worst])) * meals.feeding.meals
-        self.required = float(np.median(meals.required_for(index)[:, worst])) * meals.feeding.meals
+        self.required = float(np.median(meals.required[:, worst, index])) * meals.feeding.meals
 
     def figures(self, weeks: Floats) -> tuple[Figure, ...]:
         shown = [
@@ -142,7 +150,7 @@ def _s(fish: Fish) -> str:
 def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -> Iterator[str]:
     meals = scene.meals
     loser = meals.fish[index]
-    short = float((meals.coverage[:, worst, index] < HUNGRY).mean())
+    short = float((meals.coverage[:, worst, index] < ENOUGH).mean())
     yield (
         f"At month {food.month} {loser.label} get{_s(loser)} {wording.share(food.share)} of the food where "
         f"{wording.share(food.fair)} would be the fair part: {wording.share(food.coverage)} of what keeps "
@@ -156,8 +164,8 @@ def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -
         )
     else:
         yield (
-            f"No amount of {meals.feeding.food} fed by {meals.feeding.at} is enough: it is out of reach after "
-            f"{meals.in_reach:g} minutes, before {loser.label} had {'its' if loser.count == 1 else 'their'} ration."
+            f"No amount of {meals.feeding.food} food by {meals.feeding.at} is enough: it is out of reach before "
+            f"{loser.label} had {'its' if loser.count == 1 else 'their'} ration."
         )
     middle = float(np.median(weeks[:, worst]))
     if np.isfinite(middle):

@@ -3,16 +3,20 @@
 How it is judged: each fish has ranges of temperature, pH, hardness and salt in which it is kept long and
 well. The tank's own values, with their swings, are held against every range; the shared window is what
 all ranges have in common, and the narrowest margin decides. In each simulated future the tank's value
-is drawn within its stated range plus an ordinary swing, and the ends of the fish's range are moved by
-how much sources differ. A little outside is chronic stress; far outside is lasting harm or death.
+is drawn within its stated range plus an ordinary swing, and the ends of the fish's range are moved out
+by a slack, since care ranges are cautious and sources differ. Beyond it is chronic stress; far beyond
+lasting harm or death.
 
 What it cannot see: acclimatisation, strains bred to other water, a heater that fails, other chemistry.
 
-Triggers: a discus of 14 cm at 24 C with goldfish of 10 cm.
-Does not: a discus of 14 cm at 28.5 C with cardinal tetras of 3 cm.
+Triggers: coswim screen --tank "120x50x50 cm" --temperature 24 --ph 7 --hardness 6 --resident "5 blue
+discus, 14 cm" --add "2 goldfish, 10 cm"
+
+Does not: coswim screen --tank "150x60x60 cm" --temperature 28.5 --ph 6.4 --hardness 4 --resident "5
+blue discus, 14 cm" --add "20 cardinal tetra, 3 cm"
 
 Sources: the ranges and their sources stand in the profiles; 1 dGH = 17.848 mg/L CaCO3 by definition.
-Swings, spread of sources and the steps from stress to harm: judgement.
+Swings, slack and the steps from stress to harm: judgement.
 """
 
 from __future__ import annotations
@@ -45,15 +49,16 @@ SALT_IN_TANK = {"fresh": 0.3, "fresh-brackish": 2.5, "brackish": 9.0}
 class Measure:
     """One property of water: how it swings, how far sources differ, and how far outside does what.
 
-    `swing` is half the ordinary daily swing, `spread` the disagreement of sources; beyond `harm` outside
-    the range lasting injury follows, beyond `death` death. All in the unit. Source: judgement.
+    `swing` is half the ordinary daily swing; `slack` is how far outside its range a fish takes no harm
+    (care ranges are cautious and sources differ); `harm` further outside lasting injury follows, `death`
+    further outside death. All in the unit. Source: judgement.
     """
 
     name: str
     trait: str
     unit: str
     swing: float
-    spread: float
+    slack: float
     harm: float
     death: float
 
@@ -72,11 +77,13 @@ class Measure:
 
 
 MEASURES = (
-    Measure("temperature", "temperature", "C", swing=0.4, spread=0.4, harm=4.0, death=8.0),
-    Measure("pH", "ph", "", swing=0.1, spread=0.15, harm=1.2, death=2.2),
-    Measure("hardness", "hardness", "dGH", swing=0.5, spread=1.0, harm=12.0, death=30.0),
-    Measure("salt", "salinity", "g/L", swing=0.1, spread=0.3, harm=4.0, death=10.0),
+    Measure("temperature", "temperature", "C", swing=0.4, slack=1.0, harm=4.0, death=8.0),
+    Measure("pH", "ph", "", swing=0.1, slack=0.7, harm=1.5, death=2.5),
+    Measure("hardness", "hardness", "dGH", swing=0.5, slack=4.0, harm=15.0, death=40.0),
+    Measure("salt", "salinity", "g/L", swing=0.1, slack=0.5, harm=4.0, death=10.0),
 )
+SLACK_SPREAD = 0.5
+"""How much individuals and sources differ in that slack, log standard deviation. Source: judgement."""
 
 
 def find(scene: Scene) -> Iterator[Found]:
@@ -117,8 +124,8 @@ def _found(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range
         sentence=_sentence(measure, fish, tank, suits),
         outcomes=(
             Outcome(Consequence.CATASTROPHIC, deadly),
-            Outcome(Consequence.CRITICAL, lasting & ~deadly),
-            Outcome(Consequence.MARGINAL, (outside > 0) & ~lasting),
+            Outcome(Consequence.CRITICAL, lasting),
+            Outcome(Consequence.MARGINAL, outside > 0),
         ),
         because=tuple(_reasons(scene, measure, tank, suits)),
         figures=(
@@ -138,12 +145,16 @@ def _found(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range
 
 
 def _margins(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range) -> Floats:
-    """Margin of the drawn tank inside the fish's drawn range, shape (draws,)."""
+    """Margin of the drawn tank inside the fish's drawn range and its slack, shape (draws,)."""
     place = scene.luck.uniform("tank", measure.trait)
     value = tank.low - measure.swing + (tank.high - tank.low + 2 * measure.swing) * place
-    shift = measure.spread * np.abs(fish.normal(measure.trait))
-    # a fish at its very edge is as often well as not: sources that differ widen the range more often
-    return water.margin(value, suits.low - shift, suits.high + shift)
+    slack = measure.slack * np.exp(SLACK_SPREAD * fish.normal(measure.trait))
+    return water.margin(value, suits.low - slack, suits.high + slack)
+
+
+def _plain_margin(tank: Range, suits: Range) -> float:
+    """How far the whole of the tank's range lies inside the fish's; negative outside."""
+    return min(tank.low - suits.low, suits.high - tank.high)
 
 
 def _sentence(measure: Measure, fish: Fish, tank: Range, suits: Range) -> str:
@@ -157,7 +168,7 @@ def _sentence(measure: Measure, fish: Fish, tank: Range, suits: Range) -> str:
 
 
 def _reasons(scene: Scene, measure: Measure, tank: Range, suits: Range) -> Iterator[str]:
-    gap = min(tank.low - suits.low, suits.high - tank.high)
+    gap = _plain_margin(tank, suits)
     if gap < 0:
         yield f"The tank lies {wording.number(-gap)} {measure.unit} outside the range, without any swing.".replace(
             "  ", " "

@@ -28,7 +28,7 @@ from coswim.text.fields import (
 )
 
 FILTERS = ("new", "young", "mature")
-FOODS = ("floating pellet", "sinking pellet", "frozen", "live", "soft")
+FOODS = ("mixed", "floating pellet", "sinking pellet", "frozen", "live", "soft")
 HOURS = scales.ACTIVE.words
 MOST_FISH = 1000
 
@@ -67,9 +67,7 @@ class Feeding(Strict):
     """How the tank is fed."""
 
     meals: Meals = Field(2.0, description="meals a day, e.g. 2 a day")
-    food: Annotated[str, *one_of(FOODS, what="kind of food")] = Field(
-        "sinking pellet", description="one of " + ", ".join(FOODS)
-    )
+    food: Annotated[str, *one_of(FOODS, what="kind of food")] = Field("mixed", description="one of " + ", ".join(FOODS))
     places: Annotated[int, *whole_number(1, 20)] = Field(1, description="feeding places far apart: a number")
     at: Annotated[str, *one_of(HOURS, what="feeding hour")] = Field("day", description="one of " + ", ".join(HOURS))
 
@@ -118,6 +116,6 @@ class Plan(Strict):
             (self.tank, "filter", f"a {self.tank.filter} filter"),
             (self.tank, "water_change", f"water changes of {self.tank.water_change.share:.0%} "
              f"every {self.tank.water_change.every:g} days"),
-            (self, "feeding", f"{self.feeding.meals:g} meals a day of {self.feeding.food}"),
+            (self, "feeding", f"{self.feeding.meals:g} meals a day of {self.feeding.food} food by {self.feeding.at}"),
         )  # fmt: skip
         return tuple(words for model, name, words in wordings if name not in model.model_fields_set)

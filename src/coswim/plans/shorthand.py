@@ -24,26 +24,27 @@ class Shorthand:
     hardness: str | None
     residents: Sequence[str]
     adds: Sequence[str]
+    no_lid: bool = False
 
     @property
     def is_used(self) -> bool:
         """At least one option was typed."""
-        return any((self.tank, self.temperature, self.ph, self.hardness, self.residents, self.adds))
+        return any((self.tank, self.temperature, self.ph, self.hardness, self.residents, self.adds, self.no_lid))
 
     def document(self) -> Document:
-        """The same as a plan document; each `--add` is one proposal; InputProblems for an unreadable group."""
+        """The same as a plan document, all `--add` together one proposal; InputProblems for an unreadable group."""
         problems: list[Problem] = []
         residents = list(_groups("--resident", self.residents, problems))
         newcomers = list(_groups("--add", self.adds, problems))
         if problems:
             raise InputProblems(problems)
         tank = {"size": self.tank, "temperature": self.temperature, "ph": self.ph, "hardness": self.hardness}
+        tank["lid"] = "no" if self.no_lid else None
         data: dict[str, Any] = {"tank": {key: value for key, value in tank.items() if value is not None}}
         if residents:
             data["residents"] = residents
-        proposals = [{"name": text.strip(), "add": [group]} for text, group in zip(self.adds, newcomers, strict=True)]
-        if proposals:
-            data["proposals"] = proposals
+        if newcomers:
+            data["proposals"] = [{"name": " and ".join(text.strip() for text in self.adds), "add": newcomers}]
         return Document(COMMAND_LINE, data, None)
 
 

@@ -1,28 +1,29 @@
 """Where profiles are found: the built-in library, the keeper's own folder, and folders named by hand.
 
-Later folders override earlier ones by scientific name. Looking a species up reads only the names at
-the head of each file; a profile is read whole when it is wanted.
+Later folders override earlier ones by scientific name. Looking a species up reads only the names in
+each file; a profile is read whole when it is wanted, and only then is its model loaded.
 """
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING
 
-import yaml
 from platformdirs import user_data_path
 
-from coswim.profiles.profile import Profile
-from coswim.profiles.sources import Bibliography, Source, read_bibliography, weakest
-from coswim.text.document import LOADER, read_document, read_file
+from coswim.profiles.names import Entry, name_key, read_names, wanted_keys
+from coswim.text.document import read_document, read_file
 from coswim.text.near import near_matches
-from coswim.text.problems import InputProblems
-from coswim.text.validation import validate
+from coswim.text.problems import whole_file
+
+if TYPE_CHECKING:
+    from coswim.profiles.profile import Profile
+    from coswim.profiles.sources import Bibliography, Source
 
 PACKAGE = Path(__file__).resolve().parent.parent
 BUILT_IN = next(
@@ -35,28 +36,10 @@ BUILT_IN = next(
 )
 SOURCES_FILE = "sources.yaml"
 FOLDERS_VARIABLE = "COSWIM_PROFILES"
-NAME_KEYS = ("scientific_name", "also_known_as", "common_names", "family")
 
 
 class UnknownSpecies(LookupError):
     """No profile, or more than one, answers to the name; the message offers near matches."""
-
-
-@dataclass(frozen=True)
-class Entry:
-    """The names in one profile file."""
-
-    path: Path
-    scientific_name: str
-    also_known_as: tuple[str, ...]
-    common_names: tuple[str, ...]
-    family: str
-    built_in: bool
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        """Every name that leads to this profile."""
-        return (self.scientific_name, *self.also_known_as, *self.common_names)
 
 
 def own_folder() -> Path:
@@ -80,57 +63,58 @@ class Catalog:
         named = [Path(part) for part in os.environ.get(FOLDERS_VARIABLE, "").split(os.pathsep) if part]
         for folder in (*named, *extra):
             if not folder.is_dir():
-                raise InputProblems([_no_folder(folder)])
+                raise whole_file(str(folder), f"is not a folder of profiles (--profiles or {FOLDERS_VARIABLE})")
         own = [own_folder()] if own_folder().is_dir() else []
         return cls((BUILT_IN, *own, *named, *extra))
 
+    def files(self) -> Iterator[tuple[Path, bool]]:
+        """Every profile file, and whether it is a built-in one; a later one overrides its namesake."""
+        for folder in self.folders:
+            for path in profile_files(folder):
+                yield path, folder == BUILT_IN
+
+    @cached_property
+    def all_entries(self) -> tuple[Entry, ...]:
+        """The names in every file, in the order of the folders."""
+        return tuple(read_names(path, built_in=built_in) for path, built_in in self.files())
+
     @cached_property
     def entries(self) -> Mapping[str, Entry]:
-        """Every species' names by scientific name, overriding entries last."""
-        found: dict[str, Entry] = {}
-        for folder in self.folders:
-            for path in sorted(folder.rglob("*.yaml")):
-                if path.name != SOURCES_FILE:
-                    entry = _read_names(path, built_in=folder == BUILT_IN)
-                    found[entry.scientific_name] = entry
-        return MappingProxyType(found)
+        """The entry that holds for each species, by scientific name."""
+        return MappingProxyType({entry.scientific_name: entry for entry in self.all_entries})
 
     @cached_property
     def bibliography(self) -> Bibliography:
         """The sources of all folders together."""
+        from coswim.profiles.sources import read_bibliography
+
         merged: dict[str, Source] = {}
         for folder in self.folders:
             merged |= read_bibliography(folder / SOURCES_FILE)
         return MappingProxyType(merged)
 
     @cached_property
-    def _by_name(self) -> Mapping[str, tuple[Entry, ...]]:
+    def _by_key(self) -> Mapping[str, tuple[Entry, ...]]:
         index: dict[str, list[Entry]] = {}
         for entry in self.entries.values():
-            for name in dict.fromkeys(_key(name) for name in entry.names):
-                index.setdefault(name, []).append(entry)
-        return MappingProxyType({name: tuple(entries) for name, entries in index.items()})
+            for key in dict.fromkeys(map(name_key, entry.names)):
+                index.setdefault(key, []).append(entry)
+        return MappingProxyType({key: tuple(entries) for key, entries in index.items()})
 
     def find(self, name: str) -> Entry:
-        """The entry for a scientific name, a common name (also plural) or a unique part of either."""
-        wanted = _key(name)
-        for candidate in dict.fromkeys((wanted, *_singulars(wanted))):
-            exact = self._by_name.get(candidate, ())
-            if len(exact) > 1:
-                exact = tuple(e for e in exact if _key(e.scientific_name) == candidate) or exact
-            if len(exact) == 1:
-                return exact[0]
-            part = exact or self._containing(candidate)
-            if len(part) == 1:
-                return part[0]
-            if part:
-                raise UnknownSpecies(f"{name!r} could be {_choices(part)}; write the full name")
+        """The entry for a scientific name, a common name (also plural or counted) or a unique part of either."""
+        wanted = wanted_keys(name)
+        for matches in (self._named, self._abbreviated, self._with_part, self._with_words, self._with_piece):
+            found = next((entries for key in wanted if (entries := matches(key))), ())
+            if len(found) == 1:
+                return found[0]
+            if found:
+                raise UnknownSpecies(f"{name!r} could be {_choices(found)}; write the full name")
         raise UnknownSpecies(f"no profile answers to {name!r}{self._offer(name)}")
 
     def profile(self, name: str) -> Profile:
         """The profile that answers to `name`; UnknownSpecies or InputProblems otherwise."""
-        entry = self.find(name)
-        return self.read(entry)
+        return self.read(self.find(name))
 
     def read(self, entry: Entry) -> Profile:
         """The whole profile of an entry."""
@@ -140,13 +124,37 @@ class Catalog:
 
     def evidence(self, profile: Profile, trait: str) -> str:
         """How strong the weakest source behind a trait is: memory, common-practice, published or measured."""
-        keys = profile.source_keys(trait)
-        return weakest([self.bibliography[key].kind if key in self.bibliography else "memory" for key in keys])
+        from coswim.profiles.sources import kind_of, weakest
 
-    def _containing(self, part: str) -> tuple[Entry, ...]:
-        if len(part) < SHORTEST_PART:
+        return weakest([kind_of(key, self.bibliography) for key in profile.source_keys(trait)])
+
+    def _named(self, key: str) -> tuple[Entry, ...]:
+        """Exactly so; a scientific name in use beats the same name as an older one of another species."""
+        found = self._by_key.get(key, ())
+        return tuple(entry for entry in found if name_key(entry.scientific_name) == key) or found
+
+    def _abbreviated(self, key: str) -> tuple[Entry, ...]:
+        """`p innesi` for Paracheirodon innesi."""
+        initial, _, epithet = key.partition(" ")
+        if len(initial) != 1 or not epithet:
             return ()
-        return tuple(entry for entry in self.entries.values() if any(part in _key(name) for name in entry.names))
+        return self._where(lambda known: known.startswith(initial) and known.partition(" ")[2] == epithet)
+
+    def _with_part(self, key: str) -> tuple[Entry, ...]:
+        """Whole words in a row."""
+        return self._where(lambda known: f" {key} " in f" {known} ")
+
+    def _with_words(self, key: str) -> tuple[Entry, ...]:
+        """Whole words in any order."""
+        words = set(key.split())
+        return self._where(lambda known: words <= set(known.split()))
+
+    def _with_piece(self, key: str) -> tuple[Entry, ...]:
+        """Letters in a row."""
+        return self._where(lambda known: key in known) if len(key) >= SHORTEST_PART else ()
+
+    def _where(self, fits: Callable[[str], bool]) -> tuple[Entry, ...]:
+        return tuple(dict.fromkeys(entry for key, entries in self._by_key.items() if fits(key) for entry in entries))
 
     def _offer(self, name: str) -> str:
         near = near_matches(name, [known for entry in self.entries.values() for known in entry.names])
@@ -161,67 +169,15 @@ MOST_CHOICES = 4
 
 def read_profile(path: Path) -> Profile:
     """One profile file, checked."""
+    from coswim.profiles.profile import Profile
+    from coswim.text.validation import validate
+
     return validate(read_document(read_file(path), str(path)), Profile)
 
 
-def _no_folder(folder: Path) -> Any:
-    from coswim.text.problems import Problem
-
-    return Problem(str(folder), 0, 0, "", f"is not a folder of profiles (--profiles or {FOLDERS_VARIABLE})")
-
-
-def _read_names(path: Path, *, built_in: bool) -> Entry:
-    names = dict(_head(path))
-    scientific = names.get("scientific_name") or [path.stem.replace("-", " ").capitalize()]
-    return Entry(
-        path,
-        scientific[0],
-        tuple(names.get("also_known_as", ())),
-        tuple(names.get("common_names", ())),
-        (names.get("family") or [""])[0],
-        built_in,
-    )
-
-
-def _head(path: Path) -> Iterator[tuple[str, list[str]]]:
-    """The name keys of a profile, read event by event and no further than they go.
-
-    A file that cannot be read or parsed yields what came before; reading it whole reports why.
-    """
-    wanted = set(NAME_KEYS)
-    depth, key, values = 0, "", list[str]()
-    try:
-        for event in yaml.parse(read_file(path), Loader=LOADER):
-            if isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
-                depth += 1
-            elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
-                depth -= 1
-                if depth == 1 and key:
-                    yield key, values
-                    wanted.discard(key)
-                    key, values = "", []
-            elif isinstance(event, yaml.ScalarEvent):
-                if depth == 1 and not key:
-                    key = event.value
-                    continue
-                values.append(event.value)
-                if depth == 1:
-                    yield key, values
-                    wanted.discard(key)
-                    key, values = "", []
-            if not wanted:
-                return
-    except (yaml.YAMLError, InputProblems):
-        return
-
-
-def _key(name: str) -> str:
-    return " ".join(name.casefold().replace("-", " ").split())
-
-
-def _singulars(key: str) -> tuple[str, ...]:
-    endings = (("ies", "y"), ("es", ""), ("s", ""))
-    return tuple(key[: -len(plural)] + single for plural, single in endings if key.endswith(plural))
+def profile_files(folder: Path) -> tuple[Path, ...]:
+    """The profile files in a folder and those below it, by name."""
+    return tuple(path for path in sorted(folder.rglob("*.yaml")) if path.name != SOURCES_FILE)
 
 
 def _choices(entries: tuple[Entry, ...]) -> str:

@@ -175,9 +175,7 @@ class Profile(Strict):
     scientific_name: ScientificName = Field(description="genus and epithet, e.g. Betta splendens")
     also_known_as: Names = Field((), description="older or alternative scientific names")
     common_names: Names = Field(description="what keepers call it, best known first", min_length=1)
-    family: Annotated[str, *from_text(str.strip, schema={"type": "string", "examples": ["Osphronemidae"]})] = Field(
-        description="scientific family name"
-    )
+    family: Text = Field(description="scientific family name, e.g. Osphronemidae")
     adult_length: LengthRange = Field(description="total length of a well-kept adult, e.g. 45-60 cm")
     record_length: Length | None = Field(None, description="longest total length on record, e.g. 75 cm")
     body: Body = Field(description="form and depth at least")

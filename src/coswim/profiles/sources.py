@@ -7,13 +7,16 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated
 
-from pydantic import Field, TypeAdapter, ValidationError
+from pydantic import Field
 
-from coswim.text.document import read_document, read_file
+from coswim.text.document import Document, read_document, read_file
 from coswim.text.fields import Strict, Text, one_of
-from coswim.text.problems import whole_file
+from coswim.text.problems import InputProblems, Problem
+from coswim.text.validation import validate
 
 EVIDENCE = ("memory", "common-practice", "published", "measured")  # weakest first
+ALWAYS_KNOWN = ("memory", "common-practice")
+"""Keys that need no entry in a bibliography: they say honestly that there is no text behind a value."""
 
 
 class Source(Strict):
@@ -29,18 +32,43 @@ Bibliography = Mapping[str, Source]
 
 
 def read_bibliography(path: Path) -> Bibliography:
-    """The bibliography in a `sources.yaml`; empty when the folder has none."""
+    """The bibliography in a `sources.yaml`; empty when the folder has none. InputProblems when it is wrong."""
     if not path.exists():
         return MappingProxyType({})
-    data = read_document(read_file(path), path.name).data
-    try:
-        entries = TypeAdapter(dict[str, Source]).validate_python(data)
-    except ValidationError as error:
-        first = error.errors(include_url=False)[0]
-        raise whole_file(path.name, f"{'.'.join(map(str, first['loc']))}: {first['msg']}") from None
-    return MappingProxyType(entries)
+    document = read_document(read_file(path), str(path))
+    if document.is_empty:
+        return MappingProxyType({})
+    if not isinstance(document.data, dict):
+        raise InputProblems([document.problem((), "must be a mapping of source keys, each with kind and citation")])
+    found: dict[str, Source] = {}
+    problems: list[Problem] = []
+    for key, value in document.data.items():
+        try:
+            found[key] = validate(_entry(document, key, value), Source)
+        except InputProblems as error:
+            problems += [_inside(problem, key) for problem in error.problems]
+    if problems:
+        raise InputProblems(problems)
+    return MappingProxyType(found)
+
+
+def kind_of(key: str, bibliography: Bibliography) -> str:
+    """How strong the evidence behind a source key is; an unknown key is no better than memory."""
+    if key in bibliography:
+        return bibliography[key].kind
+    return key if key in ALWAYS_KNOWN else EVIDENCE[0]
 
 
 def weakest(kinds: list[str]) -> str:
     """The weakest of some kinds of evidence; memory when there is none."""
     return min(kinds, key=EVIDENCE.index) if kinds else EVIDENCE[0]
+
+
+def _entry(document: Document, key: str, value: object) -> Document:
+    node = next(node for name, node in document.root.value if name.value == key)
+    return Document(document.file, value, node)
+
+
+def _inside(problem: Problem, key: str) -> Problem:
+    path = f"{key}.{problem.path}" if problem.path else key
+    return Problem(problem.file, problem.line, problem.column, path, problem.message)

@@ -16,8 +16,10 @@ from coswim.text.quantities import Range
 MM_PER_CM = 10.0
 MONTHS_PER_YEAR = 12.0
 RANGE_SIGMAS = 3.29  # a range is read as the middle 90 % of individuals: 2 x 1.645 standard deviations
+EVEN_SPREAD = np.sqrt(3.0)  # half width, in standard deviations, of an even spread
 FALLBACK_GROWTH = Range(0.4, 1.2)  # only keeps arrays whole; what needs an unknown growth is not rated
 FALLBACK_GAPE = Range(0.05, 0.12)  # likewise
+COMPARED = ("key", "count", "start_length", "is_resident", "history", "temperature", "gape_is_measured")
 
 
 @dataclass(frozen=True)
@@ -37,6 +39,13 @@ class Fish:
     months: Floats
     luck: Luck
     gape_is_measured: bool
+
+    def or_same(self, other: Fish | None) -> Fish:
+        """The other group where both are alike in every respect, so that its arrays are used again."""
+        if other is None or self.luck is not other.luck or self.profile is not other.profile:
+            return self
+        alike = all(getattr(self, name) == getattr(other, name) for name in COMPARED)
+        return other if alike and len(self.months) == len(other.months) else self
 
     @property
     def name(self) -> str:
@@ -115,7 +124,8 @@ class Fish:
         span = self.profile.mouth_gape or FALLBACK_GAPE
         spread = mouth.GAPE_CV["measured" if self.gape_is_measured else "guessed"]
         sigma = max(spread, np.log(span.high / span.low) / RANGE_SIGMAS)
-        return np.asarray(np.sqrt(span.low * span.high) * np.exp(sigma * self.normal("gape")))
+        place = EVEN_SPREAD * (2 * self.uniform("gape") - 1)
+        return np.asarray(np.sqrt(span.low * span.high) * np.exp(sigma * place))
 
     @cached_property
     def gape_mm(self) -> Floats:
@@ -139,14 +149,14 @@ class Fish:
 def plural(name: str) -> str:
     """`barb` to `barbs`; fish, discus and corydoras stay.
 
-    >>> [plural(name) for name in ("tinfoil barb", "guppy", "angelfish", "discus", "molly")]
-    ['tinfoil barbs', 'guppies', 'angelfish', 'discus', 'mollies']
+    >>> [plural(name) for name in ("tinfoil barb", "guppy", "angelfish", "discus", "loach")]
+    ['tinfoil barbs', 'guppies', 'angelfish', 'discus', 'loaches']
     """
     if name.endswith(("fish", "s", "koi", "medaka")):
         return name
     if name.endswith("y") and name[-2:-1] not in "aeiou":
         return f"{name[:-1]}ies"
-    return f"{name}s"
+    return f"{name}es" if name.endswith(("ch", "sh", "x")) else f"{name}s"
 
 
 def fish_keys(entries: list[tuple[GroupEntry, Profile, bool]]) -> list[str]:

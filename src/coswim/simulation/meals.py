@@ -1,14 +1,15 @@
 """Meals in the tank: who gets which share of the food, and what must go in for the slowest eater.
 
-The keeper is taken to feed what all fish together need (1.5 times maintenance each, in all draws give
-or take a quarter). Whether each gets its part is decided by the race.
+The keeper is taken to feed what all fish together need (1.5 times maintenance each, give or take a
+tenth). Whether each gets its part is decided by the race.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from operator import is_
 from types import MappingProxyType
 
 import numpy as np
@@ -21,16 +22,21 @@ from coswim.simulation.luck import Floats, Luck
 
 RATION = 1.5
 """Food planned for each fish, in maintenance needs: keeping plus modest growth. Source: judgement."""
-FILL = 2.5
-"""Food a fish takes in a day when it is there, in maintenance needs. Source: judgement; fish fed to
-satiation take well over their ration."""
-GRAZING = MappingProxyType({"algae": 0.5, "herbivore": 0.2})
+FILL = MappingProxyType({"still": 1.6, "slow": 1.6, "steady": 1.6, "fast": 1.6, "frantic": 2.1})
+"""Food a fish takes in a day when it is there, in maintenance needs, by pace. Source: judgement; most fish
+stop soon after their ration, those that feed in a frenzy gorge well beyond it."""
+GRAZING = MappingProxyType({"algae": 0.65, "herbivore": 0.2})
 """Part of the need that a planted, lived-in tank grows by itself, by diet. Source: judgement."""
-MEASURING = 0.25
+MEASURING = 0.1
 """Spread of the keeper's hand at feeding, log standard deviation. Source: judgement."""
-INDIVIDUAL_PACE = 0.5
-"""Spread of feeding speed between individuals, log standard deviation. Source: judgement; within groups
-shares differ by far more (Carter et al., J. Mar. Biol. Assoc. UK)."""
+INDIVIDUAL_PACE = 0.3
+"""Spread of feeding speed between individuals, log standard deviation; the mean of a group spreads by its
+square root less. Source: judgement; within groups shares differ by far more (Carter et al., J. Mar. Biol.
+Assoc. UK)."""
+PACE_WEIGHT = 10.0
+FILLING_EXPONENT = 0.15
+"""The pace words hold for a fish of 10 g; a larger one takes longer to fill. Source: judgement; a bite grows
+with about the 0.65th power of weight, the daily need with the 0.8th."""
 HESITATION = MappingProxyType({"still": 3.0, "slow": 1.5, "steady": 0.5, "fast": 0.1, "frantic": 0.0})
 """Minutes before it starts, by pace. Source: judgement."""
 OFF_HOURS = MappingProxyType({0: 1.0, 1: 0.7, 2: 0.35})
@@ -44,28 +50,33 @@ EXTRA_STEPS = 3  # a meal is run every third month: growth changes slowly
 
 @dataclass(frozen=True)
 class Food:
-    """Where a food can be taken (by feeding level) and how long it stays in reach, minutes."""
+    """How well a food is taken at each level (shares of full feeding speed) and the minutes that it is there."""
 
     surface: float
     mid: float
     bottom: float
-    in_reach: float
+    minutes: float
 
-    def access(self, level: str) -> float:
-        """Share of full feeding speed at a level."""
-        return {"surface": self.surface, "mid": self.mid, "bottom": self.bottom}[level]
+    def access(self, group: Fish) -> float:
+        """Share of full feeding speed of a group, at the best of its levels."""
+        by_level = {"surface": self.surface, "mid": self.mid, "bottom": self.bottom}
+        return max(by_level[level] for level in _levels(group))
 
 
+FLOATING = Food(surface=1.0, mid=0.7, bottom=0.1, minutes=20.0)
+SINKING = Food(surface=0.03, mid=0.06, bottom=1.0, minutes=120.0)
 FOODS: Mapping[str, Food] = MappingProxyType(
     {
-        "floating pellet": Food(1.0, 0.7, 0.15, 15.0),
-        "sinking pellet": Food(0.3, 0.7, 1.0, 90.0),
-        "frozen": Food(0.8, 1.0, 0.7, 20.0),
-        "live": Food(0.8, 1.0, 0.6, 40.0),
-        "soft": Food(0.3, 0.7, 1.0, 60.0),
+        "floating pellet": FLOATING,
+        "sinking pellet": SINKING,
+        "frozen": Food(surface=0.8, mid=1.0, bottom=0.5, minutes=40.0),
+        "live": Food(surface=0.8, mid=1.0, bottom=0.5, minutes=60.0),
+        "soft": Food(surface=0.1, mid=0.3, bottom=1.0, minutes=60.0),
     }
 )
-"""Source: judgement: floating food is taken above and drifts off, sinking food lies below until it softens."""
+"""Source: judgement: floating food is taken above and drifts off; sinking food passes the upper levels in
+seconds and lies below until it softens, where others than bottom feeders pick it up slowly. Mixed food,
+the default, is floating food and sinking food, each as much as its level needs."""
 
 
 @dataclass(frozen=True)
@@ -77,13 +88,21 @@ class Meals:
     luck: Luck
     month_indexes: tuple[int, ...]
 
+    def or_same(self, other: Meals | None) -> Meals:
+        """The other meals where the same groups eat the same food, so that its races are run once."""
+        if other is None or self.feeding != other.feeding or self.month_indexes != other.month_indexes:
+            return self
+        same_fish = len(self.fish) == len(other.fish) and all(map(is_, self.fish, other.fish))
+        return other if same_fish and self.luck is other.luck else self
+
     @property
     def months(self) -> Floats:
         """The months at which meals are run."""
         return np.asarray(self.fish[0].months[list(self.month_indexes)])
 
     def _stack(self, values: list[Floats]) -> Floats:
-        return np.stack(np.broadcast_arrays(*values), axis=-1)
+        """One array over the groups; each group's part is contiguous in memory, which makes sums cheap."""
+        return np.moveaxis(np.stack(np.broadcast_arrays(*values)), 0, -1)
 
     @cached_property
     def counts(self) -> Floats:
@@ -110,13 +129,18 @@ class Meals:
         return np.asarray((RATION * self.need * (1 - self.grazed)).sum(axis=-1) * generous)
 
     @cached_property
-    def _race(self) -> tuple[Floats, Floats, Floats]:
-        capacity = FILL * self.need
-        minutes = self._stack([_minutes_to_fill(group)[:, None] for group in self.fish])
-        access = np.array([_access(group, self.feeding) for group in self.fish])
-        rate = capacity / minutes * access * (1 - self._time_lost)
-        latency = self._stack([np.full((1, 1), _hesitation(group)) for group in self.fish])
-        return rate, capacity, np.broadcast_to(latency, rate.shape)
+    def _full_rate(self) -> Floats:
+        """Feeding speed of each group with food in front of it, g/min."""
+        picked = list(self.month_indexes)
+        minutes = self._stack([_minutes_to_fill(group, group.weight_g[:, picked]) for group in self.fish])
+        hours = np.array([_at_its_hour(group, self.feeding) for group in self.fish])
+        return np.asarray(self._fill / minutes * hours * (1 - self._time_lost))
+
+    @cached_property
+    def _fill(self) -> Floats:
+        """What each group takes per meal when it is there, beside what it finds in the tank, g."""
+        greed = np.array([FILL[_pace(group)] for group in self.fish])
+        return self.need * (greed - self.grazed)
 
     @cached_property
     def _time_lost(self) -> Floats:
@@ -130,16 +154,36 @@ class Meals:
             lost = np.maximum(lost, CHASED * drive * (larger & others))
         return np.asarray(lost / self.feeding.places)
 
-    @property
-    def in_reach(self) -> float:
-        """Minutes that the food stays in reach."""
-        return FOODS[self.feeding.food].in_reach
+    @cached_property
+    def _latency(self) -> Floats:
+        return np.array([HESITATION[_pace(group)] for group in self.fish])
+
+    @cached_property
+    def _courses(self) -> tuple[tuple[Food, Floats], ...]:
+        """What is fed in turn, each with the grams of it that are planned."""
+        if self.feeding.food in FOODS:
+            return ((FOODS[self.feeding.food], self.planned),)
+        below = np.array([_levels(group).count("bottom") / len(_levels(group)) for group in self.fish])
+        sinking = np.minimum(1.0, (self.fair_shares * below).sum(axis=-1))
+        return ((FLOATING, (1 - sinking) * self.planned), (SINKING, sinking * self.planned))
+
+    def _runners(self, food: Food, left: Floats) -> tuple[Floats, Floats]:
+        """Speed and capacity of each group at one food, g/min and g."""
+        rate = self._full_rate * np.array([food.access(group) for group in self.fish])
+        return rate, np.minimum(left, rate * np.maximum(0.0, food.minutes - self._latency))
+
+    def _after(self, courses: Sequence[tuple[Food, Floats]]) -> Floats:
+        """What each group has eaten after some courses, g: from each in turn, until full."""
+        eaten = np.zeros_like(self.need)
+        for food, offered in courses:
+            rate, capacity = self._runners(food, self._fill - eaten)
+            eaten = eaten + feeding.race(rate, capacity, food=offered, latencies=self._latency)
+        return eaten
 
     @cached_property
     def intake(self) -> Floats:
         """Food that each group eats per meal, g."""
-        rate, capacity, latency = self._race
-        return feeding.race(rate, capacity, food=self.planned, latencies=latency, in_reach=self.in_reach)
+        return self._after(self._courses)
 
     @cached_property
     def coverage(self) -> Floats:
@@ -157,17 +201,27 @@ class Meals:
         wanted = self.need * (1 - self.grazed)
         return np.asarray(wanted / wanted.sum(axis=-1, keepdims=True))
 
-    def required_for(self, index: int) -> Floats:
+    @cached_property
+    def required(self) -> Floats:
+        """Food that must go in per meal before each group has had its ration, g; see `_required_for`."""
+        return self._stack([self._required_for(index) for index in range(len(self.fish))])
+
+    def _required_for(self, index: int) -> Floats:
         """Food that must go in per meal before group `index` has had its ration, g; inf where none is enough.
 
-        Everyone else eats on meanwhile, so this is what all have taken by the time the group has enough.
+        Only the food that the group reaches best is raised. Everyone else eats on meanwhile, so this is
+        what all have taken by the time the group has enough.
         """
-        rate, capacity, latency = self._race
-        ration = RATION * self.need[..., index] * (1 - self.grazed[index])
+        *others, (best, _) = sorted(self._courses, key=lambda course: course[0].access(self.fish[index]))
+        eaten = self._after(others)
+        rate, capacity = self._runners(best, self._fill - eaten)
+        wanted = RATION * self.need[..., index] * (1 - self.grazed[index]) - eaten[..., index]
         with np.errstate(divide="ignore"):
-            time = latency[..., index] + ration / rate[..., index]
-        eaten = feeding.intake_by(np.minimum(time, self.in_reach), rate, capacity, latencies=latency).sum(axis=-1)
-        return np.asarray(np.where(time <= self.in_reach, eaten, np.inf))
+            time = self._latency[index] + np.maximum(0.0, wanted) / rate[..., index]
+        in_reach = wanted <= capacity[..., index]
+        taken = feeding.intake_by(np.where(in_reach, time, 0.0), rate, capacity, latencies=self._latency).sum(axis=-1)
+        as_planned = sum(offered for _, offered in others)
+        return np.asarray(np.where(in_reach, as_planned + taken, np.inf))
 
     def weekly_loss(self, index: int) -> Floats:
         """Share of its weight that a fish of the group loses in a week."""
@@ -176,24 +230,27 @@ class Meals:
         return energy.weekly_loss(weight, group.temperature, coverage=self.coverage[..., index])
 
 
-def _minutes_to_fill(group: Fish) -> Floats:
+def _pace(group: Fish) -> str:
     style = group.profile.feeding_style
-    minutes = scales.PACE.number(style.pace if style else "steady")
-    return np.asarray(minutes * np.exp(-INDIVIDUAL_PACE * group.normal("pace")))
+    return style.pace if style else "steady"
 
 
-def _hesitation(group: Fish) -> float:
+def _minutes_to_fill(group: Fish, weight: Floats) -> Floats:
+    spread = INDIVIDUAL_PACE / np.sqrt(group.count)
+    individual = np.exp(-spread * group.normal("pace"))[:, None]
+    return np.asarray(scales.PACE.number(_pace(group)) * individual * (weight / PACE_WEIGHT) ** FILLING_EXPONENT)
+
+
+def _levels(group: Fish) -> tuple[str, ...]:
     style = group.profile.feeding_style
-    return HESITATION[style.pace if style else "steady"]
+    return style.level if style else scales.LEVEL.words
 
 
-def _access(group: Fish, feed: Feeding) -> float:
+def _at_its_hour(group: Fish, feed: Feeding) -> float:
     style = group.profile.feeding_style
-    if style is None:
-        return 1.0
     hours = scales.ACTIVE.words
-    apart = abs(hours.index(style.active) - hours.index(feed.at))
-    return max(FOODS[feed.food].access(level) for level in style.level) * OFF_HOURS[apart]
+    apart = abs(hours.index(style.active) - hours.index(feed.at)) if style else 0
+    return OFF_HOURS[apart]
 
 
 def _drive(group: Fish) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -38,6 +38,7 @@ class Scene:
     fish: tuple[Fish, ...]
     horizon: int
     luck: Luck
+    meals: Meals
 
     @property
     def draws(self) -> int:
@@ -48,12 +49,6 @@ class Scene:
     def months(self) -> Floats:
         """0 (the day they meet) to the horizon."""
         return np.arange(self.horizon + 1, dtype=float)
-
-    @cached_property
-    def meals(self) -> Meals:
-        """The feeding race, every third month."""
-        picked = sorted({*range(0, self.horizon + 1, EXTRA_STEPS), self.horizon})
-        return Meals(self.fish, self.feeding, self.luck, tuple(picked))
 
     def pairs(self) -> Iterator[tuple[Fish, Fish]]:
         """Every ordered pair of two different groups."""
@@ -66,20 +61,34 @@ class Scene:
         """A number for what passes between two groups, 0 to 1, shape (draws,)."""
         return self.luck.uniform(one.key, other.key, what)
 
+    def first(self, draws: int) -> Scene:
+        """The same scene through the first of its draws only."""
+        luck = self.luck.first(draws)
+        fish = tuple(replace(group, luck=luck) for group in self.fish)
+        return replace(self, fish=fish, luck=luck, meals=replace(self.meals, fish=fish, luck=luck))
+
     @property
     def temperature(self) -> float:
         """The middle of the tank's temperature, C."""
         return self.tank.temperature.middle
 
 
-def build_scene(read: ReadPlan, proposal: Proposal | None, catalog: Catalog, effort: Effort) -> Scene:
-    """The residents, with the proposal's fish or without, in the plan's tank."""
+def build_scene(
+    read: ReadPlan, proposal: Proposal | None, catalog: Catalog, effort: Effort, *, like: Scene | None = None
+) -> Scene:
+    """The residents, with the proposal's fish or without, in the plan's tank.
+
+    What the scene has in common with `like` is shared with it and not simulated twice; the figures are
+    the same with `like` and without.
+    """
     plan = read.plan
-    entries: list[tuple[GroupEntry, Profile, bool]] = [(e, read.profile(e), True) for e in plan.residents]
-    entries += [(e, read.profile(e), False) for e in (proposal.add if proposal else ())]
     horizon = effort.months or max(1, round(plan.horizon))
     luck = Luck(effort.seed, effort.draws)
+    luck = like.luck if like and like.luck == luck else luck
+    entries: list[tuple[GroupEntry, Profile, bool]] = [(e, read.profile(e), True) for e in plan.residents]
+    entries += [(e, read.profile(e), False) for e in (proposal.add if proposal else ())]
     months = np.arange(horizon + 1, dtype=float)
+    known = {group.key: group for group in like.fish} if like else {}
     fish = [
         Fish(
             key=key,
@@ -92,7 +101,10 @@ def build_scene(read: ReadPlan, proposal: Proposal | None, catalog: Catalog, eff
             months=months,
             luck=luck,
             gape_is_measured=catalog.evidence(profile, "mouth_gape") in {"measured", "published"},
-        )
+        ).or_same(known.get(key))
         for key, (entry, profile, is_resident) in zip(fish_keys(entries), entries, strict=True)
     ]
-    return Scene(plan.tank, plan.feeding, tuple(sorted(fish, key=lambda group: group.key)), horizon, luck)
+    in_order = tuple(sorted(fish, key=lambda group: group.key))
+    picked = tuple(sorted({*range(0, horizon + 1, EXTRA_STEPS), horizon}))
+    meals = Meals(in_order, plan.feeding, luck, picked).or_same(like.meals if like else None)
+    return Scene(plan.tank, plan.feeding, in_order, horizon, luck, meals)

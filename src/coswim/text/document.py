@@ -97,8 +97,7 @@ def decode(raw: bytes, name: str) -> str:
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line = raw.count(b"\n", 0, error.start) + 1
-        column = error.start - raw.rfind(b"\n", 0, error.start)
+        line, column = _line_and_column(raw.decode("latin-1"), error.start)
         message = "is not UTF-8 text; save the file as UTF-8"
         raise InputProblems([Problem(name, line, column, "", message)]) from None
 
@@ -125,9 +124,15 @@ def _compose(text: str, file: str) -> Any:
         raise InputProblems([Problem(file, line, column, "", _yaml_message(error, text, line))]) from None
     except RecursionError:  # the pure Python loader, where the C one is missing
         raise whole_file(file, f"is nested deeper than {DEEPEST} levels") from None
-    except yaml.YAMLError as error:
-        message = str(error).splitlines()[0]
-        raise whole_file(file, f"is not readable as YAML: {message}") from None
+    except yaml.reader.ReaderError as error:
+        line, column = _line_and_column(text, error.position)
+        character = chr(error.character) if isinstance(error.character, int) else error.character
+        message = f"character {character!r} is not allowed in YAML"
+        raise InputProblems([Problem(file, line, column, "", message)]) from None
+
+
+def _line_and_column(text: str, position: int) -> tuple[int, int]:
+    return text.count("\n", 0, position) + 1, position - text.rfind("\n", 0, position)
 
 
 def _yaml_message(error: yaml.MarkedYAMLError, text: str, line: int) -> str:

@@ -99,7 +99,7 @@ class Kind:
     def _convert(self, number: str, unit: str, text: str) -> float:
         key = " ".join(unit.split()).casefold().replace("°", "").strip() or self.unit.casefold()
         if key not in self.units:
-            known = ", ".join(dict.fromkeys([self.unit, *self.units])) or "none (a plain number)"
+            known = ", ".join(unit or "a plain number" for unit in dict.fromkeys([self.unit, *self.units]))
             raise QuantityError(f"{text!r} has the unknown unit {unit.strip()!r}; allowed: {known}")
         factor, offset = self.units[key]
         return float(number.replace(",", ".")) * factor + offset

@@ -28,12 +28,17 @@ def validate(document: Document, model: type[ModelT]) -> ModelT:
 
 
 def _problems(error: ValidationError, document: Document, model: type[BaseModel]) -> Iterator[Problem]:
-    for detail in error.errors(include_url=False):
-        path = tuple(detail["loc"])
+    details = error.errors(include_url=False)
+    paths = [tuple(detail["loc"]) for detail in details]
+    for path, detail in zip(paths, details, strict=True):
         parent = _model_at(model, path[:-1])
         kind = detail["type"]
         if kind == "extra_forbidden":
             yield document.key_problem(path, _unknown_key(str(path[-1]), parent))
+        elif kind == "too_short":
+            # a list whose every item is wrong is short for that reason alone
+            if not any(other[: len(path)] == path and other != path for other in paths):
+                yield document.problem(path, f"is empty{_hint(parent, path)}")
         elif kind == "missing":
             yield document.problem(path, f"is missing{_hint(parent, path)}")
         elif kind == "value_error":
@@ -66,8 +71,8 @@ SHAPES = {
 def _shape_message(kind: str, detail: Any) -> str:
     if kind in SHAPES:
         return f"must be {SHAPES[kind]}, found {_found(detail['input'])}"
-    if kind in {"too_short", "too_long"}:
-        return str(detail["msg"]).replace("Tuple", "the list").replace("List", "the list")
+    if kind == "too_long":
+        return f"has too many items: {detail['ctx']['actual_length']}, allowed: {detail['ctx']['max_length']}"
     return f"{_found(detail['input'])} is not allowed: {detail['msg']}"
 
 

@@ -2,33 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from coswim.findings.finding import Consequence, Found
 from coswim.profiles.catalog import Catalog
-from coswim.profiles.sources import weakest
 from coswim.simulation.luck import Flags
-from coswim.verdict.risk import Level, Likelihood, level_of, likelihood_of, likelihoods_near, risk_of
+from coswim.verdict.case import Case
+from coswim.verdict.confidence import confidence_of
+from coswim.verdict.risk import VERDICTS, Level, Likelihood, level_of, likelihood_of, likelihoods_near, risk_of
+
+UNRATED_SUFFIX = ", as far as it can be rated"
 
 
 @dataclass(frozen=True)
 class Remedy:
-    """A change to the plan, in the keeper's words, and what the changed plan came to when it was screened."""
+    """A change to the plan, in the keeper's words, and what the changed plan came to when it was screened.
+
+    `risk` is the proposal's own (0 when nothing is found any more), `finding_risk` that of the finding
+    that the remedy is for (0 when it no longer happens). `changed` is the plan that was screened.
+    """
 
     change: str
     risk: int
     level: Level
     verdict: str
+    finding_risk: int
+    changed: Case
 
 
 @dataclass(frozen=True)
 class Finding:
     """A hazard's finding with its likelihood, risk, level and how well it is supported.
 
-    `likelihood` is None where it cannot be rated.
+    `likelihood` is None where it cannot be rated. `confidence` is the weakest kind of source among the
+    traits it used, and `rests_on` names those traits.
     """
 
     found: Found
@@ -38,6 +48,7 @@ class Finding:
     risk: int
     level: Level | None
     confidence: str
+    rests_on: tuple[str, ...] = ()
     remedies: tuple[Remedy, ...] = ()
 
     @property
@@ -65,9 +76,9 @@ class OverallRisk:
 
 def rate(found: Found, catalog: Catalog) -> Finding | None:
     """The finding with its risk; None when it happens in no draw (and nothing is missing)."""
-    confidence = weakest([catalog.evidence(used.profile, trait) for used in found.uses for trait in used.traits])
+    confidence, rests_on = confidence_of(found, catalog)
     if found.cannot_rate:
-        return Finding(found, None, (), None, 0, None, confidence)
+        return Finding(found, None, (), None, 0, None, confidence, rests_on)
     rated = [
         (risk_of(likelihood_of(share), outcome.consequence), share, outcome.consequence)
         for outcome in found.outcomes
@@ -76,7 +87,7 @@ def rate(found: Found, catalog: Catalog) -> Finding | None:
     if not rated:
         return None
     risk, share, consequence = max(rated, key=lambda item: (item[0], item[1]))
-    return Finding(found, share, likelihoods_near(share), consequence, risk, level_of(risk), confidence)
+    return Finding(found, share, likelihoods_near(share), consequence, risk, level_of(risk), confidence, rests_on)
 
 
 def overall(findings: Iterable[Finding]) -> OverallRisk | None:
@@ -84,16 +95,31 @@ def overall(findings: Iterable[Finding]) -> OverallRisk | None:
 
     None when nothing was found.
     """
-    unions: dict[Consequence, Flags] = {}
+    shares = {consequence: float(np.mean(happens)) for consequence, happens in unions(findings).items()}
+    return worst(shares)
+
+
+def unions(findings: Iterable[Finding]) -> dict[Consequence, Flags]:
+    """For each consequence the draws in which any finding brings it about, shape (draws,)."""
+    together: dict[Consequence, Flags] = {}
     for finding in findings:
         for outcome in finding.found.outcomes:
-            so_far = unions.get(outcome.consequence)
-            unions[outcome.consequence] = outcome.happens if so_far is None else so_far | outcome.happens
-    best: OverallRisk | None = None
-    for consequence, happens in unions.items():
-        share = float(np.mean(happens))
-        if share > 0:
-            risk = risk_of(likelihood_of(share), consequence)
-            if best is None or (risk, share) > (best.risk, best.likelihood):
-                best = OverallRisk(risk, level_of(risk), share, consequence)
-    return best
+            so_far = together.get(outcome.consequence)
+            together[outcome.consequence] = outcome.happens if so_far is None else so_far | outcome.happens
+    return together
+
+
+def worst(shares: Mapping[Consequence, float]) -> OverallRisk | None:
+    """The worst risk that some shares of draws come to; None when all are 0."""
+    risks = [
+        OverallRisk(risk := risk_of(likelihood_of(share), consequence), level_of(risk), share, consequence)
+        for consequence, share in shares.items()
+        if share > 0
+    ]
+    return max(risks, key=lambda one: (one.risk, one.likelihood), default=None)
+
+
+def verdict(risk: OverallRisk | None, findings: Iterable[Finding]) -> str:
+    """The decision in words; it says when something could not be rated."""
+    words = VERDICTS[risk.level if risk else Level.LOW]
+    return words + (UNRATED_SUFFIX if any(not finding.is_rated for finding in findings) else "")

@@ -1,0 +1,213 @@
+"""Who wins a quarrel, how ready an individual is to start one, and how attacks are shared out."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+SIZE_SLOPE = 12.0
+"""Gain in log odds per unit of log length ratio. Source: judgement, set so that 20 % more length wins
+nine contests in ten between strangers; Draud & Lynch 2002 (the larger wins at 15-25 %) and Wazlavek &
+Figler 1989 (an intruder 20-30 % longer is favoured even against a resident) give the direction."""
+HOME = 1.2
+"""Log odds that a long-established owner has on a newcomer of its size. Source: judgement, small enough
+that 20 % more length outweighs it (Wazlavek & Figler 1989)."""
+SETTLING = 7.0
+"""Days after which half of that is gained. Source: judgement; owners of 4 days win more than owners of
+2 (Johnsson & Forser 2002), owners of 3 days have no clear favour (Wazlavek & Figler 1989)."""
+BEATEN_RATIO = 1.4
+"""Length over its rival's at which a freshly beaten fish stands even again. Source: swordtails need
+40 % more size (Beaugrand et al. 1991)."""
+WATCHED = 12.0
+"""Tankmates that the profile's word counts for against an individual's own record. Source: judgement."""
+TENDENCY_STEPS = 1024
+SINGLED_OUT = 3
+"""Targets up to which one of them takes it all. Source: common practice: two or three are singled out."""
+TERRITORY_FLOOR = 70.0
+"""Floor that a fish of 1 cm holds against others, cm^2, growing with length to the power 1.5: 1,600 cm^2
+at 8 cm, 11,500 at 30 cm. Source: judgement; territories of dwarf cichlids are put at 40 to 50 cm across."""
+KEPT_CLEAR = 8.0
+"""The same for the floor that each target needs to keep out of the way. Source: judgement."""
+ROOM_SPAN = (0.3, 1.4)
+"""Attacks in a very large and in a very small tank, over those where the territory just fills the floor.
+Source: judgement."""
+
+Floats = NDArray[np.float64]
+
+
+def residence(days: ArrayLike) -> Floats:
+    """A fish that has lived in a place for longer holds it harder.
+
+    Equation: days / (days + 7).
+    Parameters: days [days, >= 0], any shape.
+    Returns: 0 (just arrived) towards 1 (long established), the same shape.
+    Valid range: days >= 0; ValueError otherwise.
+    Source: form judgement; sign Johnsson & Forser 2002 (4 days of residence beat 2).
+    Check value: derived, half of it after a week.
+
+    >>> float(residence(7.0))
+    0.5
+    """
+    stay = np.asarray(days, dtype=float)
+    if not np.all(stay >= 0):
+        raise ValueError("days must be at least 0")
+    return np.asarray(stay / (stay + SETTLING))
+
+
+def win_odds(
+    length_ratio: ArrayLike,
+    *,
+    own_residence: ArrayLike = 0.0,
+    rival_residence: ArrayLike = 0.0,
+    beaten: ArrayLike = 0.0,
+) -> Floats:
+    """The longer fish usually wins; having lived there first helps, having been beaten before hurts.
+
+    Equation: logit p = 12 ln(ratio) + 1.2 (own - rival residence) - 12 ln(1.4) beaten.
+    Parameters: length_ratio (own over rival's total length) [-, > 0]; own_residence, rival_residence
+    (from `residence`) [0 to 1]; beaten: how far it carries lost contests [0 to 1, above 0 for its own,
+    below 0 for the rival's]; broadcast together.
+    Returns: share of contests won [0 to 1].
+    Valid range: ratios of about 0.7 to 1.5 were studied; computed outside; ValueError for ratio <= 0.
+    Source: published signs, see SIZE_SLOPE, HOME, BEATEN_RATIO; the equation is judgement.
+    Check value: derived, equals without residence are even.
+
+    >>> float(win_odds(1.0))
+    0.5
+    """
+    ratio = np.asarray(length_ratio, dtype=float)
+    if not np.all(ratio > 0):
+        raise ValueError("length_ratio must be above 0")
+    at_home = HOME * (np.asarray(own_residence, dtype=float) - np.asarray(rival_residence, dtype=float))
+    lost = SIZE_SLOPE * np.log(BEATEN_RATIO) * np.asarray(beaten, dtype=float)
+    with np.errstate(over="ignore"):
+        return np.asarray(1.0 / (1.0 + np.exp(-(SIZE_SLOPE * np.log(ratio) + at_home - lost))))
+
+
+def beaten_share(losses: int) -> float:
+    """A fish hurt by tankmates before gives way sooner, the more often it was hurt.
+
+    Equation: losses / (losses + 1).
+    Parameters: losses [fish, >= 0].
+    Returns: 0 to 1.
+    Valid range: losses >= 0; ValueError otherwise.
+    Source: judgement; the effect itself Beaugrand et al. 1991.
+    Check value: derived.
+
+    >>> beaten_share(1)
+    0.5
+    """
+    if losses < 0:
+        raise ValueError(f"losses {losses} is below 0")
+    return losses / (losses + 1)
+
+
+def tendency(mean: float, *, hurt: int = 0, spared: int = 0) -> tuple[float, float]:
+    """What an individual has done so far shifts what its kind is known for.
+
+    Equation: beta-binomial update: alpha = 12 mean + hurt, beta = 12 (1 - mean) + spared.
+    Parameters: mean (drive of the species) [0 to 1, both excluded]; hurt, spared (tankmates that it hurt
+    or left alone) [fish, >= 0].
+    Returns: alpha, beta of the beta distribution of this individual's drive.
+    Valid range: as given; ValueError otherwise.
+    Source: conjugate updating of a binomial share (textbook); the weight 12 is judgement.
+    Check value: derived, mean 0.25 and 3 hurt of 3: alpha 6, beta 9, mean 0.4.
+
+    >>> tendency(0.25, hurt=3)
+    (6.0, 9.0)
+    """
+    if not 0 < mean < 1 or hurt < 0 or spared < 0:
+        raise ValueError(f"mean {mean} must lie between 0 and 1, hurt {hurt} and spared {spared} be at least 0")
+    return WATCHED * mean + hurt, WATCHED * (1 - mean) + spared
+
+
+def tendency_at(place: ArrayLike, alpha: float, beta: float) -> Floats:
+    """The drive of the individual that stands at a given place among its kind.
+
+    Equation: quantile of the beta distribution, from its density summed over 1,024 steps.
+    Parameters: place [0 to 1], any shape; alpha, beta [> 0].
+    Returns: drive [0 to 1], the same shape; never lower for a larger alpha or a smaller beta.
+    Valid range: alpha, beta > 0; ValueError otherwise. Good to about 0.001 where both are above 0.5.
+    Source: definition.
+    Check value: derived, alpha 2 and beta 1 give the square root of the place.
+
+    >>> float(tendency_at(0.25, 2.0, 1.0).round(3))
+    0.5
+    """
+    if alpha <= 0 or beta <= 0:
+        raise ValueError(f"alpha {alpha} and beta {beta} must be above 0")
+    below, edges = _tendency_table(alpha, beta)
+    return np.asarray(np.interp(np.asarray(place, dtype=float), below, edges))
+
+
+@lru_cache(maxsize=256)
+def _tendency_table(alpha: float, beta: float) -> tuple[Floats, Floats]:
+    """Share of individuals below each step of the drive, and the steps."""
+    edges = np.linspace(0.0, 1.0, TENDENCY_STEPS + 1)
+    middles = (edges[:-1] + edges[1:]) / 2
+    log_density = (alpha - 1) * np.log(middles) + (beta - 1) * np.log1p(-middles)
+    below = np.concatenate([[0.0], np.cumsum(np.exp(log_density - log_density.max()))])
+    return below / below[-1], edges
+
+
+def territory(length: ArrayLike) -> Floats:
+    """The larger a fish, the more floor it holds against others, though less than in proportion.
+
+    Equation: 70 L^1.5.
+    Parameters: length (total) [cm, > 0], any shape.
+    Returns: floor [cm^2], the same shape.
+    Valid range: length > 0; ValueError otherwise.
+    Source: judgement, see TERRITORY_FLOOR.
+    Check value: derived, 70 x 27 for 9 cm.
+
+    >>> float(territory(9.0))
+    1890.0
+    """
+    size = np.asarray(length, dtype=float)
+    if not np.all(size > 0):
+        raise ValueError("length must be above 0 cm")
+    return np.asarray(TERRITORY_FLOOR * size * np.sqrt(size))
+
+
+def crowding(held: ArrayLike, *, floor: float) -> Floats:
+    """In a small tank nobody gets out of sight, in a large one most attacks end at the border.
+
+    Equation: sqrt(held / floor), kept between 0.3 and 1.4.
+    Parameters: held (floor that the attacker holds) [cm^2, >= 0], any shape; floor (length x width of the
+    tank) [cm^2, > 0].
+    Returns: attacks over those where the territory just fills the tank, the same shape.
+    Valid range: as given; ValueError otherwise.
+    Source: judgement.
+    Check value: derived, a quarter of the floor.
+
+    >>> float(crowding(1890.0, floor=4 * 1890.0))
+    0.5
+    """
+    area = np.asarray(held, dtype=float)
+    if floor <= 0 or not np.all(area >= 0):
+        raise ValueError("floor must be above 0 cm^2, held at least 0 cm^2")
+    return np.asarray(np.clip(np.sqrt(area / floor), *ROOM_SPAN))
+
+
+def share_of_worst_off(targets: ArrayLike, *, free_floor: ArrayLike, target_length: ArrayLike) -> Floats:
+    """Among two or three one is singled out; a large group spreads the attacks, while the tank has room.
+
+    Equation: sqrt(3 / n), n the targets but at least 3 and at most those for whom the floor outside the
+    attacker's territory has room (8 L^1.5 each).
+    Parameters: targets [fish, >= 1]; free_floor [cm^2, >= 0]; target_length [cm, > 0]; broadcast together.
+    Returns: attacks on the worst-off target over those on a single one [0 to 1]; never rises with targets.
+    Valid range: as given; ValueError otherwise.
+    Source: attacks per intruder never rise with their number (Caballero & Castro-Hdez 2003), no relief
+    from more fish in a small tank (Oldfield 2011); the equation is judgement.
+    Check value: derived, twelve targets with room, and without.
+
+    >>> share_of_worst_off(12, free_floor=[6000.0, 0.0], target_length=3.0).tolist()
+    [0.5, 1.0]
+    """
+    count, free, size = (np.asarray(value, dtype=float) for value in (targets, free_floor, target_length))
+    if not (np.all(count >= 1) and np.all(free >= 0) and np.all(size > 0)):
+        raise ValueError("targets must be at least 1, free_floor at least 0, target_length above 0")
+    room_for = free / (KEPT_CLEAR * size * np.sqrt(size))
+    return np.asarray(np.sqrt(SINGLED_OUT / np.maximum(SINGLED_OUT, np.minimum(count, room_for))))

@@ -1,0 +1,25 @@
+"""`coswim explain`: how it is judged, with units, limits and sources."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from coswim.cli import output
+from coswim.explaining import TOPICS
+from coswim.explaining import explain as explain_topic
+from coswim.text.near import did_you_mean
+
+
+def explain(
+    topic: Annotated[str, typer.Argument(metavar="TOPIC", help=f"One of: {', '.join(TOPICS)}.")],
+) -> None:
+    """Show how a hazard, the scales, the risk table or the confidence works.
+
+    Example: coswim explain gape-fit
+    """
+    if topic not in TOPICS:
+        message = f"{topic!r} is not a topic; allowed: {', '.join(TOPICS)}{did_you_mean(topic, TOPICS)}"
+        raise typer.BadParameter(message, param_hint="TOPIC")
+    output.show(explain_topic(topic))

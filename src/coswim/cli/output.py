@@ -1,0 +1,94 @@
+"""Where a command's text goes: reports to standard output, problems to standard error."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import time
+from pathlib import Path
+from typing import Annotated, TextIO
+
+import typer
+
+from coswim.profiles.catalog import Catalog
+from coswim.report.document import Document
+from coswim.report.writers import terminal
+from coswim.text.problems import InputProblems, whole_file
+
+NARROWEST, WIDEST = 60, 120
+PIPED = 80
+
+Profiles = Annotated[
+    list[Path] | None,
+    typer.Option(
+        "--profiles", metavar="DIR", help="Folder with own profiles; overrides the built-in ones. Repeatable."
+    ),
+]
+
+
+def catalog_from(profiles: list[Path] | None) -> Catalog:
+    """The built-in library with the keeper's own profiles and the folders named by hand."""
+    return Catalog.standard(tuple(profiles or ()))
+
+
+def show(document: Document) -> None:
+    """Print a document for the terminal that is there: its width, and colour where it has any."""
+    width = min(WIDEST, max(NARROWEST, shutil.get_terminal_size((PIPED, 24)).columns))
+    colour = sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    say(terminal.write(document, width=width, colour=colour))
+
+
+def say(text: str) -> None:
+    """Print text; characters that the terminal cannot show are replaced, never a crash."""
+    stream = sys.stdout
+    encoding = stream.encoding or "utf-8"
+    stream.write(text.encode(encoding, "replace").decode(encoding))
+    if not text.endswith("\n"):
+        stream.write("\n")
+
+
+def complain(text: str) -> None:
+    """Print a problem to standard error."""
+    encoding = sys.stderr.encoding or "utf-8"
+    sys.stderr.write(text.encode(encoding, "replace").decode(encoding) + "\n")
+
+
+def save(path: Path, text: str) -> None:
+    """Write a file of the keeper's, whole or not at all; InputProblems when that cannot be done."""
+    partial = path.with_name(f".{path.name}.part")
+    try:
+        partial.write_text(text, encoding="utf-8")
+        partial.replace(path)
+    except OSError as error:
+        partial.unlink(missing_ok=True)
+        raise whole_file(str(path), f"cannot be written: {error.strerror or 'unknown reason'}") from None
+
+
+def problems_text(error: InputProblems) -> str:
+    """All problems, a line each."""
+    return "\n".join(str(problem) for problem in error.problems)
+
+
+PATIENCE = 1.0
+
+
+class Progress:
+    """Says what a long search is doing, on one line of a terminal, once it has taken over a second."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+        self._started = time.monotonic()
+        self._shown = False
+
+    def __call__(self, words: str) -> None:
+        if self._stream.isatty() and time.monotonic() - self._started > PATIENCE:
+            self._shown = True
+            self._stream.write(f"\r\x1b[K{words} ...")
+            self._stream.flush()
+
+    def done(self) -> None:
+        """Clear the line."""
+        if self._shown:
+            self._stream.write("\r\x1b[K")
+            self._stream.flush()

@@ -1,0 +1,262 @@
+"""`coswim profile`: look the library up, add to it, correct it, check it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from coswim.cli import output
+from coswim.cli.output import Profiles
+from coswim.profiles.catalog import Catalog, own_folder
+from coswim.profiles.listing import Listed, Wanted, chosen, glances
+from coswim.report import profile_data, profile_report
+from coswim.report.writers import FORMATS, write
+from coswim.text import wording
+from coswim.text.document import read_document, read_file
+from coswim.text.problems import whole_file
+from coswim.text.quantities import FISH_LENGTH, TEMPERATURE, Kind, QuantityError, Range
+
+if TYPE_CHECKING:
+    from coswim.profiles.editing import Edit
+
+app = typer.Typer(help="Look up, add, correct and check species profiles.", no_args_is_help=True, rich_markup_mode=None)
+
+Species = Annotated[str, typer.Argument(metavar="SPECIES", help="A scientific or common name, or a unique part.")]
+TABLE, JSON, PLAIN = "table", "json", "plain"
+PROBLEM = 1
+
+
+@app.command("list")
+def list_(
+    words: Annotated[str, typer.Argument(metavar="TEXT", help="Words of a name or family.")] = "",
+    family: Annotated[str, typer.Option(metavar="NAME", help="Scientific family, or its beginning.")] = "",
+    length: Annotated[
+        str | None, typer.Option(metavar="L", help='Grown length: "4-8 cm"; one length is the most.')
+    ] = None,
+    temperature: Annotated[str | None, typer.Option(metavar="T", help="Lives at 26, 79 F, or all of 22-25.")] = None,
+    group: Annotated[int | None, typer.Option(metavar="N", min=0, help="Content in a group of N, or in less.")] = None,
+    sources: Annotated[bool, typer.Option("--sources", help="Show instead what those found rest on.")] = False,
+    as_format: Annotated[str, typer.Option("--as", metavar="FORMAT", help="Print as table or json.")] = TABLE,
+    profiles: Profiles = None,
+) -> None:
+    """List the species that coswim knows.
+
+    All of them, or those that you look for.
+
+    Example: coswim profile list tetra --temperature 24 --length "4 cm"
+    """
+    _one_of(as_format, (TABLE, JSON))
+    wanted = Wanted(
+        words, family, _range(length, FISH_LENGTH, "--length"), _range(temperature, TEMPERATURE, "--temperature"), group
+    )
+    catalog = output.catalog_from(profiles)
+    known = glances(catalog)
+    found = chosen(known, wanted)
+    if sources:
+        _list_sources(found, catalog, as_format)
+    elif as_format == JSON:
+        output.say(profile_data.species(found))
+    else:
+        output.show(profile_report.table(found, whole=len(known)))
+
+
+@app.command("show")
+def show(
+    species: Species,
+    as_format: Annotated[
+        str, typer.Option("--as", metavar="FORMAT", help=f"Print as {', '.join((*FORMATS, JSON))}.")
+    ] = "terminal",
+    profiles: Profiles = None,
+) -> None:
+    """Show one species on a page.
+
+    Body to scale, figures, habits in words, water, sources.
+
+    Example: coswim profile show "saddled bichir"
+    """
+    from coswim.report.profile_page import Page, page
+
+    _one_of(as_format, (*FORMATS, JSON))
+    catalog = output.catalog_from(profiles)
+    entry = catalog.find(species)
+    profile = catalog.read(entry)
+    if as_format == JSON:
+        output.say(profile_data.profile(profile))
+        return
+    kept_in = "" if entry.built_in else str(entry.path)
+    document = page(Page(profile, catalog.bibliography, glances(catalog), kept_in, ascii_only=as_format == PLAIN))
+    if as_format == "terminal":
+        output.show(document)
+    else:
+        output.say(write(document, as_format))
+
+
+@app.command("new")
+def new(
+    species: Annotated[str, typer.Argument(metavar="NAME", help='The scientific name, e.g. "Danio kyathit".')],
+    like: Annotated[str | None, typer.Option(metavar="SPECIES", help="Start from the values of this one.")] = None,
+    to: Annotated[Path | None, typer.Option(metavar="FILE", help="Only write the template to FILE.")] = None,
+    profiles: Profiles = None,
+) -> None:
+    """Add a species of your own.
+
+    A commented template opens in your editor; it joins your own profiles once it is sound.
+
+    Example: coswim profile new "Danio kyathit" --like "zebra danio"
+    """
+    from coswim.profiles import editing
+    from coswim.profiles.template import template
+
+    catalog = output.catalog_from(profiles)
+    known = catalog.entries.get(species)
+    if known and to is None:
+        raise whole_file(str(known.path), f"is the profile of {species!r} already; coswim profile edit changes it")
+    relative = catalog.find(like) if like else None
+    if relative:
+        catalog.read(relative)
+    text = template(species, like=read_document(read_file(relative.path), str(relative.path)) if relative else None)
+    if to is None:
+        _edit(editing.begin_new(species, text, own_folder()), catalog)
+        return
+    if to.exists():
+        raise whole_file(str(to), "is there already; name another file or move it away")
+    editing.write_whole(to, text.encode())
+    editing.write_schema(to.parent)
+    output.say(f"Wrote {to}. Fill it in, then: coswim profile check {to}")
+
+
+@app.command("edit")
+def edit(species: Species, profiles: Profiles = None) -> None:
+    """Change a profile in your editor.
+
+    One that is wrong is not saved; a built-in one stays as it is and is overridden by yours.
+
+    Example: coswim profile edit "neon tetra"
+    """
+    from coswim.profiles import editing
+
+    catalog = output.catalog_from(profiles)
+    _edit(editing.begin_edit(catalog.find(species), own_folder()), catalog)
+
+
+@app.command("check")
+def check(
+    places: Annotated[
+        list[str] | None, typer.Argument(metavar="PLACE", help="Files, folders or species; else all.")
+    ] = None,
+    strict: Annotated[bool, typer.Option("--strict", help="Exit with status 1 on a warning too.")] = False,
+    explained: Annotated[bool, typer.Option("--explained", help="Show the warnings that notes explain.")] = False,
+    profiles: Profiles = None,
+) -> None:
+    """Check profiles for mistakes and oddities.
+
+    Form, ranges, sources, names, and whether the figures fit each other and those of the relatives.
+    A warning is answered by a note that begins with the block's name: "body.width: a disc, so it is wide."
+
+    Example: coswim profile check my-fish.yaml
+    """
+    from coswim.profiles import checking
+
+    catalog = output.catalog_from(profiles)
+    where = [_place(place, catalog) for place in places or ()]
+    checked = checking.check(where, catalog) if where else checking.check_all(catalog)
+    for remark in (*checked.problems, *checked.warnings, *(checked.explained if explained else ())):
+        output.complain(str(remark))
+    output.say(
+        f"{wording.counted(checked.profiles, 'profile')}: {wording.counted(len(checked.problems), 'problem')}, "
+        f"{wording.counted(len(checked.warnings), 'warning')}, {len(checked.explained)} explained by a note."
+    )
+    if checked.problems or (strict and checked.warnings):
+        raise typer.Exit(PROBLEM)
+
+
+@app.command("diff")
+def diff(
+    species: Annotated[str | None, typer.Argument(metavar="SPECIES", help="One species; else all of yours.")] = None,
+    profiles: Profiles = None,
+) -> None:
+    """Show what your own profiles change.
+
+    Example: coswim profile diff "neon tetra"
+    """
+    from coswim.profiles.comparison import overrides
+
+    catalog = output.catalog_from(profiles)
+    wanted = catalog.find(species).scientific_name if species else None
+    found = tuple(each for each in overrides(catalog) if wanted in (None, each.own.scientific_name))
+    if not found:
+        said = f"{wanted} is not overridden" if wanted else "No built-in profile is overridden"
+        output.say(f"{said} by one of your own.")
+        return
+    places = {each.own.scientific_name: str(each.own.path) for each in found}
+    output.show(profile_report.differences(found, places))
+
+
+@app.command("schema")
+def schema() -> None:
+    """Print the JSON Schema of profiles, for editors.
+
+    Example: coswim profile schema > profile.schema.json
+    """
+    from coswim.profiles.schema import schema_text
+
+    output.say(schema_text())
+
+
+def _list_sources(found: tuple[Listed, ...], catalog: Catalog, as_format: str) -> None:
+    from coswim.profiles.evidence import support
+    from coswim.report.support_report import rests_on
+
+    kept = support((catalog.read(each.entry) for each in found), catalog.bibliography)
+    if as_format == JSON:
+        output.say(profile_data.support(kept))
+    else:
+        output.show(rests_on(kept, profiles=len(found)))
+
+
+def _edit(started: Edit, catalog: Catalog) -> None:
+    """Open the editor until the profile is sound or the keeper has had enough."""
+    from coswim.profiles import editing
+
+    command = editing.editor_command()
+    if started.resumed:
+        output.complain(f"Going on with an edit that was not finished: {started.draft} (delete it to start afresh).")
+    while True:
+        editing.open_editor(command, started)
+        outcome = editing.finish(started, catalog)
+        for remark in outcome.remarks:
+            output.complain(str(remark))
+        if outcome.done:
+            break
+        if not _again():
+            output.complain(f"Not saved. Your text is kept in {started.draft}; the same command goes on with it.")
+            raise typer.Exit(PROBLEM)
+    output.say(f"Saved {started.target}." if outcome.saved else "Nothing changed, nothing saved.")
+
+
+def _again() -> bool:
+    try:
+        return typer.confirm("Open the editor again?", default=True, err=True)
+    except typer.Abort:  # nobody there to answer
+        return False
+
+
+def _place(typed: str, catalog: Catalog) -> Path:
+    """A file or folder; else the file of the species so called."""
+    path = Path(typed)
+    looks_like_path = path.exists() or path.suffix in {".yaml", ".yml"} or len(path.parts) > 1
+    return path if looks_like_path else catalog.find(typed).path
+
+
+def _range(typed: str | None, kind: Kind, option: str) -> Range | None:
+    try:
+        return kind.parse_range(typed) if typed is not None else None
+    except QuantityError as error:
+        raise typer.BadParameter(str(error), param_hint=option) from None
+
+
+def _one_of(name: str, allowed: tuple[str, ...]) -> None:
+    if name not in allowed:
+        raise typer.BadParameter(f"{name!r} is not one of {', '.join(allowed)}", param_hint="--as")

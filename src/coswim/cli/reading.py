@@ -1,0 +1,25 @@
+"""A plan from a file, from standard input, or out of a pasted forum post."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from coswim.plans.posted import find_plan
+from coswim.plans.reading import ReadPlan, resolve
+from coswim.profiles.catalog import Catalog
+from coswim.text.document import MOST_BYTES, decode, read_document, read_file
+
+STANDARD_INPUT = "-"
+
+
+def plan_from(source: str, catalog: Catalog) -> ReadPlan:
+    """The plan that `source` names: a file, or `-` for standard input; InputProblems otherwise."""
+    if source == STANDARD_INPUT:
+        name = "standard input"
+        text = decode(sys.stdin.buffer.read(MOST_BYTES + 1), name)
+    else:
+        name = Path(source).name
+        text = read_file(Path(source), shown_as=source)
+    document = read_document(find_plan(text, name), name)
+    return resolve(document, catalog)

@@ -1,0 +1,105 @@
+"""How a hazard, the scales, the risk table or the confidence works, taken from the modules themselves.
+
+The text is the modules' own documentation and their own tables, so it cannot drift from what they do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from inspect import cleandoc
+from types import MappingProxyType, ModuleType
+
+from coswim.findings.finding import CONSEQUENCE_MEANINGS, Consequence
+from coswim.hazards import HAZARDS
+from coswim.profiles import scales
+from coswim.report.document import Block, Code, Document, Paragraph, Section, Span, Table, strong, text
+from coswim.text import wording
+from coswim.verdict import confidence, risk
+
+COMMAND = "coswim "
+
+
+def _hazard(module: ModuleType) -> Document:
+    blocks = list(_paragraphs(module))
+    traits = wording.listed([trait.replace("_", " ").replace(".", ": ") for trait in module.TRAITS])
+    blocks.append(Paragraph((strong("Traits it reads: "), Span(f"{traits}."))))
+    return Document(module.ID, tuple(blocks))
+
+
+def _paragraphs(module: ModuleType) -> Iterator[Block]:
+    """The module's documentation: a paragraph for each, its lead word strong, commands as code."""
+    for paragraph in cleandoc(module.__doc__ or "").split("\n\n"):
+        words = " ".join(paragraph.split())
+        lead, colon, rest = words.partition(": ")
+        if colon and len(lead.split()) < LONGEST_LEAD and rest.startswith(COMMAND):
+            yield Paragraph((strong(f"{lead}:"),))
+            yield Code(rest, "sh")
+        elif colon and len(lead.split()) < LONGEST_LEAD:
+            yield Paragraph((strong(f"{lead}: "), Span(rest)))
+        else:
+            yield Paragraph(text(words))
+
+
+LONGEST_LEAD = 6
+
+
+def _scales() -> Document:
+    intro = Paragraph(text("The words of a profile, what they mean, and the number that stands behind each."))
+    sections = tuple(
+        Section(
+            text(scale.name),
+            (
+                Paragraph(text(f"The number is: {scale.measures}. Source: {scale.source}.")),
+                Table(
+                    ("word", "number", "meaning"),
+                    tuple((step.word, f"{step.number:g}", step.meaning) for step in scale.steps),
+                    frozenset({1}),
+                ),
+            ),
+        )
+        for scale in scales.SCALES
+    )
+    return Document("the scales of a profile", (intro, *sections))
+
+
+def _risk() -> Document:
+    rows = tuple(
+        (
+            f"{band} (from {wording.share(risk.BANDS[band])})",
+            *(_cell(band, consequence) for consequence in risk.CONSEQUENCES),
+        )
+        for band in risk.Likelihood
+    )
+    meanings = tuple((str(name), words) for name, words in CONSEQUENCE_MEANINGS.items())
+    verdicts = tuple((str(level), words) for level, words in risk.VERDICTS.items())
+    return Document(
+        "the risk table",
+        (
+            *_paragraphs(risk),
+            Table(("likelihood", *map(str, risk.CONSEQUENCES)), rows),
+            Section(text("Consequences"), (Table(("consequence", "meaning"), meanings),)),
+            Section(text("Verdicts"), (Table(("worst risk", "verdict"), verdicts),)),
+        ),
+    )
+
+
+def _cell(band: risk.Likelihood, consequence: Consequence) -> str:
+    value = risk.risk_of(band, consequence)
+    return f"{value} {risk.level_of(value)}"
+
+
+def _confidence() -> Document:
+    return Document("confidence", tuple(_paragraphs(confidence)))
+
+
+def _topics() -> Mapping[str, Callable[[], Document]]:
+    hazards = {module.ID: (lambda module=module: _hazard(module)) for module in HAZARDS}
+    return MappingProxyType({**hazards, "scales": _scales, "risk": _risk, "confidence": _confidence})
+
+
+TOPICS = _topics()
+
+
+def explain(topic: str) -> Document:
+    """The explanation of a topic; KeyError for one that is not in TOPICS."""
+    return TOPICS[topic]()

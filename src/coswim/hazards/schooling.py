@@ -1,0 +1,168 @@
+"""A shoaling fish has too little company of its own kind, or one that is kept singly gets some.
+
+How it is judged: all fish of the species in the tank are counted, old and new, and held against the
+smallest advised group. The share of the group that is missing decides how likely a fish lives in fear
+or hides; it weighs more the larger the group should be, since a fish advised in twos or threes does without
+more easily than one advised in sixes. Territorial fish of some size have little need of a shoal. In each
+simulated future the individual's own need is drawn. It is chronic stress, not death.
+
+One too many: where the profile says that the fish is kept singly (`smallest_group: 0`), a second one is
+attacked as often as its temper towards its own kind says, and a part of those attacks ends in death.
+
+What it cannot see: company of close relatives, which some shoaling fish accept; males and females; a proven
+pair; how much it helps to see a shoal of another kind.
+
+Triggers: coswim screen --tank "60x30x30 cm" --temperature 24 --ph 6.5 --hardness 5 --resident "6 ember
+tetra, 2 cm" --add "neon tetra, 3 cm"
+
+Does not: coswim screen --tank "60x30x30 cm" --temperature 24 --ph 6.5 --hardness 5 --resident "6 ember
+tetra, 2 cm" --add "8 neon tetra, 3 cm"
+
+Sources: Saxby et al. 2010, Appl. Anim. Behav. Sci. (neon tetras and white clouds: less darting and
+aggression in groups of 10 than of 1 or 2; angelfish: no clear link up to 5). Group sizes stand in the
+profiles. How likely which shortage weighs on the fish: judgement.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.profiles import scales
+from coswim.simulation.fish import plural
+from coswim.simulation.luck import Floats
+from coswim.simulation.scene import Scene
+from coswim.simulation.stock import Kind, kinds
+from coswim.text import wording
+
+ID = "schooling"
+TRAITS = ("schooling", "temperament.own_kind")
+FULL_SHOAL = 6
+"""Smallest advised group from which company counts in full. Source: judgement; six is the common advice."""
+SHOALING = 2.0
+"""How much faster than the group the need of company grows. Source: judgement."""
+SHORTAGE = 1.5
+"""How much faster than the missing share the harm grows: one short of six is little. Source: judgement."""
+SELF_RELIANT = 0.15
+"""Need of company of territorial fish above SMALL. Source: judgement; angelfish showed no clear link."""
+SMALL = 8.0
+"""Adult length, cm, up to which even a territorial fish seeks the shoal's safety. Source: judgement."""
+KILLED = 0.35
+"""Part of the attacks on a second fish of a kind kept singly that ends in death. Source: judgement."""
+LEAST_DRIVE = "assertive"
+MOSTLY = 0.5
+
+
+def find(scene: Scene) -> Iterator[Found]:
+    """A finding for every kind with too little company, or with any where it should have none."""
+    for kind in kinds(scene):
+        company = kind.fish.profile.schooling
+        if company is None:
+            yield _unrated(kind)
+        elif company.smallest_group == 0 and kind.count > 1:
+            yield _too_many(scene, kind)
+        elif kind.count < company.smallest_group:
+            yield _too_few(scene, kind, company.smallest_group)
+
+
+def _unrated(kind: Kind) -> Found:
+    sentence = f"Whether {kind.fish.label} {_has(kind)} company enough is not known."
+    missing = f"{kind.fish.name}: the profile does not state schooling"
+    return Found(ID, None, kind.fish, sentence, uses=(Used(kind.fish.profile, TRAITS),), cannot_rate=missing)
+
+
+def _need(scene: Scene, kind: Kind) -> Floats:
+    """How much the kind's individual minds being short of company, 0 to 1, shape (draws,); low minds more."""
+    return scene.luck.uniform("kind", kind.fish.profile.scientific_name, ID)
+
+
+def fear(count: int, smallest_group: int, *, weight: float) -> float:
+    """The share of fish on which a shortage of company weighs, 0 to 1.
+
+    Equation: weight * min(1, (smallest_group - 1) / 5)^2 * (1 - count / smallest_group)^1.5.
+    Never rises with the count; 0 from the smallest advised group on. Source: judgement.
+    """
+    shoaling = min(1.0, (smallest_group - 1) / (FULL_SHOAL - 1)) ** SHOALING
+    missing = max(0.0, 1 - count / smallest_group)
+    return float(weight * shoaling * missing**SHORTAGE)
+
+
+def _weight(kind: Kind) -> float:
+    temper, adult = kind.fish.profile.temperament, kind.fish.profile.adult_length.middle
+    is_self_reliant = temper is not None and temper.own_kind in {"territorial", "aggressive"} and adult > SMALL
+    return SELF_RELIANT if is_self_reliant else 1.0
+
+
+def _too_few(scene: Scene, kind: Kind, smallest_group: int) -> Found:
+    fish, weight = kind.fish, _weight(kind)
+    share = fear(kind.count, smallest_group, weight=weight)
+    return Found(
+        ID,
+        None,
+        fish,
+        sentence=_few_sentence(kind, smallest_group, share),
+        outcomes=(Outcome(Consequence.MARGINAL, np.asarray(_need(scene, kind) < share)),),
+        because=tuple(_few_reasons(kind, smallest_group, weight)),
+        figures=_figures(kind, smallest_group),
+        from_month=0,
+        to_month=scene.horizon,
+        uses=(Used(fish.profile, TRAITS),),
+    )
+
+
+def _few_sentence(kind: Kind, smallest_group: int, share: float) -> str:
+    name, names = kind.fish.name, plural(kind.fish.name)
+    if kind.count == 1 and share >= MOSTLY:
+        return f"A single {name} lives in fear without a shoal."
+    have = f"A single {name} would be" if kind.count == 1 else f"{kind.count} {names} are"
+    return f"{have} easier in a group of {smallest_group} or more."
+
+
+def _few_reasons(kind: Kind, smallest_group: int, weight: float) -> Iterator[str]:
+    yield (
+        f"Old and new together there {'is' if kind.count == 1 else 'are'} {kind.count}; the smallest advised group "
+        f"is {smallest_group}."
+    )
+    if weight < 1:
+        yield "It is territorial and large enough to do without a shoal, so this weighs little."
+    else:
+        yield "Too few of them hide, dart and eat poorly; among themselves they may also quarrel more."
+
+
+def _too_many(scene: Scene, kind: Kind) -> Found:
+    fish, temper = kind.fish, kind.fish.profile.temperament
+    word = temper.own_kind if temper else LEAST_DRIVE
+    drive = max(scales.TEMPERAMENT.number(word), scales.TEMPERAMENT.number(LEAST_DRIVE))
+    luck = _need(scene, kind)
+    doer = next((group for group in kind.groups if group is not fish), fish)
+    return Found(
+        ID,
+        doer,
+        fish,
+        sentence=f"The {fish.name} is kept singly: of {kind.count} together one is likely to be hunted down.",
+        outcomes=(
+            Outcome(Consequence.CATASTROPHIC, np.asarray(luck < KILLED * drive)),
+            Outcome(Consequence.CRITICAL, np.asarray(luck < drive)),
+        ),
+        because=(
+            f"Towards its own kind it is {word}; such a fish attacks a second one in about {wording.share(drive)} of "
+            f"tanks, and about {wording.share(KILLED)} of those attacks end in death.",
+        ),
+        figures=_figures(kind, 1),
+        from_month=0,
+        to_month=scene.horizon,
+        uses=(Used(fish.profile, TRAITS),),
+    )
+
+
+def _figures(kind: Kind, advised: int) -> tuple[Figure, ...]:
+    return (
+        Figure("count", f"{plural(kind.fish.name)} in the tank", kind.count, ""),
+        Figure("advised_group", "advised", advised, ""),
+    )
+
+
+def _has(kind: Kind) -> str:
+    return "has" if kind.count == 1 else "have"

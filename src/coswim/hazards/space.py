@@ -1,0 +1,271 @@
+"""The tank is too small for what a fish grows into, for the places it holds, or for all fish together.
+
+How it is judged: a fish wants so many of its full-grown lengths of tank by the way it swims (`swimming`;
+more of them where it is small), its own length in width, and three depths of its body in height. Below 7/8
+of that length (never below 3 lengths) or 0.8 of that width it is cramped, which is chronic stress; one that
+within the months looked ahead is 1.4 times too long is lastingly harmed. Slim fish, which turn within
+themselves, count for less. Full-grown size decides even where it comes after those months, since a fish
+lives for years.
+
+Ground: each fish that holds a place takes 50 cm2 of floor for every cm of its length (the smallest advised
+group holds one together); where the floor is short, someone is always in the wrong place.
+
+Stock: the water that Swiss law asks for all fish when grown, by number and length, is held against the
+tank, with deep bodies counted more and slim ones less. That law is a floor, not an aim, so a tank below 1.2
+times of it counts as crowded.
+
+What it cannot see: décor, currents, the keeper's next tank, fish that are sold or bred.
+
+Triggers: coswim screen --tank "80x35x40 cm" --temperature 25 --ph 7 --hardness 8 --resident "8 zebrafish,
+4 cm" --add "5 bala shark, 8 cm"
+
+Does not: coswim screen --tank "120x50x50 cm" --temperature 28.5 --ph 6.4 --hardness 4 --resident "5 blue
+discus, 12 cm" --add "12 cardinal tetra, 3.5 cm"
+
+Sources: Swiss Animal Protection Ordinance SR 455.1, Annex 2, Table 8 (3 lengths, 2 widths, 1 depth, litres
+by length). Four to six lengths, its own length of width: common practice. All other steps: judgement.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from coswim.biology import space
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.findings.pictures import Picture, curve
+from coswim.profiles import scales
+from coswim.simulation import room, stock
+from coswim.simulation.fish import Fish, plural
+from coswim.simulation.luck import Flags
+from coswim.simulation.room import SwimmingRoom
+from coswim.simulation.scene import Scene
+from coswim.simulation.stock import Ground, Stock
+from coswim.text import wording
+
+ID = "space"
+ROOM_TRAITS = ("adult_length", "swimming", "growth", "body.depth")
+GROUND_TRAITS = ("adult_length", "temperament.own_kind", "temperament.other_fish", "schooling")
+TRAITS = (*ROOM_TRAITS, *GROUND_TRAITS[1:])
+NAMED_FROM = 0.1
+"""Part of the water from which a newcomer is named as the cause of a crowded tank. Source: judgement."""
+MOSTLY = 0.5
+YEAR = 12
+
+
+def find(scene: Scene) -> Iterator[Found]:
+    """A finding for every fish without room, every kind without ground, and a stock without water."""
+    for fish in scene.fish:
+        yield from _room(scene, fish)
+    for ground in stock.grounds(scene):
+        yield from _ground(scene, ground)
+    yield from _stock(scene)
+
+
+def _room(scene: Scene, fish: Fish) -> Iterator[Found]:
+    swimming, uses = fish.profile.swimming, (Used(fish.profile, ROOM_TRAITS),)
+    if swimming is None:
+        if _may_be_short(scene, fish):
+            sentence = f"Whether {fish.label} {_has(fish)} room to swim is not known."
+            missing = f"{fish.name}: the profile does not state swimming"
+            yield Found(ID, None, fish, sentence, uses=uses, cannot_rate=missing, topic="room")
+        return
+    given = SwimmingRoom(scene, fish, swimming)
+    if not given.limited.any():
+        return
+    month = given.outgrown_month
+    yield Found(
+        ID,
+        None,
+        fish,
+        sentence=_room_sentence(scene, fish, given),
+        # each holds the worse ones too: more room then lowers every share, and with it the risk
+        outcomes=(
+            Outcome(Consequence.CRITICAL, given.harmed),
+            Outcome(Consequence.MARGINAL, given.cramped),
+            Outcome(Consequence.NEGLIGIBLE, given.limited),
+        ),
+        because=tuple(_room_reasons(scene, fish, given)),
+        figures=(
+            Figure("adult_length_cm", f"a full-grown {fish.name}", float(np.median(given.adult)), "cm"),
+            Figure("longest_held_cm", f"longest {fish.name} not cramped here", float(np.median(given.held)), "cm"),
+        ),
+        from_month=month,
+        to_month=scene.horizon if month is not None and month <= scene.horizon else None,
+        pictures=_pictures(scene, given),
+        uses=uses,
+        topic="room",
+    )
+
+
+def _may_be_short(scene: Scene, fish: Fish) -> bool:
+    most = room.wants(fish, scales.SWIMMING.words[-1], least=False)
+    return bool((most.longest(scene.tank.size) < room.adult_length(fish)).any())
+
+
+def _room_sentence(scene: Scene, fish: Fish, given: SwimmingRoom) -> str:
+    who, s, month = _start(fish.label), "s" if fish.count == 1 else "", given.outgrown_month
+    share = float(given.cramped.mean())
+    if share < room.NOTABLE:
+        return f"{who} will use all the room there is, full-grown."
+    if share < MOSTLY:
+        return f"{who} may outgrow the tank."
+    if month == 0:
+        return f"The tank is too small for {fish.label} already today."
+    if month is None:
+        return f"{who} outgrow{s} the tank."
+    if month > scene.horizon:
+        return f"{who} outgrow{s} the tank, though only after {_years(month)}."
+    return f"{who} outgrow{s} the tank within about {wording.counted(month, 'month')}."
+
+
+def _room_reasons(scene: Scene, fish: Fish, given: SwimmingRoom) -> Iterator[str]:
+    middle, month = float(np.median(given.adult)), given.outgrown_month
+    meaning = next(step.meaning for step in scales.SWIMMING.steps if step.word == given.swimming)
+    plan, least = (_box(wants.box(middle)) for wants in (given.wanted, given.least))
+    yield (
+        f"A full-grown {fish.name} ({fish.profile.adult_length} cm) {meaning}: keepers plan {plan}, below {least} it "
+        f"is cramped, and this tank has {scene.tank.size}."
+    )
+    harmed = float(given.harmed.mean())
+    if harmed >= room.NOTABLE:
+        yield (
+            f"By month {scene.horizon} it is far too long for the tank in {wording.share(harmed)} of the draws: bent, "
+            "stunted or sore, not only stressed."
+        )
+    if fish.profile.growth is None:
+        yield "How fast it grows is not stated, so the month cannot be told."
+    elif month is not None and month > scene.horizon and given.cramped.mean() >= room.NOTABLE:
+        yield f"That comes after the {scene.horizon} months looked ahead, but the fish lives on: after {_years(month)}."
+    body = middle * fish.standard_fraction
+    if body > room.legal_length(scene.tank.size):
+        yield (
+            f"For its {wording.number(body)} cm from snout to tail base the tank is below a legal minimum used in "
+            f"Switzerland, {_box(space.legal_box(body))}."
+        )
+
+
+def _pictures(scene: Scene, given: SwimmingRoom) -> tuple[Picture, ...]:
+    if given.cramped.mean() < room.NOTABLE:
+        return ()
+    limit = np.repeat(given.held[:, None], 2, axis=1)
+    curves = (
+        curve(f"length, {given.fish.name}", scene.months, given.fish.total_length),
+        curve("longest not cramped here", scene.months[[0, -1]], limit),
+    )
+    return (Picture("curves", f"how long {given.fish.label} get{_s(given.fish)}", "cm", curves=curves),)
+
+
+def _ground(scene: Scene, ground: Ground) -> Iterator[Found]:
+    short: Flags = ground.needed > ground.floor
+    if not short.any():
+        return
+    fish = next((k.fish for k in ground.kinds if not k.fish.is_resident), ground.kinds[0].fish)
+    names = wording.listed([f"{kind.count} {plural(kind.fish.name)}" for kind in ground.kinds])
+    uses = tuple(Used(kind.fish.profile, GROUND_TRAITS) for kind in ground.kinds)
+    topic = "ground" if len(ground.kinds) == 1 else "ground between kinds"
+    unknown = [k.fish.name for k in ground.kinds if k.fish.profile.temperament is None]
+    if unknown:
+        sentence = f"Whether {names} need ground of their own is not known."
+        missing = f"{wording.listed(unknown)}: the profile does not state temperament"
+        yield Found(ID, None, fish, sentence, uses=uses, cannot_rate=missing, topic=topic)
+        return
+    needed = float(np.median(ground.needed))
+    yield Found(
+        ID,
+        None,
+        fish,
+        sentence=f"The floor {'is' if short.mean() >= MOSTLY else 'may be'} too small for all who hold a place on it.",
+        outcomes=(Outcome(Consequence.MARGINAL, short),),
+        because=(
+            f"{names} would hold {ground.holders} places and take about {needed:,.0f} cm2; the tank has "
+            f"{ground.floor:,.0f} cm2.",
+        ),
+        figures=(
+            Figure("ground_needed_cm2", "floor that the places take", needed, "cm2"),
+            Figure("ground_cm2", "floor of the tank", ground.floor, "cm2"),
+        ),
+        from_month=0,
+        to_month=scene.horizon,
+        uses=uses,
+        topic=topic,
+    )
+
+
+def _stock(scene: Scene) -> Iterator[Found]:
+    given = Stock(scene)
+    if sum(fish.count for fish in scene.fish) == 1 or not given.full.any():
+        return
+    grown, legal, month = float(np.median(given.grown)), float(np.median(given.legal)), given.crowded_month
+    yield Found(
+        ID,
+        None,
+        _cause(given),
+        sentence=_stock_sentence(float(given.crowded.mean())),
+        outcomes=(
+            Outcome(Consequence.CRITICAL, given.crammed),
+            Outcome(Consequence.MARGINAL, given.crowded),
+            Outcome(Consequence.NEGLIGIBLE, given.full),
+        ),
+        because=tuple(_stock_reasons(scene, given, grown, legal)),
+        figures=(
+            Figure("legal_litres_when_grown", "legal floor for all fish when grown", legal, "L"),
+            Figure("crowded_below_litres", "crowded below", stock.CROWDED * grown, "L"),
+            Figure("tank_litres", "the tank", scene.tank.litres, "L"),
+        ),
+        from_month=month,
+        to_month=scene.horizon if month is not None else None,
+        uses=tuple(Used(fish.profile, ("adult_length", "growth")) for fish in scene.fish),
+        topic="stock",
+    )
+
+
+def _cause(given: Stock) -> Fish:
+    """The newcomer that needs most of the water, unless that is little; else the resident that does."""
+    newcomers = [f for f in given.scene.fish if not f.is_resident and given.share_of(f) >= NAMED_FROM]
+    return max(newcomers or given.scene.fish, key=given.share_of)
+
+
+def _stock_sentence(share: float) -> str:
+    if share >= MOSTLY:
+        return "The tank is crowded once all fish are grown."
+    return (
+        "The tank may be crowded once all fish are grown."
+        if share >= room.NOTABLE
+        else "The tank is full once all are grown."
+    )
+
+
+def _stock_reasons(scene: Scene, given: Stock, grown: float, legal: float) -> Iterator[str]:
+    parts = sorted(((given.share_of(fish), fish.label) for fish in scene.fish), reverse=True)
+    shares = wording.listed([f"{label} {wording.share(share)}" for share, label in parts])
+    yield (
+        f"By their number, full-grown length and bulk the fish are crowded in less than {stock.CROWDED * grown:.0f} L "
+        f"({shares}); the tank has {scene.tank.litres:.0f} L."
+    )
+    if legal > scene.tank.litres:
+        yield f"That is below a legal minimum used in Switzerland, {legal:.0f} L for fish of this number and length."
+    month = given.crowded_month
+    if month is not None:
+        yield f"At average length they are crowded {'today' if month == 0 else f'from month {month}'}."
+
+
+def _box(sides: tuple[float, float, float]) -> str:
+    return f"{' x '.join(wording.number(side) for side in sides)} cm"
+
+
+def _years(months: int) -> str:
+    return f"about {wording.number(months / YEAR)} years"
+
+
+def _start(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _has(fish: Fish) -> str:
+    return "has" if fish.count == 1 else "have"
+
+
+def _s(fish: Fish) -> str:
+    return "s" if fish.count == 1 else ""

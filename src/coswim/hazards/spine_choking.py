@@ -1,0 +1,200 @@
+"""A fish with locking spines sticks in the throat of the one that tries to eat it, and the eater dies of it.
+
+How it is judged: the eater is the one in danger. Its mouth may take the body of the prey (depth or width
+D up to 1.1 times the gape G and the stretch) while the spines, locked upright, span about 1.9 depths and do
+not pass the throat, which is narrower than the mouth: 0.6 to 0.85 of the gape. A hunter of fish
+(`eats_fish: any that fit`) tries whatever it can get in, gladly up to a quarter of its own length and no
+more beyond half of it; one that only snaps up small fish tries what slips in with ease (D up to 0.6 G).
+Both fish grow, so there is a window in months. In each simulated future size, shape, gape, stretch and
+throat are drawn; month by month in the window a spiny fish is tried and sticks with small odds; half of
+those that stick kill the eater, the others injure it.
+
+What it cannot see: a fish that has learnt to leave spiny prey alone, spines that break, help in time.
+
+Triggers: coswim screen --tank "180x60x60 cm" --temperature 25 --ph 7 --hardness 6 --resident "oscar, 26 cm"
+--add "8 bronze corydoras, 6 cm"
+
+Does not: coswim screen --tank "120x40x50 cm" --temperature 25 --ph 6.8 --hardness 6 --resident "4
+freshwater angelfish, 8 cm" --add "8 bronze corydoras, 5 cm"
+
+Sources: McAda 1983; Wick et al. 1985; Pimentel et al. 1985 (pikeminnow and channel catfish, second-hand);
+Timmerman, Annett & Bailey 2000, Trans. Am. Fish. Soc. 129:618-623 (throat 0.85 of the gape in young bass).
+The span of 1.9 depths is derived on Corydoras; odds, and the narrow end of the throat: judgement.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from types import MappingProxyType
+
+import numpy as np
+
+from coswim.biology import mouth
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.findings.pictures import Picture, curve
+from coswim.profiles import scales
+from coswim.simulation.fish import Fish
+from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.scene import Scene
+from coswim.text import wording
+
+ID = "spine-choking"
+EATER_TRAITS = ("mouth_gape", "feeding_style.eats_fish", "adult_length", "growth")
+PREY_TRAITS = ("features", "body.depth", "adult_length", "growth")
+TRAITS = (*EATER_TRAITS, "features", "body.depth")
+THROAT = (0.6, 0.85)
+"""Width of the throat over the gape. Source: 3.87 mm between the shoulder bones against a gape of 4.55 mm
+in bass of 40 mm, Timmerman, Annett & Bailey 2000; narrower where throat teeth stand in the way: judgement."""
+TAKEN_UP_TO = MappingProxyType({"small": 0.6, "any that fit": 1.1})
+"""Cross-section over gape (stretched, for a hunter) up to which a spiny fish is tried. Source: judgement."""
+EAGER, UNWILLING = 0.25, 0.5
+"""Length of a spiny fish over that of the eater up to which it is tried gladly, and from which not at all.
+Source: prey eaten in the field have a median of 0.10 to 0.20 and a 99th percentile of 0.32 to 0.46, Gaeta et
+al. 2018, PLoS ONE 13:e0194092; the ends judgement. Eel-like prey is folded and tried at any length."""
+STICKS_PER_MONTH = MappingProxyType({"no": 0.0, "small": 0.005, "any that fit": 0.04})
+"""Chance in a month in reach that a gladly tried fish sticks. Source: judgement; most are spat out, since 88 % of
+intact channel catfish survived a bass's mouth at least once (Bosher, Newton & Fine 2006)."""
+LETHAL = 0.5
+"""Part of the stuck spines that kill the eater. Source: judgement."""
+
+
+def find(scene: Scene) -> Iterator[Found]:
+    """A finding for every eater of fish and every spiny prey that would go in and stick in at least one draw."""
+    for eater, prey in scene.pairs():
+        if "locking-spines" not in prey.profile.features:
+            continue
+        uses = (Used(eater.profile, EATER_TRAITS), Used(prey.profile, PREY_TRAITS))
+        style = eater.profile.feeding_style
+        if style is None or eater.profile.mouth_gape is None:
+            if eater.profile.adult_length.high > prey.start_length:
+                yield _unrated(eater, prey, uses)
+        elif style.eats_fish != "no":
+            yield from _found(scene, eater, prey, uses)
+
+
+def _unrated(eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Found:
+    missing = wording.listed([trait for trait in uses[0].missing() if trait not in {"growth", "adult_length"}])
+    sentence = f"Whether the spines of {prey.label} endanger {eater.label} is not known."
+    because = f"{eater.name}: the profile does not state {missing}"
+    return Found(ID, prey, eater, sentence, uses=uses, cannot_rate=because)
+
+
+def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Iterator[Found]:
+    appetite = eater.profile.feeding_style.eats_fish if eater.profile.feeding_style else "no"
+    tight = _throat_mm(scene, eater, prey) < mouth.SPINE_SPAN * prey.depth_mm
+    eager = _eagerness(eater, prey)
+    sticks = tight & _is_tried(eater, prey, appetite) & (eager > 0)
+    if not sticks.any():
+        return
+    choked, killed = _choked(scene, eater, prey, sticks * eager * STICKS_PER_MONTH[appetite])
+    months = np.flatnonzero(sticks.mean(axis=0) >= sticks.mean(axis=0).max() / 2)
+    first, last = int(months[0]), int(months[-1])
+    yield Found(
+        ID,
+        prey,
+        eater,
+        sentence=f"{_start(eater.label)} may choke on the locked spines of {prey.label}.",
+        outcomes=(Outcome(Consequence.CATASTROPHIC, killed), Outcome(Consequence.CRITICAL, choked)),
+        because=tuple(_reasons(scene, eater, prey, sticks, (first, last))),
+        figures=_figures(eater, prey, first),
+        from_month=first,
+        to_month=last,
+        pictures=_pictures(scene, eater, prey, sticks),
+        uses=uses,
+    )
+
+
+def _throat_mm(scene: Scene, eater: Fish, prey: Fish) -> Floats:
+    low, high = THROAT
+    share = low + (high - low) * scene.pair_uniform(eater, prey, "throat")
+    return np.asarray(share[:, None] * eater.gape_mm)
+
+
+def _is_tried(eater: Fish, prey: Fish, appetite: str) -> Flags:
+    ratio = prey.total_length / eater.total_length
+    hunts = appetite == "any that fit"
+    give = TAKEN_UP_TO[appetite] * (eater.stretch[:, None] if hunts else 1.0)
+    goes_in = mouth.is_swallowable(prey.girth_mm, eater.gape_mm, stretch=give, length_ratio=ratio, folds=_folds(prey))
+    return goes_in if hunts else goes_in & (ratio <= scales.EATS_FISH.number(appetite))
+
+
+def _folds(prey: Fish) -> bool:
+    return prey.profile.body.form == "eel-like"
+
+
+def _eagerness(eater: Fish, prey: Fish) -> Floats:
+    """How gladly a fish of that length is tried, 0 to 1."""
+    if _folds(prey):
+        return np.ones_like(eater.total_length)
+    ratio = prey.total_length / eater.total_length
+    return np.clip((UNWILLING - ratio) / (UNWILLING - EAGER), 0.0, 1.0)
+
+
+def _choked(scene: Scene, eater: Fish, prey: Fish, odds: Floats) -> tuple[Flags, Flags]:
+    """Draws in which a spine sticks before the window closes, and those in which the eater dies of it.
+
+    `odds` is the chance in each month; the last month of the array is that in which it is looked ahead to.
+    """
+    spared = np.minimum(np.prod(1 - odds[:, :-1], axis=1), 1 - odds.max(axis=1))
+    choked = np.asarray(scene.pair_uniform(eater, prey, ID) >= spared)
+    return choked, choked & (scene.pair_uniform(eater, prey, "lethal") < LETHAL)
+
+
+def _reasons(scene: Scene, eater: Fish, prey: Fish, sticks: Flags, window: tuple[int, int]) -> Iterator[str]:
+    first, last = window
+    body, gape = _at(prey.girth_mm, first), _at(eater.gape_mm, first)
+    span = mouth.SPINE_SPAN * _at(prey.depth_mm, first)
+    low, high = (gape * share for share in THROAT)
+    yield (
+        f"At month {first} the body of {prey.label} measures {_mm(body)} and the mouth of {eater.label} opens "
+        f"{_mm(gape)}, but locked spines span about {_mm(span)} and the throat is only {_mm(low)} to {_mm(high)} wide."
+    )
+    yield (
+        f"It goes in and may stick in up to {wording.share(float(sticks.mean(axis=0).max()))} of the draws, "
+        f"mostly {_when(scene, first, last)}."
+    )
+    yield "Such prey is mostly spat out; when a spine sticks, see a veterinarian at once and do not pull."
+
+
+def _when(scene: Scene, first: int, last: int) -> str:
+    if first == last:
+        return f"in month {first}"
+    return f"from month {first} {f'until month {last}' if last < scene.horizon else 'for as long as was looked ahead'}"
+
+
+def _at(values: Floats, month: int) -> float:
+    return float(np.median(values[:, month]))
+
+
+def _mm(value: float) -> str:
+    return f"{wording.number(value)} mm"
+
+
+def _start(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _figures(eater: Fish, prey: Fish, month: int) -> tuple[Figure, ...]:
+    return (
+        Figure(
+            "spine_span_mm", f"locked spines of the {prey.name}", mouth.SPINE_SPAN * _at(prey.depth_mm, month), "mm"
+        ),
+        Figure("prey_depth_mm", f"body of the {prey.name}", _at(prey.girth_mm, month), "mm"),
+        Figure("gape_mm", f"mouth of the {eater.name}", _at(eater.gape_mm, month), "mm"),
+    )
+
+
+def _pictures(scene: Scene, eater: Fish, prey: Fish, sticks: Flags) -> tuple[Picture, ...]:
+    shares = tuple(map(float, sticks.mean(axis=0)))
+    return (
+        Picture("months", "share of draws in which spines would stick, month by month", "of draws", shares=shares),
+        Picture(
+            "curves",
+            f"locked spines of {prey.label} against the mouth of {eater.label}",
+            "mm",
+            curves=(
+                curve(f"spines, {prey.name}", scene.months, mouth.SPINE_SPAN * prey.depth_mm),
+                curve(f"mouth, {eater.name}", scene.months, eater.gape_mm),
+            ),
+        ),
+    )

@@ -1,0 +1,187 @@
+"""Editing a profile without ever losing one: a copy goes to the editor, and only a sound copy replaces the file.
+
+The copy is the text itself, so comments and order survive. A built-in profile is never touched: what
+is saved is the keeper's own, which overrides it. At any moment, even when the machine is switched off,
+the file is there whole: the old one or the new one.
+"""
+
+from __future__ import annotations
+
+import os
+import shlex
+import stat
+import subprocess
+import tempfile
+from dataclasses import dataclass
+from pathlib import Path
+
+from coswim.profiles.catalog import BUILT_IN, Catalog, read_profile
+from coswim.profiles.checking import check
+from coswim.profiles.names import Entry, file_name
+from coswim.profiles.remark import Remark
+from coswim.profiles.schema import FILE as SCHEMA_FILE
+from coswim.profiles.schema import schema_text
+from coswim.text.problems import InputProblems, Problem, whole_file
+
+EDITORS = ("VISUAL", "EDITOR")
+DRAFTS = "drafts"
+NEW_FILE = 0o644
+
+
+@dataclass(frozen=True)
+class Edit:
+    """A profile on its way through the editor: the draft, and the file that it is to become."""
+
+    species: str
+    draft: Path
+    target: Path
+    before: bytes | None
+    """What the target held at the start; None when it was not there."""
+    start: bytes
+    """What the draft started from; an unchanged draft is not saved."""
+    resumed: bool
+    """The draft is left over from an earlier edit that did not end well."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """How an edit ended: saved, nothing changed, or (neither) not fit to be saved yet."""
+
+    saved: bool
+    unchanged: bool
+    remarks: tuple[Remark, ...] = ()
+
+    @property
+    def done(self) -> bool:
+        """There is no reason to open the editor again."""
+        return self.saved or self.unchanged
+
+
+def begin_edit(entry: Entry, own: Path) -> Edit:
+    """A draft of an existing profile; a built-in one is to become the keeper's own in the folder `own`."""
+    source = entry.path.resolve()
+    built_in = entry.built_in or source.is_relative_to(BUILT_IN.resolve())
+    target = own / file_name(entry.scientific_name) if built_in else source
+    if not built_in and not _may_change(target):
+        raise whole_file(str(target), "is read-only; allow writing to it first, or edit a copy in a folder of your own")
+    return _begin(entry.scientific_name, source.read_bytes(), target, own)
+
+
+def begin_new(species: str, text: str, own: Path) -> Edit:
+    """A draft of a species that has no profile yet."""
+    return _begin(species, text.encode(), own / file_name(species), own)
+
+
+def editor_command() -> tuple[str, ...]:
+    """The keeper's editor, from VISUAL or EDITOR; InputProblems when neither is set."""
+    for name in EDITORS:
+        command = shlex.split(os.environ.get(name, ""))
+        if command:
+            return tuple(command)
+    message = "none is set; name one (export EDITOR=nano), or edit a copy by hand and check it: coswim profile check"
+    raise whole_file("editor", message)
+
+
+def open_editor(command: tuple[str, ...], edit: Edit) -> None:
+    """Wait until the keeper has closed the editor; InputProblems when it cannot be run or fails."""
+    try:
+        status = subprocess.run([*command, str(edit.draft)], check=False).returncode  # noqa: S603 - the keeper's own
+    except OSError as error:
+        raise whole_file("editor", f"{command[0]!r} cannot be run: {error.strerror or 'unknown reason'}") from None
+    if status:
+        raise whole_file("editor", f"{command[0]!r} ended with status {status}; nothing was saved, see {edit.draft}")
+
+
+def finish(edit: Edit, catalog: Catalog) -> Outcome:
+    """Save the draft if it is sound; otherwise say why not and leave everything as it was."""
+    text = edit.draft.read_bytes()
+    if text == edit.start and not edit.resumed:
+        edit.draft.unlink()
+        return Outcome(saved=False, unchanged=True)
+    checked = check([edit.draft], catalog)
+    problems = (*(checked.problems or _other_species(edit)), *_changed_meanwhile(edit))
+    if problems:
+        return Outcome(saved=False, unchanged=False, remarks=problems)
+    write_whole(edit.target, text)
+    write_schema(edit.target.parent)
+    edit.draft.unlink()
+    return Outcome(saved=True, unchanged=False, remarks=checked.warnings)
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file so that it is never seen half-written: a new one beside it takes its place in one step.
+
+    Raises InputProblems when it cannot be written; the old file is then as it was.
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
+    except OSError as error:
+        raise _unwritable(path, error) from None
+    partial = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+            stream.flush()
+            os.fsync(stream.fileno())
+        partial.chmod(stat.S_IMODE(path.stat().st_mode) if path.exists() else NEW_FILE)
+        partial.replace(path)
+    except OSError as error:
+        raise _unwritable(path, error) from None
+    finally:
+        partial.unlink(missing_ok=True)
+    _sync_folder(path.parent)
+
+
+def write_schema(folder: Path) -> None:
+    """Keep the JSON Schema that the profiles' header names beside them."""
+    path, content = folder / SCHEMA_FILE, schema_text().encode()
+    if not path.exists() or path.read_bytes() != content:
+        write_whole(path, content)
+
+
+def _begin(species: str, text: bytes, target: Path, own: Path) -> Edit:
+    draft = own.parent / DRAFTS / file_name(species)
+    resumed = draft.exists()
+    if not resumed:
+        write_whole(draft, text)
+        write_schema(draft.parent)
+    before = target.read_bytes() if target.exists() else None
+    return Edit(species, draft, target, before, text, resumed)
+
+
+def _may_change(path: Path) -> bool:
+    """The keeper may write to it; a file marked read-only is left alone even by an administrator."""
+    writable = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
+    return bool(path.stat().st_mode & writable) and os.access(path, os.W_OK)
+
+
+def _other_species(edit: Edit) -> tuple[Remark, ...]:
+    found = read_profile(edit.draft).scientific_name
+    if found == edit.species:
+        return ()
+    message = f"{found!r} is another species than {edit.species!r}; use `coswim profile new` for it"
+    return (Remark(Problem(str(edit.draft), 0, 0, "scientific_name", message), certain=True),)
+
+
+def _changed_meanwhile(edit: Edit) -> tuple[Remark, ...]:
+    now = edit.target.read_bytes() if edit.target.exists() else None
+    if now == edit.before:
+        return ()
+    message = f"was changed by someone else meanwhile; your text is in {edit.draft}: bring the two together by hand"
+    return (Remark(Problem(str(edit.target), 0, 0, "", message), certain=True),)
+
+
+def _unwritable(path: Path, error: OSError) -> InputProblems:
+    return whole_file(str(path), f"cannot be written: {error.strerror or 'unknown reason'}")
+
+
+def _sync_folder(folder: Path) -> None:
+    """Have the new name on the disk too, where the system can do that for a folder."""
+    if not hasattr(os, "O_DIRECTORY"):
+        return
+    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)

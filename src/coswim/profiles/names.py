@@ -1,0 +1,105 @@
+"""The names in profile files, read without the rest, and how a typed name is compared with them."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import yaml
+
+from coswim.text.document import LOADER, read_file
+from coswim.text.problems import InputProblems
+
+NAME_KEYS = ("scientific_name", "also_known_as", "common_names", "family")
+COUNT = re.compile(r"^\d+\s*[x×]?\s+")
+ENDINGS = (("ies", "y"), ("es", ""), ("s", ""), ("fishes", "fish"))
+SAME = str.maketrans({"-": " ", "‐": " ", "‑": " ", ".": " ", ",": " ", "'": None, "’": None, "`": None})
+
+
+@dataclass(frozen=True)
+class Entry:
+    """The names in one profile file."""
+
+    path: Path
+    scientific_name: str
+    also_known_as: tuple[str, ...]
+    common_names: tuple[str, ...]
+    family: str
+    built_in: bool
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Every name that leads to this profile."""
+        return (self.scientific_name, *self.also_known_as, *self.common_names)
+
+
+def file_name(scientific_name: str) -> str:
+    """The name of a species' file: `betta-splendens.yaml`."""
+    return f"{scientific_name.lower().replace(' ', '-')}.yaml"
+
+
+def read_names(path: Path, *, built_in: bool = False) -> Entry:
+    """The names in a profile file; the file's own name where it states none."""
+    return entry_of(path, dict(_head(path)), built_in=built_in)
+
+
+def entry_of(path: Path, names: Mapping[str, Sequence[str]], *, built_in: bool) -> Entry:
+    """The entry of a file from the lists under its name keys."""
+    scientific = names.get("scientific_name") or [path.stem.replace("-", " ").capitalize()]
+    return Entry(
+        path,
+        scientific[0],
+        tuple(names.get("also_known_as", ())),
+        tuple(names.get("common_names", ())),
+        (names.get("family") or [""])[0],
+        built_in,
+    )
+
+
+def name_key(name: str) -> str:
+    """A name as it is compared: no capitals, accents, hyphens, dots or apostrophes, single spaces.
+
+    >>> name_key("Boeseman's  Rainbow-fish")
+    'boesemans rainbow fish'
+    """
+    bare = "".join(sign for sign in unicodedata.normalize("NFKD", name) if not unicodedata.combining(sign))
+    return " ".join(bare.casefold().translate(SAME).split())
+
+
+def wanted_keys(name: str) -> tuple[str, ...]:
+    """The keys a typed name may stand for: as it is, without a count, and in the singular."""
+    key = name_key(name)
+    keys = dict.fromkeys((key, COUNT.sub("", key)))
+    singular = [one[: -len(plural)] + single for one in keys for plural, single in ENDINGS if one.endswith(plural)]
+    return tuple(one for one in dict.fromkeys((*keys, *singular)) if one)
+
+
+def _head(path: Path) -> Iterator[tuple[str, list[str]]]:
+    """The name keys of a profile, read event by event and no further than they go.
+
+    A file that cannot be read or parsed yields what came before; reading it whole reports why.
+    """
+    wanted = set(NAME_KEYS)
+    depth, key, values = 0, "", list[str]()
+    try:
+        for event in yaml.parse(read_file(path), Loader=LOADER):
+            if isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
+                depth += 1
+            elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
+                depth -= 1
+            elif isinstance(event, yaml.ScalarEvent):
+                if depth == 1 and not key:
+                    key = event.value
+                    continue
+                values.append(event.value)
+            if depth == 1 and key:  # its value is complete
+                yield key, values
+                wanted.discard(key)
+                key, values = "", []
+            if not wanted:
+                return
+    except (yaml.YAMLError, InputProblems):
+        return

@@ -1,0 +1,142 @@
+"""A screening as data: the documented, versioned JSON contract, and its JSON Schema.
+
+Everything under `private:` in a plan stays out. Shares are rounded to four digits, figures to four
+significant digits, so that the same screening gives the same text on every machine.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from coswim import __version__
+from coswim.findings.finding import Consequence
+from coswim.screening import Screened, Screening
+from coswim.verdict.rating import Finding, Remedy
+from coswim.verdict.risk import VERDICTS, Level, Likelihood
+
+SCHEMA = 1
+
+
+def write(screening: Screening) -> str:
+    """The screening as JSON text."""
+    return json.dumps(as_data(screening), ensure_ascii=False, indent=2) + "\n"
+
+
+def as_data(screening: Screening) -> dict[str, Any]:
+    """The screening as plain data."""
+    return {
+        "coswim": __version__,
+        "schema": SCHEMA,
+        "plan": screening.read.name,
+        "draws": screening.effort.draws,
+        "seed": screening.effort.seed,
+        "months": screening.horizon,
+        "note": "model output for ranking and explaining, not a calibrated probability",
+        "assumed": list(screening.read.plan.assumed()),
+        "as_it_stands": [_finding(finding) for finding in screening.as_it_stands.findings],
+        "proposals": [_proposal(proposal) for proposal in screening.proposals],
+    }
+
+
+def _proposal(proposal: Screened) -> dict[str, Any]:
+    return {
+        "name": proposal.name,
+        "verdict": proposal.verdict,
+        "risk": proposal.risk.risk if proposal.risk else 0,
+        "level": str(proposal.risk.level) if proposal.risk else str(Level.LOW),
+        "rated": not proposal.unrated,
+        "findings": [_finding(finding) for finding in proposal.findings],
+        "remedies_searched": proposal.remedies_searched,
+        "best_change": _remedy(proposal.best_change) if proposal.best_change else None,
+        "sensitivity": proposal.sensitivity,
+        "cautions": list(proposal.cautions),
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    found = finding.found
+    return {
+        "hazard": found.hazard,
+        "from": found.doer.profile.scientific_name if found.doer else None,
+        "to": found.target.profile.scientific_name,
+        "sentence": found.sentence,
+        "likelihood": round(finding.likelihood, 4) if finding.likelihood is not None else None,
+        "likelihood_level": _words(finding.likelihood_levels),
+        "consequence": str(finding.consequence) if finding.consequence else None,
+        "risk": finding.risk,
+        "level": str(finding.level) if finding.level else "cannot rate",
+        "from_month": found.from_month,
+        "to_month": found.to_month,
+        "figures": {figure.key: float(f"{figure.value:.4g}") for figure in found.figures},
+        "because": list(found.because),
+        "cannot_rate": found.cannot_rate or None,
+        "confidence": finding.confidence,
+        "rests_on": list(finding.rests_on),
+        "remedies": [_remedy(remedy) for remedy in finding.remedies],
+    }
+
+
+def _words(bands: tuple[Likelihood, ...]) -> str | None:
+    return " to ".join(str(band) for band in bands) or None
+
+
+def _remedy(remedy: Remedy) -> dict[str, Any]:
+    return {"change": remedy.change, "risk": remedy.risk, "level": str(remedy.level), "verdict": remedy.verdict}
+
+
+def schema() -> dict[str, Any]:
+    """JSON Schema of `as_data`, for programs that read screenings."""
+    text, number, whole = {"type": "string"}, {"type": "number"}, {"type": "integer"}
+    texts = {"type": "array", "items": text}
+    level = {"enum": [str(level) for level in Level]}
+    remedy = _object(change=text, risk=whole, level=level, verdict=text)
+    finding = _object(
+        hazard=text,
+        **{"from": {"type": ["string", "null"]}},
+        to=text,
+        sentence=text,
+        likelihood={"type": ["number", "null"], "minimum": 0, "maximum": 1},
+        likelihood_level={"type": ["string", "null"], "description": " | ".join(Likelihood)},
+        consequence={"enum": [*map(str, Consequence), None]},
+        risk={**whole, "minimum": 0, "maximum": 20},
+        level={"enum": [*map(str, Level), "cannot rate"]},
+        from_month={"type": ["integer", "null"]},
+        to_month={"type": ["integer", "null"]},
+        figures={"type": "object", "additionalProperties": number},
+        because=texts,
+        cannot_rate={"type": ["string", "null"]},
+        confidence=text,
+        rests_on=texts,
+        remedies={"type": "array", "items": remedy},
+    )
+    findings = {"type": "array", "items": finding}
+    proposal = _object(
+        name=text,
+        verdict={"type": "string", "description": " | ".join(VERDICTS.values())},
+        risk=whole,
+        level=level,
+        rated={"type": "boolean"},
+        findings=findings,
+        remedies_searched={"type": "boolean"},
+        best_change={"anyOf": [remedy, {"type": "null"}]},
+        sensitivity=text,
+        cautions=texts,
+    )
+    whole_screening = _object(
+        coswim=text,
+        schema={"const": SCHEMA},
+        plan=text,
+        draws=whole,
+        seed=whole,
+        months=whole,
+        note=text,
+        assumed=texts,
+        as_it_stands=findings,
+        proposals={"type": "array", "items": proposal},
+    )
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "coswim screening", **whole_screening}
+
+
+def _object(**properties: Any) -> dict[str, Any]:
+    return {"type": "object", "properties": properties, "required": list(properties), "additionalProperties": False}

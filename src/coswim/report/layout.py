@@ -1,0 +1,127 @@
+"""A document as lines of a fixed width: what the terminal, the plain text and the aligned blocks share.
+
+Lines keep the roles of their spans, so that a writer may dress them; without dress they are the report.
+Besides the document's own roles there are 'title', 'heading' and 'ink' (the inked part of a drawing).
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import chain
+
+from coswim.report import drawing
+from coswim.report.document import (
+    Block,
+    Bullets,
+    Code,
+    Document,
+    Drawing,
+    Line,
+    Paragraph,
+    Section,
+    Span,
+    Table,
+    plain,
+    text,
+)
+from coswim.report.escaping import PLAIN_SIGNS, cells, one_line, printable_lines
+from coswim.report.grid import table_lines
+from coswim.report.wrapping import fill
+
+FENCE = "~~~"
+FENCE_LIKE = re.compile(r"[~`]{3,}")
+STEP = "  "
+BLANK: Line = ()
+
+
+@dataclass(frozen=True)
+class Page:
+    """How wide the lines may be, and whether drawings and signs keep to ASCII."""
+
+    width: int
+    ascii_only: bool = False
+
+    def shrunk(self, indent: str) -> Page:
+        """What is left behind an indent."""
+        return Page(self.width - cells(indent), self.ascii_only)
+
+    def safe(self, line: Line) -> Line:
+        """A line of untrusted text that may be shown: one line, no control signs, no fence of a code block."""
+        return tuple(Span(self.words(span.text), span.role) for span in line)
+
+    def words(self, untrusted: str) -> str:
+        """The same for bare text."""
+        shown = FENCE_LIKE.sub("~~", one_line(untrusted))
+        return shown.translate(PLAIN_SIGNS) if self.ascii_only else shown
+
+
+def lay_out(document: Document, page: Page) -> Iterator[Line]:
+    """The whole document, line by line. Code is kept letter by letter, however long its lines."""
+    lines = chain(_heading(text(document.title), 0, page), (BLANK,), _blocks(document.blocks, 0, page))
+    return map(_trimmed, lines)
+
+
+def _trimmed(line: Line) -> Line:
+    """The line without white space at its end."""
+    while line and not line[-1].text.rstrip():
+        line = line[:-1]
+    return (*line[:-1], Span(line[-1].text.rstrip(), line[-1].role)) if line else BLANK
+
+
+def _blocks(blocks: Iterable[Block], depth: int, page: Page) -> Iterator[Line]:
+    before: Block | None = None
+    for block in blocks:
+        if before is not None and not (isinstance(before, Paragraph) and isinstance(block, Bullets)):
+            yield BLANK
+        yield from _block(block, depth, page)
+        before = block
+
+
+def _block(block: Block, depth: int, page: Page) -> Iterator[Line]:
+    match block:
+        case Paragraph(line):
+            yield from fill(page.safe(line), page.width)
+        case Bullets(items):
+            mark = "- " if page.ascii_only else "• "
+            for item in items:
+                yield from fill(page.safe(item), page.width, first=mark, hanging=STEP)
+        case Table():
+            yield from table_lines(_safe_table(block, page), page.width, ascii_only=page.ascii_only)
+        case Drawing(picture, alternative):
+            drawn = drawing.draw(picture, page.width, ascii_only=page.ascii_only, words=page.words)
+            yield from drawn or fill(page.safe(text(alternative)), page.width)
+        case Code(words, language):
+            yield text(f"{FENCE} {language}".rstrip(), "code")
+            yield from (text(line, "code") for line in printable_lines(words))
+            yield text(FENCE, "code")
+        case Section(title, inner):
+            yield from _section(title, inner, depth + 1, page)
+
+
+def _section(title: Line, inner: tuple[Block, ...], depth: int, page: Page) -> Iterator[Line]:
+    yield from _heading(title, depth, page)
+    indent = STEP if depth > 1 else ""
+    for line in _blocks(inner, depth, page.shrunk(indent)):
+        yield line if not line or line[0].role == "code" or not indent else (Span(indent), *line)
+
+
+def _heading(title: Line, depth: int, page: Page) -> Iterator[Line]:
+    """The title and each section have a rule beneath; what is inside a section is indented instead."""
+    role = "heading" if depth else "title"
+    carries_itself = any(span.role == "strong" for span in title)
+    dressed = title if carries_itself else tuple(Span(span.text, span.role or role) for span in title)
+    lines = fill(page.safe(dressed), page.width, hanging=STEP if depth > 1 else "")
+    yield from lines
+    if depth <= 1:
+        double, single = "=-" if page.ascii_only else "═─"
+        yield text((single if depth else double) * max(cells(plain(line)) for line in lines), role)
+
+
+def _safe_table(table: Table, page: Page) -> Table:
+    return Table(
+        tuple(map(page.words, table.header)),
+        tuple(tuple(map(page.words, row)) for row in table.rows),
+        table.numeric,
+    )

@@ -1,0 +1,216 @@
+"""One species on a readable page: body to scale, figures, habits in words, water, sources."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from coswim.findings.pictures import Picture, Window
+from coswim.profiles import scales
+from coswim.profiles.listing import Listed
+from coswim.profiles.portrait import Portrait, portrait
+from coswim.profiles.profile import Profile
+from coswim.profiles.sources import Bibliography, kind_of
+from coswim.report.document import (
+    Block,
+    Bullets,
+    Code,
+    Document,
+    Drawing,
+    Line,
+    Paragraph,
+    Section,
+    Span,
+    quiet,
+    strong,
+    text,
+)
+from coswim.report.fish_sketch import Shape, sketch
+from coswim.text import wording
+from coswim.text.quantities import Range
+
+MM_PER_CM = 10.0
+GRAMS_PER_KG = 1000.0
+NOT_STATED = "not stated: what depends on it cannot be rated"
+
+
+@dataclass(frozen=True)
+class Page:
+    """A profile with what its page needs around it."""
+
+    profile: Profile
+    bibliography: Bibliography
+    library: Sequence[Listed]
+    """The whole library: the scale that the water of one species is shown on."""
+    kept_in: str = ""
+    """Where the profile lies when it is not a built-in one."""
+    ascii_only: bool = False
+
+
+def page(given: Page) -> Document:
+    """One species on a readable page."""
+    profile = given.profile
+    blocks: list[Block] = [_names(given)]
+    if profile.cautions:
+        blocks.append(Section(text("Cautions"), (Bullets(tuple(map(text, profile.cautions))),)))
+    blocks += [_body(given), _habits(profile), *_water(given)]
+    if profile.notes:
+        blocks.append(Section(text("Notes"), (Bullets(tuple(map(_note, profile.notes))),)))
+    blocks.append(_sources(given))
+    return Document(f"{profile.name} ({profile.scientific_name})", tuple(blocks))
+
+
+def _names(given: Page) -> Paragraph:
+    profile = given.profile
+    spans = [Span(f"Family {profile.family}.")]
+    if len(profile.common_names) > 1:
+        spans.append(Span(f" Also called {wording.listed(profile.common_names[1:])}."))
+    if profile.also_known_as:
+        spans.append(Span(f" Older names: {wording.listed(profile.also_known_as)}."))
+    if given.kept_in:
+        spans.append(strong(f" Your own profile: {given.kept_in}."))
+    return Paragraph(tuple(spans))
+
+
+def _body(given: Page) -> Section:
+    profile, grown = given.profile, portrait(given.profile)
+    depth = grown.depth_mm.middle / MM_PER_CM
+    shape = Shape(profile.body.form, grown.length, grown.standard_length, depth)
+    caption = (
+        f"A grown {profile.name} of {wording.number(grown.length)} cm, {wording.number(depth)} cm deep, to scale; "
+        f"the outline is that of its form ({profile.body.form}), not a portrait."
+    )
+    blocks = (
+        Code(sketch(shape, ascii_only=given.ascii_only), ""),
+        Paragraph((quiet(caption),)),
+        Bullets(tuple(_figures(profile, grown))),
+    )
+    return Section(text("Body"), blocks)
+
+
+def _figures(profile: Profile, grown: Portrait) -> Iterator[Line]:
+    record = f" (longest on record {profile.record_length:g} cm)" if profile.record_length else ""
+    yield _pair("Grown", f"{_range(profile.adult_length, 'cm')} total length{record}")
+    width = (
+        f"{_mm(grown.width_mm)} wide" if grown.width_mm else "width not stated, so the usual one of its form is taken"
+    )
+    yield _pair(
+        f"At {wording.number(grown.length)} cm", f"{_weight(grown.weight_g)}, {_mm(grown.depth_mm)} deep, {width}"
+    )
+    yield _pair("Mouth", f"opens {_mm(grown.gape_mm)} at that length" if grown.gape_mm else NOT_STATED)
+    if grown.months_to_grow:
+        months = wording.span(round(grown.months_to_grow.low), round(grown.months_to_grow.high), unit="months")
+        yield _pair("Growth", f"four fifths of its length in about {months} from the egg")
+    else:
+        yield _pair("Growth", NOT_STATED)
+
+
+def _habits(profile: Profile) -> Section:
+    temper, style = profile.temperament, profile.feeding_style
+    lines: list[Line] = []
+    if temper:
+        lines += [
+            _word("To its own kind", temper.own_kind, scales.TEMPERAMENT),
+            _word("To other fish", temper.other_fish, scales.TEMPERAMENT),
+            _word("Nips", temper.nips, scales.NIPS),
+            _word("Stamina", temper.stamina, scales.STAMINA),
+        ]
+    lines.append(_pair("Company", _group(profile.schooling.smallest_group) if profile.schooling else NOT_STATED))
+    if style:
+        lines += [
+            _word("Diet", style.diet, scales.DIET),
+            _word("Eats fish", style.eats_fish, scales.EATS_FISH),
+            _pair("Feeding level", wording.listed(style.level)),
+            _word("Pace", style.pace, scales.PACE),
+            _word("Active", style.active, scales.ACTIVE),
+        ]
+    if profile.swimming:
+        lines.append(_word("Swimming", profile.swimming, scales.SWIMMING))
+    lines += [_word("Feature", feature, scales.FEATURES) for feature in profile.features]
+    absent = [name for name, block in (("temperament", temper), ("feeding style", style)) if block is None]
+    lines += [_pair(name.capitalize(), NOT_STATED) for name in absent]
+    return Section(text("Habits"), (Bullets(tuple(lines)),))
+
+
+def _word(label: str, word: str, scale: scales.Scale) -> Line:
+    return (strong(f"{label}: "), Span(word), quiet(f", {_meaning(scale, word)}"))
+
+
+def _meaning(scale: scales.Scale, word: str) -> str:
+    return {step.word: step.meaning for step in scale.steps}[word]
+
+
+def _group(smallest: int) -> str:
+    if smallest == 0:
+        return "keep singly"
+    return "alone or in company" if smallest == 1 else f"{smallest} or more of its kind"
+
+
+def _water(given: Page) -> Iterator[Block]:
+    water, library = given.profile.water_ranges, given.library
+    if water is None:
+        yield Section(text("Water"), (Paragraph(text(f"Water ranges {NOT_STATED}.")),))
+        return
+    windows = (
+        ("temperature", "°C", water.temperature, [each.temperature for each in library]),
+        ("pH", "", water.ph, [each.ph for each in library]),
+        ("hardness", "dGH", water.hardness, [each.hardness for each in library]),
+    )
+    drawings = tuple(_window(given.profile.name, *window) for window in windows)
+    salt = Paragraph(_word("Salt", water.salinity, scales.SALINITY))
+    yield Section(text("Water"), (*drawings, salt))
+
+
+def _window(name: str, title: str, unit: str, own: Range, others: Sequence[Range | None]) -> Drawing:
+    stated = [found for found in others if found is not None] or [own]
+    low, high = min(found.low for found in stated), max(found.high for found in stated)
+    picture = Picture(
+        "windows",
+        title,
+        unit,
+        windows=(Window(name, own.low, own.high), Window("all species", min(low, own.low), max(high, own.high))),
+    )
+    return Drawing(picture, f"{title}: {_range(own, unit)}; all species of the library: {wording.span(low, high)}")
+
+
+def _note(note: str) -> Line:
+    block, colon, rest = note.partition(": ")
+    if colon and block.replace("_", "").replace(".", "").isalpha() and block == block.lower():
+        return (strong(f"{block.replace('_', ' ').replace('.', ', ')}: "), Span(rest))
+    return text(note)
+
+
+def _sources(given: Page) -> Section:
+    by_key: dict[str, list[str]] = {}
+    for block, keys in given.profile.sources.items():
+        whole = given.profile.sources.get(block.partition(".")[0], ()) if "." in block else ()
+        for key in keys:
+            if key not in whole:
+                by_key.setdefault(key, []).append(block.replace("_", " ").replace(".", ": "))
+    lines = tuple(_source(key, blocks, given.bibliography) for key, blocks in by_key.items())
+    return Section(text("Sources"), (Bullets(lines),))
+
+
+def _source(key: str, blocks: list[str], bibliography: Bibliography) -> Line:
+    kind = kind_of(key, bibliography)
+    named = strong(key) if kind == key else strong(f"{key} ({kind})")
+    citation = bibliography[key].citation if key in bibliography else "not in the bibliography"
+    return (named, Span(f" for {wording.listed(blocks)}. "), quiet(citation))
+
+
+def _pair(label: str, words: str) -> Line:
+    return (strong(f"{label}: "), Span(words))
+
+
+def _range(found: Range, unit: str) -> str:
+    return wording.span(found.low, found.high, unit=unit)
+
+
+def _weight(grams: float) -> str:
+    kilograms = grams / GRAMS_PER_KG
+    return f"about {wording.number(kilograms)} kg" if kilograms >= 1 else f"about {wording.number(grams)} g"
+
+
+def _mm(found: Range) -> str:
+    low, high = (float(f"{end:.2g}") for end in (found.low, found.high))
+    return wording.span(low, high, unit="mm")

@@ -1,0 +1,93 @@
+"""A sheet to draw on: it holds the SVG element and grows downwards as things are put on it."""
+
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+
+from coswim.report import axes
+from coswim.report.axes import Scale
+from coswim.report.escaping import printable
+
+WIDTH = 340.0
+EDGE = 4.0
+SIZE = 13.0
+LINE = 17.0
+DESCENT = 4.0
+SWATCH = 36.0
+"""All in the unit of the drawing, about a pixel on a phone. The style sheet sets text in `SIZE`."""
+DASHES = ("", "8 4", "2 3", "10 3 2 3")
+MARKERS = (
+    "M-3.5 0a3.5 3.5 0 1 0 7 0a3.5 3.5 0 1 0 -7 0z",
+    "M-3.2 -3.2h6.4v6.4h-6.4z",
+    "M0 -4.2l4 7h-8z",
+    "M0 -4.6l4 4.6l-4 4.6l-4 -4.6z",
+)
+"""Disc, square, triangle, diamond: the second thing, after the dash, that tells one curve from another."""
+
+
+class Sheet:
+    """A drawing in the making; `y` is how far down it has come."""
+
+    def __init__(self, kind: str, label: str) -> None:
+        self.root = ET.Element("svg", {"class": f"drawing {kind}", "role": "img", "aria-label": printable(label)})
+        self.y = EDGE
+
+    def add(self, tag: str, kind: str, **values: float | str) -> ET.Element:
+        """A shape of a class that the style sheet knows; `text_anchor` stands for `text-anchor`."""
+        attributes = {name.replace("_", "-"): _written(value) for name, value in values.items()}
+        return ET.SubElement(self.root, tag, {"class": kind, **attributes})
+
+    def words(self, words: str, x: float, y: float, *, kind: str = "label", anchor: str = "start") -> None:
+        """One line of text whose base line is at y."""
+        self.add("text", kind, x=x, y=y, text_anchor=anchor).text = printable(words)
+
+    def lines(self, words: str, x: float = 0.0, *, width: float | None = None, kind: str = "label") -> None:
+        """Text below what is there, in as many lines as it needs."""
+        for line in axes.wrapped(words, WIDTH - x if width is None else width, SIZE):
+            self.y += LINE
+            self.words(line, x, self.y - DESCENT, kind=kind)
+
+    def key(self, words: str) -> float:
+        """A line of the key; returns the height at which its sign goes."""
+        middle = self.y + LINE / 2
+        self.lines(words, SWATCH)
+        return middle
+
+    def line(self, kind: str, start: tuple[float, float], end: tuple[float, float], *, dash: str = "") -> None:
+        """A straight line from one place to another."""
+        shape = self.add("line", kind, x1=start[0], y1=start[1], x2=end[0], y2=end[1])
+        if dash:
+            shape.set("stroke-dasharray", dash)
+
+    def marker(self, index: int, x: float, y: float) -> None:
+        """The marker of the curve of that index."""
+        shape = self.add("path", f"marker s{style(index)}", d=MARKERS[style(index)])
+        shape.set("transform", f"translate({_written(x)} {_written(y)})")
+
+    def months(self, scale: Scale, y: float) -> None:
+        """Ticks and numbers of the months under a plot whose foot is at y, and what they count."""
+        for month in axes.month_ticks(scale.low, scale.high):
+            self.line("axis", (scale.at(month), y), (scale.at(month), y + DESCENT))
+            self.words(str(month), scale.at(month), y + LINE, kind="tick", anchor="middle")
+        self.y = y + LINE
+        self.y += LINE
+        self.words("months from now", scale.end, self.y - DESCENT / 2, kind="tick", anchor="end")
+
+    def written(self) -> str:
+        """The finished SVG element, for use within a page."""
+        self.root.set("viewBox", f"0 0 {_written(WIDTH)} {_written(self.y + EDGE)}")
+        return ET.tostring(self.root, encoding="unicode")
+
+
+def style(index: int) -> int:
+    """Which of the dashes, markers and colours the curve of that index has."""
+    return index % len(DASHES)
+
+
+def path(places: list[tuple[float, float]]) -> str:
+    """The data of a path through places."""
+    return "M" + "L".join(f"{_written(x)} {_written(y)}" for x, y in places)
+
+
+def _written(value: float | str) -> str:
+    return value if isinstance(value, str) else f"{round(value, 1):g}"

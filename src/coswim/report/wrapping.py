@@ -1,0 +1,83 @@
+"""Lines filled to a width: words keep their roles, a number keeps its unit, and no line is too long."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import TypeAlias
+
+from coswim.report.document import Line, Span
+from coswim.report.escaping import cells
+
+SPACES = re.compile(r"\s+")
+BREAK = re.compile(r"(?<![<>≤≥]) (?!(?:%|mm|cm|g|kg|C|L|mg/L|dGH)(?:\W|$))")
+"""White space at which a line may end: not within `< 1 %` or `28 cm`."""
+
+Piece: TypeAlias = tuple[str, str]
+"""Text and its role; a word is a run of pieces, for its roles may change within."""
+
+
+def fill(line: Line, width: int, *, first: str = "", hanging: str = "") -> list[Line]:
+    """The line broken to `width` columns, with something before the first and the following ones.
+
+    Always at least one line; a word longer than a whole line is cut.
+    """
+    lines: list[list[Piece]] = []
+    indent, room = first, 0
+    for word in _words(line, max(1, width - max(cells(first), cells(hanging)))):
+        size = _size(word)
+        if lines and room > size:
+            last_role = lines[-1][-1][1]
+            lines[-1] += [(" ", last_role if last_role == word[0][1] else ""), *word]
+            room -= size + 1
+        else:
+            lines.append([(indent, ""), *word])
+            room = width - cells(indent) - size
+            indent = hanging
+    return [_merged(pieces) for pieces in lines] or [_merged([(first, "")])]
+
+
+def _words(line: Line, longest: int) -> Iterator[list[Piece]]:
+    """Unbreakable words, none wider than `longest`."""
+    word: list[Piece] = []
+    for span in line:
+        for number, part in enumerate(BREAK.split(SPACES.sub(" ", span.text))):
+            if number and word:
+                yield from _cut(word, longest)
+                word = []
+            if part:
+                word.append((part, span.role))
+    if word:
+        yield from _cut(word, longest)
+
+
+def _cut(word: list[Piece], longest: int) -> Iterator[list[Piece]]:
+    if _size(word) <= longest:
+        yield word
+        return
+    cut: list[Piece] = []
+    room = longest
+    for text, role in word:
+        for character in text:
+            size = cells(character)
+            if size > room and cut:
+                yield cut
+                cut, room = [], longest
+            cut.append((character, role))
+            room -= size
+    yield cut
+
+
+def _size(word: list[Piece]) -> int:
+    return cells(word[0][0]) if len(word) == 1 else sum(cells(text) for text, _ in word)
+
+
+def _merged(pieces: list[Piece]) -> Line:
+    """Neighbours of the same role as one span."""
+    merged: list[Piece] = []
+    for text, role in pieces:
+        if merged and merged[-1][1] == role:
+            merged[-1] = (merged[-1][0] + text, role)
+        elif text:
+            merged.append((text, role))
+    return tuple(Span(text, role) for text, role in merged)

@@ -1,0 +1,150 @@
+"""CommonMark with pipe tables, for README files, issue trackers and boards that speak it.
+
+Paragraphs stay on one line, because many boards turn line breaks into breaks. Text is escaped so that
+nothing in it is markup, not even a bare address that a board would turn into a link.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator
+from types import MappingProxyType
+
+from coswim.report import drawing
+from coswim.report.document import (
+    Block,
+    Bullets,
+    Code,
+    Document,
+    Drawing,
+    Line,
+    Paragraph,
+    Section,
+    Table,
+    plain,
+    text,
+)
+from coswim.report.escaping import longest_run, one_line, printable_lines
+
+DRAWING_WIDTH = 64
+DEEPEST = 6
+SPECIAL = re.compile(r"[\\`*_\[\]|~#$]|<(?=[A-Za-z/!?])|&(?=[#\w])|:(?=//)|(?<=www)\.", re.IGNORECASE)
+STARTS_BLOCK = re.compile(r"^(>|-(?=[\s-]|$)|\+(?=\s|$)|=|\d{1,9}(?=[.)](?:\s|$)))")
+LEAD = re.compile(r"^[\s.,:;]*")
+EMPHASIS = MappingProxyType({"strong": "**", "quiet": "*"})
+
+
+def write(document: Document) -> str:
+    """The document as Markdown."""
+    lines = [_heading(text(document.title), 1), "", *_blocks(document.blocks, 1)]
+    return "\n".join(lines) + "\n"
+
+
+def _blocks(blocks: Iterable[Block], depth: int) -> Iterator[str]:
+    before: Block | None = None
+    mark = "-"
+    for block in blocks:
+        if before is not None:
+            yield ""
+        # two lists in a row would be read as one, were their marks the same
+        mark = "*" if isinstance(before, Bullets) and mark == "-" else "-"
+        yield from _block(block, depth, mark)
+        before = block
+
+
+def _block(block: Block, depth: int, mark: str) -> Iterator[str]:
+    match block:
+        case Paragraph(line):
+            yield _block_text(line)
+        case Bullets(items):
+            yield from (f"{mark} {_block_text(item)}" for item in items)
+        case Table(header, rows, numeric):
+            yield _row(header)
+            yield "|" + "|".join(" ---: " if index in numeric else " --- " for index in range(len(header))) + "|"
+            yield from map(_row, rows)
+        case Drawing(picture, alternative):
+            drawn = drawing.draw(picture, DRAWING_WIDTH)
+            shown = [plain(line).rstrip() for line in drawn]
+            yield from _fenced(shown, "text") if drawn else [_block_text(text(alternative))]
+        case Code(words, language):
+            yield from _fenced(printable_lines(words), language)
+        case Section(title, inner):
+            yield _heading(title, depth + 1)
+            yield ""
+            yield from _blocks(inner, depth + 1)
+
+
+def _heading(title: Line, depth: int) -> str:
+    return f"{'#' * min(depth, DEEPEST)} {_inline(title)}".rstrip()
+
+
+def _block_text(line: Line) -> str:
+    """Text that begins a block, so that its first sign must not look like a list, a rule or a heading."""
+    return STARTS_BLOCK.sub(lambda start: start[1] + "\\" if start[1].isdigit() else "\\" + start[1], _inline(line))
+
+
+def _row(cells: Iterable[str]) -> str:
+    return "| " + " | ".join(" ".join(escaped(cell).split()) for cell in cells) + " |"
+
+
+def _fenced(lines: list[str], language: str) -> Iterator[str]:
+    """A code block whose fence is longer than any run of its sign inside."""
+    fence = "`" * max(3, longest_run("\n".join(lines), "`") + 1)
+    yield f"{fence}{language}"
+    yield from lines
+    yield fence
+
+
+def escaped(untrusted: str) -> str:
+    r"""Text in which nothing is markup.
+
+    >>> print(escaped("2 * 3 [fish](x) | www.x"))
+    2 \* 3 \[fish\](x) \| www\.x
+    """
+    return SPECIAL.sub(r"\\\g<0>", one_line(untrusted))
+
+
+def _inline(line: Line) -> str:
+    """The spans with their emphasis, on one line."""
+    shown = ""
+    after = [escaped(span.text)[:1] for span in line]
+    for index, span in enumerate(line):
+        if span.role == "code":
+            shown += _code(one_line(span.text))
+        else:
+            following = next((first for first in after[index + 1 :] if first), "")
+            shown += _emphasised(escaped(span.text), EMPHASIS.get(span.role, ""), shown[-1:], following)
+    return " ".join(shown.split())
+
+
+def _emphasised(words: str, mark: str, before: str, after: str) -> str:
+    """Marks around the words, white space and leading stops left outside.
+
+    Where CommonMark would not read the marks as emphasis, because of the letters beside them, there are none.
+    """
+    body = LEAD.sub("", words)
+    core = body.rstrip()
+    if not mark or not core:
+        return words
+    lead, trail = words[: len(words) - len(body)], body[len(core) :]
+    before, after = (before + lead)[-1:], (trail + after)[:1]
+    opens = _is_apart(before) or not _is_sign(core[0])
+    closes = _is_apart(after) or not _is_sign(core[-1])
+    if opens and closes and before != mark[0]:
+        return f"{lead}{mark}{core}{mark}{trail}"
+    return words
+
+
+def _is_apart(character: str) -> bool:
+    return not character or character.isspace() or _is_sign(character)
+
+
+def _is_sign(character: str) -> bool:
+    return unicodedata.category(character)[0] in "PS"
+
+
+def _code(words: str) -> str:
+    """A code span, its fence longer than any run of its sign inside."""
+    fence = "`" * (longest_run(words, "`") + 1)
+    return f"{fence} {words} {fence}" if words.strip("`") != words else f"{fence}{words}{fence}"

@@ -1,0 +1,160 @@
+"""Room in a tank for one fish to swim and to grow."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from coswim.biology import space
+from coswim.profiles import scales
+from coswim.simulation.fish import Fish
+from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.scene import Scene
+from coswim.text.quantities import Box
+
+LEAST_PART = 0.875
+"""Part of the wanted tank length below which a fish is cramped. Source: judgement."""
+LEAST_WIDTH = 0.8
+"""The same for the wanted width, which is its own length (common practice). Source: judgement."""
+HARMED = 0.7
+"""Part of the room it needs below which it is lastingly harmed: bent, stunted, sore. Source: judgement."""
+SPREAD = 0.05
+"""How far the rules may be off for one fish, log standard deviation. Source: judgement."""
+NOTABLE = 0.05
+"""Share of draws from which it is worth telling when a fish outgrows the tank."""
+LIFETIME = np.arange(0.0, 241.0, 12.0)
+
+
+def adult_length(fish: Fish) -> Floats:
+    """Full-grown total length, cm, shape (draws,)."""
+    return np.maximum(fish.within(fish.profile.adult_length, "adult_length"), fish.start_length)
+
+
+def foreseen_length(fish: Fish) -> Floats:
+    """Total length at the end of the months looked ahead, cm, shape (draws,); today's where growth is unknown."""
+    if fish.profile.growth is None:
+        return np.full(fish.luck.draws, fish.start_length)
+    return np.asarray(fish.total_length[:, -1])
+
+
+def legal_length(size: Box) -> float:
+    """The longest fish, snout to tail base, for which the sides of a tank are legal in Switzerland, cm."""
+    return float(
+        space.longest_fish(
+            size.length,
+            size.width,
+            size.height,
+            lengths=space.LEGAL_LENGTHS,
+            widths=space.LEGAL_WIDTHS,
+            heights=space.LEGAL_HEIGHTS,
+        )
+    )
+
+
+@dataclass(frozen=True)
+class Wants:
+    """What a fish wants of a tank, in its own total lengths; `heights` has shape (draws,).
+
+    `run` is the tank length over the root of its length: what small fish want.
+    """
+
+    lengths: float
+    widths: float
+    heights: Floats
+    run: float
+
+    def longest_in(self, size: Box) -> Floats:
+        """The longest such fish that a tank has the sides for, cm, shape (draws,)."""
+        return space.longest_fish(
+            size.length, size.width, size.height, lengths=self.lengths, widths=self.widths, heights=self.heights
+        )
+
+    def longest(self, size: Box) -> Floats:
+        """The longest that has the sides and the run, cm, shape (draws,)."""
+        return np.minimum(self.longest_in(size), space.longest_runner(size.length, run=self.run))
+
+    def box(self, length: float) -> tuple[float, float, float]:
+        """The tank for a fish of that length, cm."""
+        side = max(self.lengths * length, self.run * length**0.5)
+        return side, self.widths * length, float(np.median(self.heights)) * length
+
+
+def wants(fish: Fish, swimming: str, *, least: bool) -> Wants:
+    """What keepers plan for a fish that swims so, or the least before it is cramped."""
+    form, lengths, run = fish.profile.body.form, scales.SWIMMING.number(swimming), space.RUN[swimming]
+    if least:
+        lengths, run = max(space.LEGAL_LENGTHS, LEAST_PART * lengths), LEAST_PART * run
+    fins = space.LONG_FINS if "long-fins" in fish.profile.features else 1.0
+    heights = space.DEPTHS_TO_RISE * fins * fish.standard_fraction * fish.depth_fraction
+    widths = (LEAST_WIDTH if least else 1.0) * space.TURN[form]
+    return Wants(lengths * space.BEND[form], widths, heights, run)
+
+
+@dataclass(frozen=True)
+class SwimmingRoom:
+    """One fish against the tank; arrays have shape (draws,)."""
+
+    scene: Scene
+    fish: Fish
+    swimming: str
+
+    @cached_property
+    def least(self) -> Wants:
+        """Below this it is cramped."""
+        return wants(self.fish, self.swimming, least=True)
+
+    @cached_property
+    def wanted(self) -> Wants:
+        """What keepers plan."""
+        return wants(self.fish, self.swimming, least=False)
+
+    @cached_property
+    def adult(self) -> Floats:
+        """Full-grown total length, cm."""
+        return adult_length(self.fish)
+
+    @cached_property
+    def _slack(self) -> Floats:
+        return np.exp(SPREAD * self.fish.normal("room"))
+
+    @cached_property
+    def held(self) -> Floats:
+        """The longest of its kind that is not cramped here, cm."""
+        return self.least.longest(self.scene.tank.size) * self._slack
+
+    @cached_property
+    def harmed(self) -> Flags:
+        """It is far too long for the sides of the tank within the months looked ahead."""
+        return np.asarray(
+            foreseen_length(self.fish) * HARMED > self.least.longest_in(self.scene.tank.size) * self._slack
+        )
+
+    @cached_property
+    def cramped(self) -> Flags:
+        """Full-grown, it is too long for the tank."""
+        return np.asarray((self.adult > self.held) | self.harmed)
+
+    @cached_property
+    def limited(self) -> Flags:
+        """Full-grown, it has less room than keepers plan, or than Swiss law asks for."""
+        size = self.scene.tank.size
+        under_plan = self.adult > self.wanted.longest(size) * self._slack
+        under_law = self.adult * self.fish.standard_fraction > legal_length(size)
+        return np.asarray(under_plan | under_law | self.cramped)
+
+    @cached_property
+    def outgrown_month(self) -> int | None:
+        """The month by which half of those draws that outgrow the tank have done so.
+
+        None where hardly any does, or its growth is unknown.
+        """
+        share = float((self.adult > self.held).mean())
+        if self.fish.profile.growth is None or share < NOTABLE:
+            return None
+        for fish in (self.fish, replace(self.fish, months=LIFETIME)):
+            past = (fish.total_length > self.held[:, None]).mean(axis=0) >= share / 2
+            if past.any():
+                return int(fish.months[int(np.argmax(past))])
+        return None

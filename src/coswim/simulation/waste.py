@@ -1,0 +1,242 @@
+"""What the food turns into: ammonia, nitrite, nitrate, and the oxygen that it costs.
+
+The food is what must really go in: what all need together, or what it takes until the slowest eater
+has had its ration, whichever is more. Nothing here is stepped day by day.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+
+import numpy as np
+
+from coswim.biology import energy, nitrogen, oxygen, water_change
+from coswim.simulation.luck import Floats
+from coswim.simulation.scene import Scene
+from coswim.text import wording
+
+WATER_SHARE = 0.85
+"""Water in a tank over its gross volume: gravel, decor and the gap below the rim take the rest. Source:
+judgement."""
+PROTEIN = (0.38, 0.50)
+"""Protein in dry food. Source: common practice (labels of food for ornamental fish)."""
+NITRATE_LOST = (0.1, 0.5)
+"""Part of the nitrogen that never shows as nitrate: plants, denitrification, dirt that is siphoned off.
+Source: judgement."""
+RUNNING_DAYS = MappingProxyType({"new": 0.0, "young": 60.0, "mature": 365.0})
+"""Days that the tank has run under its present routine. Source: judgement."""
+FILTER_READY = MappingProxyType({"new": (0.02, 0.15), "young": (0.6, 1.0), "mature": (1.2, 2.5)})
+"""What the filter turns over today, in parts of what the residents give off. Source: judgement; a new
+filter takes four to six weeks, common practice."""
+NITRIFIER_GROWTH = (0.1, 0.35)
+"""Growth of nitrifying bacteria at 25 C, 1/day. Source: judgement; they double in about 2 to 7 days."""
+STANDING_TAN = (0.1, 0.25)
+"""Ammonia nitrogen in a tank that is settled, mg/L: what a home test shows as nothing. Source: judgement."""
+STANDING_NITRITE = (0.08, 0.15)
+"""Nitrite nitrogen likewise. Source: judgement."""
+NITRITE_GROWTH = 0.7
+"""Growth of the bacteria that turn nitrite over, in parts of that of those that turn ammonia over. Source:
+judgement; in a new tank nitrite peaks a week or more after ammonia, common practice. Their film is taken
+to work as the measured one for ammonia."""
+CATCHING_UP = np.linspace(0.0, 1.0, 9)[1:]
+"""Where between the step and the day of catching up the peak is looked for."""
+SWING = MappingProxyType({"ph": 0.1, "temperature": 0.4})
+"""Half the ordinary daily swing. Source: judgement."""
+SURFACE_EXCHANGE = (3.0, 12.0)
+"""Gas exchange through a surface that a filter keeps moving, m/day. Source: judgement; still water has
+about 0.5 to 1."""
+ACTIVITY = 1.5
+"""Energy burnt over a day in maintenance needs. Source: judgement, as the ration."""
+OXYGEN_FOR_DIRT = 0.15
+"""g of oxygen that bacteria other than nitrifiers take per g of dry food. Source: Timmons & Ebeling (memory)."""
+INTERVALS = (7.0, 5.0, 4.0, 3.0, 2.0, 1.0)
+MOST_AT_ONCE = 0.5
+ROUND_UP_TO = 0.05
+HELD_IN = 0.8
+"""A routine is looked for among these days between changes, at most half the water at once (more upsets
+the chemistry: common practice), in steps of 5 %, so that it holds in 80 % of draws."""
+DAYS_PER_MONTH = 30.44
+MG_PER_G = 1000.0
+CM2_PER_M2 = 10_000.0
+
+
+@dataclass(frozen=True)
+class Routine:
+    """A share of the water to change every so many days."""
+
+    share: float
+    every: float
+
+    def __str__(self) -> str:
+        days = "day" if self.every == 1 else f"{self.every:g} days"
+        return f"changes of {wording.share(self.share)} every {days}"
+
+
+@dataclass(frozen=True)
+class Waste:
+    """The waste of a scene; arrays are draws × fed months (those of `scene.meals`) unless said otherwise."""
+
+    scene: Scene
+
+    def _drawn(self, span: tuple[float, float], *key: str) -> Floats:
+        low, high = span
+        return low + (high - low) * self.scene.luck.uniform(*key)
+
+    @property
+    def litres(self) -> float:
+        """The water in the tank, L."""
+        return self.scene.tank.litres * WATER_SHARE
+
+    @cached_property
+    def food(self) -> Floats:
+        """Dry food that goes in, g/day."""
+        meals = self.scene.meals
+        possible = np.where(np.isfinite(meals.required), meals.required, 0.0).max(axis=-1)
+        return np.asarray(np.maximum(meals.planned, possible) * meals.feeding.meals)
+
+    @cached_property
+    def tan(self) -> Floats:
+        """Total ammonia nitrogen that the food turns into, g/day."""
+        return nitrogen.tan_from_food(self.food, protein=self._drawn(PROTEIN, "food", "protein")[:, None])
+
+    @cached_property
+    def tan_before(self) -> Floats:
+        """The same on the day before the newcomers, shape (draws,)."""
+        meals = self.scene.meals
+        residents = [index for index, group in enumerate(meals.fish) if group.is_resident]
+        if len(residents) == len(meals.fish):
+            return np.asarray(self.tan[:, 0])
+        part = meals.fair_shares[:, 0, residents].sum(axis=-1) * meals.planned[:, 0] * meals.feeding.meals
+        return np.asarray(self.tan[:, 0] * part / self.food[:, 0])
+
+    @cached_property
+    def catching_up_days(self) -> Floats:
+        """Days until the filter has grown to the new load, shape (draws,)."""
+        return nitrogen.days_to_catch_up(self._filter, self.tan[:, 0], growth=self._growth)
+
+    @cached_property
+    def peak_tan(self) -> Floats:
+        """The highest ammonia (as N) after the introduction, mg/L, shape (draws,).
+
+        Two upper bounds, the lower of them: a film that grows but works no faster, and one that works
+        faster the more there is but does not grow.
+        """
+        standing = self._drawn(STANDING_TAN, "tank", "standing ammonia")
+        days = self.catching_up_days[:, None] * CATCHING_UP
+        growing = standing + self._left_over(days, self._growth).max(axis=1)
+        return np.asarray(np.minimum(growing, nitrogen.tan_that_copes(self._times_as_much, standing=standing)))
+
+    @cached_property
+    def peak_nitrite(self) -> Floats:
+        """The highest nitrite (as N) after the introduction, mg/L, shape (draws,).
+
+        What is not yet nitrate by the growth of the slower bacteria is nitrite, save what is still ammonia;
+        bounded like the ammonia.
+        """
+        slower = self._growth * NITRITE_GROWTH
+        days = (self.catching_up_days / NITRITE_GROWTH)[:, None] * CATCHING_UP
+        growing = (self._left_over(days, slower) - self._left_over(days, self._growth)).max(axis=1)
+        standing = self._drawn(STANDING_NITRITE, "tank", "standing nitrite")
+        copes = nitrogen.tan_that_copes(self._times_as_much, standing=standing)
+        return np.asarray(np.minimum(standing + growing, copes))
+
+    def _left_over(self, days: Floats, growth: Floats) -> Floats:
+        left = nitrogen.ammonia_left_over(
+            days,
+            before=self._filter[:, None],
+            after=self.tan[:, :1],
+            growth=growth[:, None],
+            renewal=self.changes.renewal,
+        )
+        return left * MG_PER_G / self.litres
+
+    @cached_property
+    def _times_as_much(self) -> Floats:
+        return np.asarray(np.maximum(1.0, self.tan[:, 0] / self._filter))
+
+    @cached_property
+    def _filter(self) -> Floats:
+        ready = self._drawn(FILTER_READY[self.scene.tank.filter], "tank", "filter")
+        return np.asarray(ready * self.tan_before)
+
+    @cached_property
+    def _growth(self) -> Floats:
+        return nitrogen.nitrifier_growth(self._drawn(NITRIFIER_GROWTH, "tank", "nitrifiers"), self.scene.temperature)
+
+    def un_ionised_part(self, ph: tuple[float, float]) -> Floats:
+        """Share of the ammonia that is un-ionised at a pH that lies within `ph`, shape (draws,)."""
+        warmth = self.scene.tank.temperature
+        return nitrogen.un_ionised_fraction(
+            self._swinging(ph, "ph"), self._swinging((warmth.low, warmth.high), "temperature")
+        )
+
+    def _swinging(self, span: tuple[float, float], measure: str) -> Floats:
+        return self._drawn((span[0] - SWING[measure], span[1] + SWING[measure]), "tank", measure)
+
+    @property
+    def changes(self) -> water_change.Changes:
+        """The plan's water changes."""
+        plan = self.scene.tank.water_change
+        return water_change.Changes(plan.share, plan.every, plan.drip / self.litres)
+
+    @cached_property
+    def nitrate_per_day(self) -> Floats:
+        """What nitrate (NO3) gains, mg/L/day."""
+        return np.asarray(self.tan * self._nitrate_per_tan[:, None])
+
+    @cached_property
+    def _nitrate_per_tan(self) -> Floats:
+        kept = 1 - self._drawn(NITRATE_LOST, "tank", "nitrate lost")
+        return np.asarray(kept * nitrogen.NO3_PER_N * MG_PER_G / self.litres)
+
+    @cached_property
+    def settled_nitrate(self) -> Floats:
+        """Nitrate just before a change where it would settle if the load stayed, mg/L; inf without changes."""
+        return self._nitrate_after(water_change.FOREVER, self.scene.tank.water_change.nitrate_in, self.nitrate_per_day)
+
+    @cached_property
+    def nitrate(self) -> Floats:
+        """Nitrate just before a change as it moves from the residents' level towards the new one, mg/L."""
+        running = RUNNING_DAYS[self.scene.tank.filter]
+        inflow = self.scene.tank.water_change.nitrate_in
+        levels = [self._nitrate_after(running, inflow, self.tan_before * self._nitrate_per_tan)]
+        gains, days = self.nitrate_per_day, self.scene.meals.months * DAYS_PER_MONTH
+        for month in range(1, len(days)):
+            gain = (gains[:, month - 1] + gains[:, month]) / 2
+            levels.append(self._nitrate_after(days[month] - days[month - 1], levels[-1], gain))
+        return np.stack(levels, axis=-1)
+
+    def _nitrate_after(self, days: float, start: Floats | float, per_day: Floats) -> Floats:
+        inflow = self.scene.tank.water_change.nitrate_in
+        return water_change.before_change(days, start=start, per_day=per_day, inflow=inflow, changes=self.changes)
+
+    def routine_that_holds(self, target: float) -> Routine | None:
+        """Water changes that hold nitrate below `target` at the horizon's load, the rarest first; None if none do."""
+        plan = self.scene.tank.water_change
+        gain = float(np.quantile(self.nitrate_per_day[:, -1], HELD_IN))
+        for every in (plan.every, *(days for days in INTERVALS if days < plan.every)):
+            drip = plan.drip / self.litres
+            share = water_change.share_that_holds(target, per_day=gain, inflow=plan.nitrate_in, every=every, drip=drip)
+            if share <= MOST_AT_ONCE:
+                steps = float(np.ceil(np.round(share / ROUND_UP_TO, 6)))
+                return Routine(round(steps * ROUND_UP_TO, 2), every)
+        return None
+
+    @cached_property
+    def oxygen(self) -> Floats:
+        """Dissolved oxygen where demand and surface balance, mg/L."""
+        meals = self.scene.meals
+        breathes_water = np.array(["air-breather" not in group.profile.features for group in meals.fish])
+        burnt = ACTIVITY * energy.FOOD_ENERGY * meals.feeding.meals * (meals.need * breathes_water).sum(axis=-1)
+        demand = oxygen.oxygen_breathed(burnt) + nitrogen.oxygen_used(self.tan) + OXYGEN_FOR_DIRT * self.food
+        low, high = SURFACE_EXCHANGE
+        exchange = low * (high / low) ** self.scene.luck.uniform("tank", "surface")
+        warmth = self.scene.tank.temperature
+        return oxygen.oxygen_level(
+            self._swinging((warmth.low, warmth.high), "temperature")[:, None],
+            demand=demand,
+            surface=self.scene.tank.size.length * self.scene.tank.size.width / CM2_PER_M2,
+            exchange=exchange[:, None],
+        )

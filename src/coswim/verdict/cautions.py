@@ -1,0 +1,98 @@
+"""What a keeper should mind whatever the risk: hands, law, mains, floor, illness. None of it is scored.
+
+The profiles' own cautions come first, then what follows from a fish's features, then from the tank, then
+the few that hold for everyone. Source: common practice, where no other is named.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from types import MappingProxyType
+
+from coswim.simulation.fish import Fish, plural
+from coswim.simulation.scene import Scene
+from coswim.text import wording
+
+HANDLING: Mapping[str, str] = MappingProxyType(
+    {
+        "venomous-spine": "The {names} can sting with a spine: move them in a tub, and see a doctor after a sting.",
+        "electric": "The {names} give off electricity, some kinds a dangerous amount: find out before you reach in.",
+        "strong-bite": "The {names} can bite through skin: keep hands away and feed with tongs.",
+    }
+)
+"""By feature, for fish whose profile has no caution of its own on the matter."""
+SPOKEN_OF: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "venomous-spine": ("venom", "toxin", "sting"),
+        "electric": ("electric", "shock", "volt"),
+        "strong-bite": ("bite", "teeth", "nips bare skin"),
+    }
+)
+"""Words by which a profile's own caution is known to speak of a feature."""
+LARGE = 200.0
+"""Litres from which the weight of the tank matters. Source: judgement."""
+KG_PER_LITRE = (1.2, 1.4)
+"""Weight of a filled tank with glass, gravel and rock, kg for each litre. Source: memory."""
+ROUND_TO = 10
+RELEASE = "Never release a fish or pour its water into the wild, and check your local law before buying."
+MAINS = (
+    "Mains and water: pull the plug with dry hands before you reach in, have residual-current protection, "
+    "and ask an electrician if in doubt."
+)
+QUARANTINE = "Quarantine new fish for at least 30 days, counted anew with each addition (common practice)."
+MEDICINE = "Give medicines only as a veterinarian says."
+
+
+def cautions(scene: Scene) -> tuple[str, ...]:
+    """Short sentences, the most specific first, each once."""
+    newcomers_first = sorted(scene.fish, key=lambda fish: fish.is_resident)
+    lines = (
+        *_from_profiles(newcomers_first),
+        *_from_features(newcomers_first),
+        *_from_tank(scene),
+        *_for_everyone(scene),
+    )
+    return tuple(dict.fromkeys(lines))
+
+
+def _from_profiles(fish: list[Fish]) -> Iterator[str]:
+    """What the profiles say, with the fish that share a caution named together."""
+    who: dict[str, list[str]] = {}
+    for group in fish:
+        for words in group.profile.cautions:
+            names = who.setdefault(words, [])
+            if group.name not in names:
+                names.append(group.name)
+    for words, names in who.items():
+        yield f"{words.rstrip('.')} ({wording.listed(names)})."
+
+
+def _from_features(fish: list[Fish]) -> Iterator[str]:
+    for feature, sentence in HANDLING.items():
+        silent = [
+            plural(group.name) for group in fish if feature in group.profile.features and not _says(group, feature)
+        ]
+        if silent:
+            yield sentence.format(names=wording.listed(tuple(dict.fromkeys(silent))))
+
+
+def _says(fish: Fish, feature: str) -> bool:
+    own = " ".join(fish.profile.cautions).casefold()
+    return any(word in own for word in SPOKEN_OF[feature])
+
+
+def _from_tank(scene: Scene) -> Iterator[str]:
+    jumpers = [plural(fish.name) for fish in scene.fish if "jumper" in fish.profile.features]
+    if jumpers and scene.tank.lid:
+        yield f"Close every gap in the lid: {wording.listed(tuple(dict.fromkeys(jumpers)))} leap or climb out."
+    if scene.tank.litres >= LARGE:
+        low, high = (round(scene.tank.litres * each / ROUND_TO) * ROUND_TO for each in KG_PER_LITRE)
+        yield f"Filled, the tank weighs about {low:,} to {high:,} kg: ask someone who knows whether the floor bears it."
+
+
+def _for_everyone(scene: Scene) -> Iterator[str]:
+    if any(not fish.is_resident for fish in scene.fish):
+        yield QUARANTINE
+    yield RELEASE
+    yield MAINS
+    yield MEDICINE

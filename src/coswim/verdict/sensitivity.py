@@ -1,0 +1,181 @@
+"""The one trait that matters most: what to measure or look up, and which way it would move the risk.
+
+In every draw each trait lies somewhere in its plausible range, and each varies on its own. So the fifth
+of the draws in which a trait is lowest, and the fifth in which it is highest, show what the risk would be
+if it were known to lie near that end, all else being as uncertain as before. Named is the trait whose two
+ends differ most in risk; where none moves the risk, the one whose ends differ most in the share of draws.
+Differences that chance would often bring about do not count.
+
+Words of a profile (peaceful, slow) have no range and are not moved; how far individuals differ within a
+word is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+import numpy as np
+
+from coswim.findings.finding import Consequence
+from coswim.profiles.catalog import Catalog
+from coswim.profiles.profile import Profile
+from coswim.simulation.fish import Fish
+from coswim.simulation.luck import Flags, Floats
+from coswim.text import wording
+from coswim.verdict.assessment import Assessment
+from coswim.verdict.rating import OverallRisk, unions, worst
+
+END = 0.2
+"""Part of the draws taken for one end of a trait's range. Source: judgement."""
+CHANCE = 3.5
+"""Standard errors by which the ends must differ: one in 2,000 for a trait without any effect."""
+
+LEAST = 0.05
+"""Difference in the share of draws that is worth a word. Source: judgement."""
+
+
+@dataclass(frozen=True)
+class Trait:
+    """What a keeper can measure or look up: its words, those for its low and high end, the profile's trait."""
+
+    words: str
+    low: str
+    high: str
+    profile_trait: str = ""
+    unit: str = ""
+
+
+OF_FISH: Mapping[str, Trait] = MappingProxyType(
+    {
+        "adult_length": Trait("how long {fish} get{s}", "short", "long", "adult_length", "cm"),
+        "growth": Trait("how fast {fish} grow{s}", "slow", "fast", "growth", "per year"),
+        "depth": Trait("how deep the body of {fish} is", "shallow", "deep", "body.depth", "of standard length"),
+        "width": Trait("how wide the body of {fish} is", "narrow", "wide", "body.width", "of standard length"),
+        "gape": Trait("how wide the mouth of {fish} opens", "narrow", "wide", "mouth_gape", "of standard length"),
+        "pace": Trait("how fast {fish} eat{s}", "slow", "fast", "feeding_style.pace"),
+        "temperament": Trait("how {fish} treat{s} others", "peaceful", "aggressive", "temperament.other_fish"),
+        "nips": Trait("whether {fish} nip{s}", "so", "not", "temperament.nips"),
+        "stamina": Trait("how much chasing {fish} take{s}", "little", "much", "temperament.stamina"),
+    }
+)
+OF_TANK: Mapping[str, Trait] = MappingProxyType(
+    {
+        "temperature": Trait("the tank's temperature", "cool", "warm"),
+        "ph": Trait("the tank's pH", "low", "high"),
+        "hardness": Trait("the tank's hardness", "soft", "hard"),
+    }
+)
+
+
+@dataclass(frozen=True)
+class _Ends:
+    """A trait and the risk with it near its low and near its high end."""
+
+    words: str
+    trait: Trait
+    low: OverallRisk | None
+    high: OverallRisk | None
+    shares: tuple[float, float]
+
+    @property
+    def weight(self) -> tuple[int, float]:
+        """How far the ends are apart: in risk, then in share of draws."""
+        return (abs(_number(self.low) - _number(self.high)), abs(self.shares[0] - self.shares[1]))
+
+
+def sensitivity(assessed: Assessment, catalog: Catalog) -> str:
+    """The trait whose value would change the risk of a proposal most, in a line; empty when nothing was found."""
+    missing = list(dict.fromkeys(f.found.cannot_rate for f in assessed.findings if not f.is_rated))
+    if missing:
+        return f"what is missing decides most: {'; '.join(missing)}."
+    if assessed.risk is None:
+        return ""
+    happens = unions(assessed.findings)
+    consequence = assessed.risk.consequence
+    ends = [
+        one
+        for words, trait, values in _drawn(assessed, catalog)
+        if (one := _ends(words, trait, values, happens, consequence))
+    ]
+    best = max(ends, key=lambda one: one.weight, default=None)
+    if best is None or best.weight < (0, LEAST):
+        return "no trait by itself: within its plausible range none changes the risk by more than chance would."
+    return _line(best, assessed.risk)
+
+
+def _drawn(assessed: Assessment, catalog: Catalog) -> Iterator[tuple[str, Trait, Floats]]:
+    """Every trait that a finding rests on and that a keeper can find out, in words, with its numbers."""
+    luck = assessed.scene.luck
+    used = {
+        (used.profile.name, _block(trait)) for f in assessed.findings for used in f.found.uses for trait in used.traits
+    }
+    for fish in assessed.scene.fish:
+        for name, values in luck.drawn_for(fish.key).items():
+            if name in OF_FISH and (fish.profile.name, _block(OF_FISH[name].profile_trait)) in used:
+                yield _of_fish(fish, OF_FISH[name], catalog), OF_FISH[name], values
+    for name, values in luck.drawn_for("tank").items():
+        if name in OF_TANK:
+            yield OF_TANK[name].words, OF_TANK[name], values
+
+
+def _block(trait: str) -> str:
+    return trait.partition(".")[0]
+
+
+def _of_fish(fish: Fish, trait: Trait, catalog: Catalog) -> str:
+    """`how wide the mouth of the oscar opens (0.1-0.14 of standard length, from memory)`."""
+    words = trait.words.format(fish=fish.label, s="s" if fish.count == 1 else "")
+    evidence = catalog.evidence(fish.profile, trait.profile_trait)
+    source = "from memory" if evidence == "memory" else evidence.replace("-", " ")
+    value = _stated(fish.profile, trait.profile_trait)
+    return f"{words} ({value} {trait.unit}".rstrip() + f", {source})"
+
+
+def _stated(profile: Profile, trait: str) -> str:
+    """What the profile says of a trait."""
+    value: object = profile
+    for step in trait.split("."):
+        value = getattr(value, step, None)
+    return "not stated" if value is None else str(value)
+
+
+def _ends(
+    words: str, trait: Trait, values: Floats, happens: Mapping[Consequence, Flags], consequence: Consequence
+) -> _Ends | None:
+    """The risks at both ends; None where they differ no more than by chance."""
+    size = max(1, round(len(values) * END))
+    order = np.argsort(values, kind="stable")
+    shares = [
+        {outcome: float(np.mean(flags[part])) for outcome, flags in happens.items()}
+        for part in (order[:size], order[-size:])
+    ]
+    low, high = shares
+    if not any(_differ(low[outcome], high[outcome], size) for outcome in happens):
+        return None
+    return _Ends(words, trait, worst(low), worst(high), (low[consequence], high[consequence]))
+
+
+def _differ(one: float, other: float, size: int) -> bool:
+    middle = (one + other) / 2
+    return abs(one - other) > CHANCE * float(np.sqrt(middle * (1 - middle) * 2 / size))
+
+
+def _line(ends: _Ends, now: OverallRisk) -> str:
+    low, high = ends.trait.low, ends.trait.high
+    if _number(ends.low) != _number(ends.high):
+        return f"{ends.words}: if {low} the risk is {_said(ends.low)}, if {high} {_said(ends.high)}; now {now.risk}."
+    shares = [wording.share(share) for share in ends.shares]
+    return (
+        f"{ends.words}, though the risk stays {now.risk} at either end "
+        f"(in {shares[0]} of the draws if {low}, in {shares[1]} if {high})."
+    )
+
+
+def _said(risk: OverallRisk | None) -> str:
+    return f"{risk.risk} ({risk.level})" if risk else "gone"
+
+
+def _number(risk: OverallRisk | None) -> int:
+    return risk.risk if risk else 0

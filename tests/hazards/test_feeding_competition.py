@@ -1,0 +1,77 @@
+"""Who starves beside whom, through whole screenings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from coswim.screening import Screened, Screening
+
+Screen = Callable[..., Screening]
+
+BICHIR = """
+tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}
+residents: [{species: saddled bichir, length: 38 cm}]
+proposals:
+  - name: barbs
+    add: [{species: tinfoil barb, count: 8, length: 10 cm}]
+  - name: more barbs
+    add: [{species: tinfoil barb, count: 16, length: 10 cm}]
+  - name: snails' pace
+    add: [{species: sailfin pleco, count: 1, length: 20 cm}]
+"""
+
+
+def likelihood(proposal: Screened, loser: str) -> float:
+    return max(
+        (
+            f.likelihood or 0.0
+            for f in proposal.findings
+            if f.found.hazard == "feeding-competition" and f.found.target.name == loser
+        ),
+        default=0.0,
+    )
+
+
+def test_fast_barbs_starve_a_bichir_and_a_pleco_does_not(screened: Screen) -> None:
+    """common practice, no source."""
+    barbs, _, pleco = screened(BICHIR).proposals
+    assert likelihood(barbs, "saddled bichir") > 0.5
+    assert likelihood(pleco, "saddled bichir") < 0.2
+
+
+def test_more_competitors_never_leave_more(screened: Screen) -> None:
+    fewer, more, _ = screened(BICHIR).proposals
+    assert likelihood(more, "saddled bichir") >= likelihood(fewer, "saddled bichir")
+
+
+def test_the_report_says_how_much_food_would_have_to_go_in(screened: Screen) -> None:
+    finding = next(f for f in screened(BICHIR).proposals[0].findings if f.found.hazard == "feeding-competition")
+    figures = {figure.key: figure.value for figure in finding.found.figures}
+    assert figures["required_food_g_per_day"] > figures["planned_food_g_per_day"]
+    assert any("would have to go in" in reason for reason in finding.found.because)
+
+
+def test_shares_sum_to_the_food_eaten(screened: Screen) -> None:
+    """derived: what each group eats adds up to no more than was offered, and shares to one."""
+    meals = screened(BICHIR).proposals[0].scene.meals
+    assert meals.shares.sum(axis=-1) == pytest.approx(1.0)
+    assert (meals.intake.sum(axis=-1) <= meals.planned * (1 + 1e-9)).all()
+
+
+def test_floating_food_by_day_is_out_of_a_night_feeders_reach(screened: Screen) -> None:
+    floating = BICHIR + "feeding: {food: floating pellet}\n"
+    finding = next(f for f in screened(floating).proposals[0].findings if f.found.hazard == "feeding-competition")
+    assert any(reason.startswith("No amount of floating pellet food") for reason in finding.found.because)
+
+
+def test_bottom_feeders_alone_get_no_floating_food(screened: Screen) -> None:
+    """Rounding once left less than nothing of it, and the race refused that."""
+    two_bottom_feeders = """
+    tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}
+    residents: [{species: saddled bichir, length: 38 cm}]
+    proposals: [{name: p, add: [{species: sailfin pleco, count: 1, length: 15 cm}]}]
+    """
+    meals = screened(two_bottom_feeders).proposals[0].scene.meals
+    assert (meals.intake > 0).all()

@@ -1,0 +1,122 @@
+"""Shocks, bites, scales, rasping and stings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from coswim.findings.finding import Consequence
+from coswim.hazards import injury
+from coswim.profiles.catalog import Catalog
+from coswim.verdict.rating import Finding
+
+RatedBy = Callable[..., list[Finding]]
+TANK = "200x70x60"
+SEVERE = {"serious", "high"}
+
+
+def used(findings: list[Finding], doer: str, target: str, topic: str) -> Finding | None:
+    """The finding of one weapon of one fish on another."""
+    for finding in findings:
+        found = finding.found
+        if found.doer and (found.doer.name, found.target.name, found.topic) == (doer, target, topic):
+            return finding
+    return None
+
+
+@pytest.mark.parametrize(
+    ("resident", "newcomer", "doer", "target", "topic"),
+    # common practice, no source
+    [
+        ("8 red-bellied piranha, 15 cm", "5 silver dollar, 12 cm", "red-bellied piranha", "silver dollar", "bite"),
+        ("8 red-bellied piranha, 15 cm", "1 oscar, 25 cm", "red-bellied piranha", "oscar", "bite"),
+        ("6 molly, 6 cm", "1 green spotted puffer, 9 cm", "green spotted puffer", "molly", "bite"),
+        ("1 electric catfish, 25 cm", "1 oscar, 25 cm", "electric catfish", "oscar", "shock"),
+        ("12 bucktooth tetra, 7 cm", "6 bronze corydoras, 6 cm", "bucktooth tetra", "bronze corydoras", "scales"),
+        ("5 blue discus, 13 cm", "1 common pleco, 25 cm", "common pleco", "blue discus", "rasping"),
+        ("5 blue discus, 13 cm", "1 Chinese algae eater, 12 cm", "Chinese algae eater", "blue discus", "rasping"),
+        ("1 ocellate river stingray, 40 cm", "1 sailfin pleco, 30 cm", "sailfin pleco", "ocellate river stingray",
+         "rasping"),
+        ("1 ocellate river stingray, 40 cm", "1 Jack Dempsey, 18 cm", "ocellate river stingray", "Jack Dempsey",
+         "sting"),
+    ],
+)  # fmt: skip
+def test_weapons_that_matter(
+    rated_by: RatedBy, resident: str, newcomer: str, doer: str, target: str, topic: str
+) -> None:
+    finding = used(rated_by(injury, TANK, [resident], [newcomer]), doer, target, topic)
+    assert finding is not None
+    assert str(finding.level) in SEVERE
+    assert " may " in finding.found.sentence
+
+
+@pytest.mark.parametrize(
+    ("resident", "newcomer"),
+    # common practice, no source
+    [
+        ("1 tambaqui, 30 cm", "5 silver dollar, 12 cm"),
+        ("1 red-bellied pacu, 30 cm", "1 oscar, 25 cm"),
+        ("5 blue discus, 13 cm", "1 bristlenose pleco, 9 cm"),
+        ("4 freshwater angelfish, 8 cm", "6 bronze corydoras, 5 cm"),
+        ("1 oscar, 25 cm", "1 common pleco, 28 cm"),
+        ("1 elephantnose fish, 18 cm", "8 Congo tetra, 8 cm"),
+        ("2 ocellate river stingray, 45 cm", "5 high-fronted eartheater, 18 cm"),
+    ],
+)
+def test_weapons_that_hardly_matter(rated_by: RatedBy, resident: str, newcomer: str) -> None:
+    assert not SEVERE & {str(finding.level) for finding in rated_by(injury, TANK, [resident], [newcomer])}
+
+
+def test_strong_electricity_kills_and_weak_disturbs(rated_by: RatedBy) -> None:
+    strong = rated_by(injury, TANK, ["1 electric catfish, 30 cm"], ["1 sailfin pleco, 30 cm"])[0]
+    assert strong.consequence is Consequence.CATASTROPHIC
+    findings = rated_by(injury, TANK, ["1 black ghost knifefish, 20 cm"], ["1 elephantnose fish, 18 cm"])
+    weak = used(findings, "elephantnose fish", "black ghost knifefish", "shock")
+    assert weak is not None
+    assert weak.consequence is Consequence.MARGINAL
+    assert "may disturb the electric sense" in weak.found.sentence
+
+
+def test_biters_in_the_company_they_want_leave_each_other_alone(rated_by: RatedBy) -> None:
+    def own(count: int) -> Finding | None:
+        newcomers = [f"{count} red-bellied piranha, 15 cm"]
+        return used(rated_by(injury, TANK, ["1 common pleco, 30 cm"], newcomers), *["red-bellied piranha"] * 2, "bite")
+
+    few, many = own(2), own(8)
+    assert few is not None
+    assert str(few.level) in SEVERE
+    assert many is None or str(many.level) not in SEVERE
+
+
+def test_a_mob_kills_what_one_biter_only_wounds(rated_by: RatedBy) -> None:
+    def consequence(count: int) -> Consequence | None:
+        findings = rated_by(injury, TANK, ["1 oscar, 30 cm"], [f"{count} red-bellied piranha, 20 cm"])
+        finding = used(findings, "red-bellied piranha", "oscar", "bite")
+        return finding.consequence if finding else None
+
+    assert (consequence(1), consequence(6)) == (Consequence.CRITICAL, Consequence.CATASTROPHIC)
+
+
+def test_a_larger_suckermouth_rasps_more(rated_by: RatedBy) -> None:
+    def share(suckermouth: str) -> float:
+        findings = rated_by(injury, TANK, ["5 blue discus, 14 cm"], [f"1 {suckermouth}"])
+        name = suckermouth.split(",")[0]
+        finding = used(findings, name, "blue discus", "rasping")
+        return 0.0 if finding is None else sum(float(outcome.happens.mean()) for outcome in finding.found.outcomes)
+
+    assert share("common pleco, 28 cm") > share("bristlenose pleco, 9 cm") >= 0
+
+
+def test_an_armed_fish_of_unknown_temper_is_said(rated_by: RatedBy, catalog: Catalog, tmp_path: Path) -> None:
+    (tmp_path / "mirus-dentatus.yaml").write_text(
+        "scientific_name: Mirus dentatus\ncommon_names: [toothy oddfish]\nfamily: Cichlidae\n"
+        "adult_length: 20-25 cm\nbody: {form: fusiform, depth: 0.3-0.4}\nfeatures: [strong-bite]\n"
+        "sources: {adult_length: memory}\n",
+        encoding="utf-8",
+    )
+    library = Catalog((*catalog.folders, tmp_path))
+    findings = rated_by(injury, TANK, ["1 toothy oddfish, 15 cm"], ["6 platy, 4 cm"], library=library)
+    assert [finding.is_rated for finding in findings] == [False]
+    assert "toothy oddfish: the profile does not state" in findings[0].found.cannot_rate

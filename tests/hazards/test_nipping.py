@@ -1,0 +1,124 @@
+"""Who bites what off whom."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from coswim.findings.finding import Consequence
+from coswim.hazards import nipping
+from coswim.profiles.catalog import Catalog
+from coswim.verdict.rating import Finding
+
+RatedBy = Callable[..., list[Finding]]
+TANK = "120x50x50"
+SEVERE = {"serious", "high"}
+
+
+def between(findings: list[Finding], doer: str, target: str) -> Finding | None:
+    """The finding of one nipper on one target."""
+    for finding in findings:
+        if finding.found.doer is not None and (finding.found.doer.name, finding.found.target.name) == (doer, target):
+            return finding
+    return None
+
+
+def share(finding: Finding | None) -> float:
+    """The share of draws in which something is bitten at all."""
+    return 0.0 if finding is None else sum(float(outcome.happens.mean()) for outcome in finding.found.outcomes)
+
+
+@pytest.mark.parametrize(
+    ("resident", "newcomer", "nipper", "bitten"),
+    # common practice, no source
+    [
+        ("3 freshwater angelfish, 8 cm", "8 tiger barb, 4 cm", "tiger barb", "freshwater angelfish"),
+        ("8 tiger barb, 5 cm", "1 Siamese fighting fish, 6 cm", "tiger barb", "Siamese fighting fish"),
+        ("6 serpae tetra, 4 cm", "4 pearl gourami, 8 cm", "serpae tetra", "pearl gourami"),
+        ("8 guppy, 4 cm", "3 dwarf pufferfish, 2.5 cm", "dwarf pufferfish", "guppy"),
+        ("6 Buenos Aires tetra, 6 cm", "6 guppy, 4 cm", "Buenos Aires tetra", "guppy"),
+    ],
+)
+def test_known_nippers_and_what_they_bite(
+    rated_by: RatedBy, resident: str, newcomer: str, nipper: str, bitten: str
+) -> None:
+    finding = between(rated_by(nipping, TANK, [resident], [newcomer]), nipper, bitten)
+    assert finding is not None
+    assert str(finding.level) in SEVERE
+    assert finding.consequence is Consequence.CRITICAL
+    assert "trailing fins" in finding.found.sentence
+
+
+@pytest.mark.parametrize(
+    ("resident", "newcomer"),
+    # common practice, no source
+    [
+        ("10 tiger barb, 5 cm", "5 clown loach, 9 cm"),
+        ("10 tiger barb, 5 cm", "8 giant danio, 8 cm"),
+        ("6 emperor tetra, 4 cm", "2 pearl gourami, 9 cm"),
+        ("4 freshwater angelfish, 8 cm", "10 lemon tetra, 4 cm"),
+        ("8 guppy, 4 cm", "6 bronze corydoras, 5 cm"),
+        ("4 molly, 6 cm", "4 platy, 4 cm"),
+    ],
+)
+def test_nippers_among_fish_that_offer_little(rated_by: RatedBy, resident: str, newcomer: str) -> None:
+    assert not SEVERE & {str(finding.level) for finding in rated_by(nipping, TANK, [resident], [newcomer])}
+
+
+def test_a_fish_that_never_nips_does_not(rated_by: RatedBy) -> None:
+    assert rated_by(nipping, TANK, ["2 pearl gourami, 9 cm"], ["10 neon tetra, 3 cm"]) == []
+
+
+def test_a_larger_group_of_nippers_bites_others_less(rated_by: RatedBy) -> None:
+    """Sign published: ten attack less than one or two (Saxby et al. 2010)."""
+    shares = [
+        share(
+            between(
+                rated_by(nipping, TANK, ["2 freshwater angelfish, 8 cm"], [f"{count} tiger barb, 4 cm"]),
+                "tiger barb",
+                "freshwater angelfish",
+            )
+        )
+        for count in (2, 4, 6, 12, 24)
+    ]
+    assert shares == sorted(shares, reverse=True)
+    assert shares[-1] < shares[0]
+
+
+def test_long_fins_on_a_quick_fish_are_bitten_less(rated_by: RatedBy) -> None:
+    findings = rated_by(nipping, TANK, ["4 pearl gourami, 9 cm", "8 Congo tetra, 8 cm"], ["8 tiger barb, 5 cm"])
+    slow, quick = (between(findings, "tiger barb", name) for name in ("pearl gourami", "Congo tetra"))
+    assert share(slow) > share(quick) > 0
+
+
+def test_in_a_frenzy_a_barbel_may_be_taken_for_food(rated_by: RatedBy) -> None:
+    findings = rated_by(nipping, TANK, ["1 silver arowana, 20 cm"], ["8 red rainbowfish, 8 cm"])
+    finding = between(findings, "red rainbowfish", "silver arowana")
+    assert finding is not None
+    assert finding.consequence is Consequence.MARGINAL
+    assert "may nip the barbels" in finding.found.sentence
+    assert "feeding frenzy" in finding.found.because[0]
+    calm = rated_by(nipping, TANK, ["1 silver arowana, 20 cm"], ["8 Congo tetra, 8 cm"])
+    assert between(calm, "Congo tetra", "silver arowana") is None
+
+
+def test_a_group_bites_its_own_fins(rated_by: RatedBy) -> None:
+    finding = between(
+        rated_by(nipping, TANK, ["6 neon tetra, 3 cm"], ["4 paradise fish, 7 cm"]), *["paradise fish"] * 2
+    )
+    assert finding is not None
+    assert finding.found.sentence == "The 4 paradise fish may nip each other's trailing fins."
+
+
+def test_an_unknown_temper_is_said_where_there_is_something_to_bite(
+    rated_by: RatedBy, bare_library: Callable[..., Catalog]
+) -> None:
+    library = bare_library("temperament")
+    newcomers = ["4 guppy, 4 cm", "6 platy, 4 cm"]
+    findings = rated_by(nipping, TANK, ["1 oddfish, 15 cm"], newcomers, library=library)
+    unrated = [finding for finding in findings if not finding.is_rated]
+    assert [(finding.found.doer.name, finding.found.target.name) for finding in unrated if finding.found.doer] == [
+        ("oddfish", "guppy")
+    ]
+    assert unrated[0].found.cannot_rate == "oddfish: the profile does not state temperament.nips"

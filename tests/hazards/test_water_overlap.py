@@ -1,0 +1,71 @@
+"""Which water suits whom, through whole screenings."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from coswim.screening import Screening
+from coswim.verdict.rating import Finding
+
+Screen = Callable[..., Screening]
+
+
+def findings(screening: Screening) -> list[Finding]:
+    return [f for f in screening.proposals[0].findings if f.found.hazard == "water-overlap"]
+
+
+def plan(tank: str, newcomer: str) -> str:
+    return (
+        f"tank: {{size: 150 x 60 x 60 cm, {tank}}}\n"
+        "residents: [{species: blue discus, count: 5, length: 13 cm}]\n"
+        f"proposals: [{{name: p, add: [{newcomer}]}}]\n"
+    )
+
+
+WARM = "temperature: 28.5 C, ph: 6.4, hardness: 4 dGH"
+GOLDFISH = "{species: goldfish, count: 2, length: 10 cm}"
+CARDINALS = "{species: cardinal tetra, count: 20, length: 3 cm}"
+
+
+def test_goldfish_in_discus_water_suffer(screened: Screen) -> None:
+    """common practice, no source."""
+    worst = findings(screened(plan(WARM, GOLDFISH)))[0]
+    assert worst.found.target.name == "goldfish"
+    assert worst.found.topic == "temperature"
+    assert str(worst.level) in {"high", "serious"}
+    assert any("no temperature that suits all" in reason for reason in worst.found.because)
+
+
+def test_cardinals_in_discus_water_are_well(screened: Screen) -> None:
+    """common practice, no source."""
+    assert all(str(f.level) in {"low", "medium"} for f in findings(screened(plan(WARM, CARDINALS))))
+
+
+def test_an_untested_tank_cannot_be_rated(screened: Screen) -> None:
+    proposal = screened(plan("temperature: 28.5 C", CARDINALS)).proposals[0]
+    unrated = [f.found.cannot_rate for f in proposal.findings if not f.is_rated]
+    assert "the plan does not state the tank's pH; test it" in unrated
+    assert proposal.verdict.endswith("as far as it can be rated")
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.floats(20, 27), st.floats(0, 5))
+def test_warming_towards_the_range_never_makes_it_worse(screened: Screen, temperature: float, warmer: float) -> None:
+    def risk(degrees: float) -> float:
+        rated = findings(
+            screened(plan(f"temperature: {degrees:.2f} C, ph: 6.4, hardness: 4 dGH", CARDINALS), draws=120)
+        )
+        mine = [f.risk for f in rated if f.found.topic == "temperature" and f.found.target.name == "cardinal tetra"]
+        return max(mine, default=0)
+
+    assert risk(min(temperature + warmer, 26.0)) <= risk(min(temperature, 26.0))
+
+
+@pytest.mark.parametrize(("salinity", "is_a_problem"), [("fresh", False), ("brackish", True)])
+def test_salt(screened: Screen, salinity: str, is_a_problem: bool) -> None:
+    found = findings(screened(plan(f"{WARM}, salinity: {salinity}", CARDINALS)))
+    assert any(f.found.topic == "salt" and f.found.target.name == "cardinal tetra" for f in found) == is_a_problem

@@ -1,0 +1,199 @@
+"""What holds for every format: nothing private leaves, nothing hostile acts, and the plan reads back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from html import unescape
+from pathlib import Path
+
+import pytest
+from rich.cells import cell_len
+
+from coswim.findings.pictures import Bar, Curve, Picture, Window
+from coswim.plans.plan import GroupEntry, Plan, Proposal, Tank
+from coswim.plans.posted import find_plan
+from coswim.plans.reading import read_plan
+from coswim.plans.written import write_plan
+from coswim.profiles.catalog import Catalog
+from coswim.report.document import (
+    Bullets,
+    Code,
+    Document,
+    Drawing,
+    Paragraph,
+    Section,
+    Span,
+    Table,
+    quiet,
+    strong,
+    text,
+)
+from coswim.report.escaping import printable
+from coswim.report.screening_report import SHARED, compose
+from coswim.report.writers import ENDINGS, FORMATS, format_of, terminal, write
+from coswim.screening import Screening
+from coswim.text.document import read_document
+from coswim.text.quantities import Box, Range
+from coswim.text.validation import validate
+
+HOSTILE = {
+    "html": "<script>alert(1)</script><img src=x onerror=alert(1)>&lt;b&gt;",
+    "html end": "</code></pre></article><style>*{display:none}</style>",
+    "bbcode": "[/code][url=http://example.invalid]x[/url][b]",
+    "markdown": "**a** [x](javascript:x) ![x](http://example.invalid/x.png) | ` ``` # x",
+    "rich": "[bold red]x[/bold red] [link=http://example.invalid]y[/link] :fish:",
+    "ansi": "\x1b[31mred\x1b[0m \x1b]8;;http://example.invalid\x07x\x1b]8;;\x07 \x9b2J",
+    "nul": "a\x00b\x07\x08\x7f",
+    "direction": "\N{RIGHT-TO-LEFT OVERRIDE}dlot\N{POP DIRECTIONAL FORMATTING} \N{LEFT-TO-RIGHT ISOLATE}",
+    "long word": "x" * 500,
+    "newlines": "a\n\ntank:\r\n```\n[code]\x85b\N{LINE SEPARATOR}c",
+    "fence": "~~~",
+    "key": "tank: residents:",
+    "wide": "金魚" * 60,
+    "marks": "e" + "\N{COMBINING ACUTE ACCENT}" * 300,
+    "surrogate": "a\udcffb",
+}
+TEXT_FORMATS = ("terminal", "plain", "bbcode", "markdown")
+
+
+def everything(name: str) -> Document:
+    """A document that says `name` in every place that a name can reach, with a plan that holds it."""
+    line = (strong(name), Span(" "), quiet(name), Span(name), Span(name, "code"))
+    months = (0.0, 12.0)
+    pictures = (
+        Picture("bars", name, name, bars=(Bar(name, 0.5, name), Bar("b", 0.2))),
+        Picture("windows", name, "C", windows=(Window(name, 20, 25),), marker=(24, 24), marker_name=name),
+        Picture("curves", name, "mm", curves=(Curve(name, months, (1.0, 1.0), (2.0, 3.0), (4.0, 4.0)),)),
+        Picture("months", name, "", shares=(0.5, 0.1)),
+    )
+    inner = (
+        Paragraph(line),
+        Bullets((line, text(name))),
+        Table((name, "b"), ((name, name), ("a", "b"))),
+        *(Drawing(picture, name) for picture in pictures),
+        Drawing(Picture("bars", name, ""), name),
+    )
+    section = Section(line, (Section(text(name), inner, "finding"), *inner), "proposal")
+    return Document(name, (Paragraph(line), section, Code(write_plan(plan_named(name))), Paragraph(line)))
+
+
+def body(written: str) -> list[str]:
+    """The lines without those of the plan, which keeps what the name really is."""
+    start = next(n for n, line in enumerate(written.splitlines()) if line.startswith("title:"))
+    end = next(
+        n for n, line in enumerate(written.splitlines()) if n > start and line.startswith(("~~~", "```", "[/code]"))
+    )
+    return written.splitlines()[:start] + written.splitlines()[end:]
+
+
+def plan_named(name: str) -> Plan:
+    words = " ".join(name.encode("utf-8", "replace").decode().split())
+    tank = Tank(size=Box(60, 30, 30), temperature=Range(25, 25))
+    group = GroupEntry(species=words, length=5.0)
+    return Plan(title=words, tank=tank, residents=(group,), proposals=(Proposal(name=words, add=(group,)),))
+
+
+@pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
+@pytest.mark.parametrize("form", FORMATS)
+def test_no_sign_in_a_report_acts_on_the_screen(form: str, name: str) -> None:
+    written = write(everything(name), form)
+    assert all(character == "\n" or printable(character) == character for character in written)
+    written.encode("utf-8")
+
+
+@pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
+@pytest.mark.parametrize("form", FORMATS)
+def test_the_plan_in_a_report_reads_back(form: str, name: str) -> None:
+    written = write(everything(name), form)
+    assert validate(read_document(find_plan(written, form), form), Plan) == plan_named(name)
+
+
+@pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
+@pytest.mark.parametrize("form", TEXT_FORMATS)
+def test_a_name_cannot_leave_its_line(form: str, name: str) -> None:
+    """A line break in a name is no more than a space."""
+    tame = " ".join(printable(name).split())
+    assert body(write(everything(name), form)) == body(write(everything(tame), form))
+
+
+@pytest.mark.parametrize(("form", "width"), [("terminal", 80), ("plain", 78), ("bbcode", 100)])
+@pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
+def test_lines_have_a_longest_width(form: str, width: int, name: str) -> None:
+    """oracle: rich's cell widths; boards count characters. Code is kept as it is, whatever its width."""
+    measure = len if form == "bbcode" else cell_len
+    assert max(measure(line) for line in body(write(everything(name), form))) <= width
+
+
+@pytest.mark.parametrize("width", [60, 80, 120])
+@pytest.mark.parametrize("name", [HOSTILE[key] for key in ("ansi", "rich", "nul")], ids=["ansi", "rich", "nul"])
+def test_only_the_writer_styles_the_terminal(width: int, name: str) -> None:
+    coloured = terminal.write(everything(name), width=width, colour=True)
+    for sequence in ("\x1b[0m", "\x1b[1m", "\x1b[2m", "\x1b[36m", "\x1b[1;36m"):
+        coloured = coloured.replace(sequence, "")
+    assert coloured == terminal.write(everything(name), width=width, colour=False)
+
+
+@pytest.mark.parametrize("form", FORMATS)
+def test_nothing_private_leaves(form: str, screened: Callable[..., Screening], catalog: Catalog) -> None:
+    screening = screened(
+        """\
+        tank: {size: 180x60x60 cm, temperature: 26, ph: 7, hardness: 6}
+        residents:
+          - species: saddled bichir
+            length: 38 cm
+            private: {value: 987654 EUR, note: hand-raised by grandmother}
+        proposals: [{name: barbs, add: [{species: tinfoil barb, count: 8, length: 10 cm, private: from-uncle}]}]
+        private: [the key is under the doormat]
+        """
+    )
+    written = write(compose(screening, catalog, today=date(2026, 1, 2), form=SHARED), form)
+    for secret in ("private", "987654", "hand-raised", "grandmother", "uncle", "doormat"):
+        assert secret not in written
+
+
+@pytest.mark.parametrize("form", FORMATS)
+@pytest.mark.parametrize(
+    "example", sorted(Path(__file__).parents[2].glob("examples/*.yaml")), ids=lambda path: path.stem
+)
+def test_a_shared_report_of_an_example_screens_the_same_plan(
+    form: str, example: Path, screened: Callable[..., Screening], catalog: Catalog
+) -> None:
+    screening = screened(example.read_text(encoding="utf-8"), draws=60)
+    written = write(compose(screening, catalog, today=date(2026, 1, 2), form=SHARED), form)
+    again = read_plan(find_plan(written, "post"), "post", catalog).plan
+    plan = screening.read.plan
+    assert again.model_dump() == plan.model_dump()  # a dump leaves private notes out
+    assert again.assumed() == plan.assumed()
+
+
+def test_same_document_same_bytes() -> None:
+    for form in FORMATS:
+        assert write(everything("barb"), form) == write(everything("barb"), form)
+
+
+def test_the_words_are_in_every_format() -> None:
+    for form in FORMATS:
+        assert "saddled bichir" in unescape(write(everything("saddled bichir"), form))
+
+
+@pytest.mark.parametrize(
+    ("file", "form"),
+    [
+        ("a.txt", "plain"),
+        ("a.bbcode", "bbcode"),
+        ("a.bb", "bbcode"),
+        ("a.md", "markdown"),
+        ("a.HTML", "html"),
+        ("dir.x/a.htm", "html"),
+        ("a.json", "json"),
+        ("a.pdf", None),
+        ("txt", None),
+    ],
+)
+def test_format_of(file: str, form: str | None) -> None:
+    assert format_of(Path(file)) == form
+
+
+def test_every_ending_leads_to_a_format_or_to_the_data() -> None:
+    assert set(ENDINGS.values()) <= {*FORMATS, "json"}

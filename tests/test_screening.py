@@ -1,0 +1,145 @@
+"""What holds for whole screenings: same seed, any order, proposals apart, residents' own troubles apart."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+from textwrap import dedent
+
+import pytest
+
+from coswim.plans.reading import read_plan
+from coswim.profiles.catalog import BUILT_IN, Catalog
+from coswim.screening import Screened, Screening, screen
+from coswim.simulation.scene import Effort
+
+Screen = Callable[..., Screening]
+TANK = "tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}\n"
+BICHIR, GOURAMIS = "{species: saddled bichir, length: 38 cm}", "{species: pearl gourami, count: 4, length: 9 cm}"
+BARBS, TETRAS = "{species: tinfoil barb, count: 8, length: 10 cm}", "{species: Congo tetra, count: 12, length: 5 cm}"
+PLECO = "{species: sailfin pleco, count: 1, length: 12 cm}"
+
+
+def plan(residents: list[str], proposals: dict[str, list[str]], tank: str = TANK) -> str:
+    """A plan of groups as they stand in a file."""
+    named = ", ".join(f"{{name: {name}, add: [{', '.join(groups)}]}}" for name, groups in proposals.items())
+    return f"{tank}residents: [{', '.join(residents)}]\nproposals: [{named}]\n"
+
+
+def outcome(proposal: Screened) -> tuple[object, ...]:
+    """All that a reader sees of a proposal."""
+    findings = [
+        (f.found.hazard, f.found.sentence, f.likelihood, f.risk, f.found.because, f.found.figures, f.confidence)
+        for f in (*proposal.findings, *proposal.standing)
+    ]
+    remedies = [(remedy.change, remedy.risk, remedy.finding_risk) for f in proposal.findings for remedy in f.remedies]
+    best = proposal.best_change.change if proposal.best_change else ""
+    return (proposal.name, proposal.verdict, proposal.risk, proposal.sensitivity, best, findings, remedies)
+
+
+def outcomes(screening: Screening) -> dict[str, tuple[object, ...]]:
+    return {proposal.name: outcome(proposal) for proposal in (screening.as_it_stands, *screening.proposals)}
+
+
+BOTH = plan([BICHIR, GOURAMIS], {"barbs": [BARBS], "tetras and pleco": [TETRAS, PLECO]})
+
+
+def test_the_same_seed_gives_the_same_result(screened: Screen) -> None:
+    assert outcomes(screened(BOTH, seed=3, remedies=True)) == outcomes(screened(BOTH, seed=3, remedies=True))
+
+
+def test_another_seed_gives_other_draws(screened: Screen) -> None:
+    assert outcomes(screened(BOTH, seed=3)) != outcomes(screened(BOTH, seed=4))
+
+
+def test_the_order_of_entries_changes_nothing(screened: Screen) -> None:
+    turned = plan([GOURAMIS, BICHIR], {"tetras and pleco": [PLECO, TETRAS], "barbs": [BARBS]})
+    assert outcomes(screened(BOTH)) == outcomes(screened(turned))
+
+
+def test_a_proposal_is_not_touched_by_the_others(screened: Screen) -> None:
+    together = outcomes(screened(BOTH, remedies=True))
+    alone = outcomes(screened(plan([BICHIR, GOURAMIS], {"tetras and pleco": [TETRAS, PLECO]}), remedies=True))
+    assert together["tetras and pleco"] == alone["tetras and pleco"]
+    assert together["the tank as it stands"] == alone["the tank as it stands"]
+
+
+def test_the_search_for_remedies_changes_no_finding(screened: Screen) -> None:
+    plain, searched = screened(BOTH), screened(BOTH, remedies=True)
+    for one, other in zip(plain.proposals, searched.proposals, strict=True):
+        assert outcome(one) == outcome(
+            replace(other, findings=tuple(replace(f, remedies=()) for f in other.findings), best_change=None)
+        )
+
+
+COLD = TANK.replace("26 C", "19 C")
+
+
+def test_what_troubles_the_residents_anyway_does_not_count_against_a_proposal(screened: Screen) -> None:
+    """The gouramis are too cold with and without the minnows, which like it."""
+    minnows = "{species: white cloud mountain minnow, count: 8, length: 3 cm}"
+    screening = screened(plan([GOURAMIS], {"minnows": [minnows]}, COLD))
+    proposal = screening.proposals[0]
+    too_cold = [f for f in proposal.standing if f.found.hazard == "water-overlap"]
+    assert too_cold
+    assert screening.as_it_stands.risk is not None
+    assert too_cold[0].risk <= screening.as_it_stands.risk.risk
+    assert not [f for f in proposal.findings if f.found.hazard == "water-overlap"]
+    assert proposal.risk is None or proposal.risk.risk < too_cold[0].risk
+
+
+def test_what_a_proposal_makes_worse_for_the_residents_counts_against_it(screened: Screen) -> None:
+    """A tank that is roomy for four gouramis is crowded with sixty mollies, and that is the mollies' doing."""
+    small = TANK.replace("180 x 60 x 60", "80 x 40 x 40")
+    mollies = "{species: molly, count: 60, length: 6 cm}"
+    screening = screened(plan([GOURAMIS], {"mollies": [mollies]}, small))
+    proposal = screening.proposals[0]
+    assert proposal.risk is not None
+    before = screening.as_it_stands.risk.risk if screening.as_it_stands.risk else 0
+    assert proposal.risk.risk > before
+    keys = {finding.found.key: finding.risk for finding in screening.as_it_stands.findings}
+    for finding in proposal.standing:
+        assert finding.risk <= keys[finding.found.key]
+
+
+@pytest.fixture(scope="module")
+def gapless(tmp_path_factory: pytest.TempPathFactory) -> Catalog:
+    """The library with a bichir whose mouth nobody measured."""
+    folder: Path = tmp_path_factory.mktemp("profiles")
+    known = (BUILT_IN / "polypteridae" / "polypterus-endlicherii.yaml").read_text(encoding="utf-8")
+    kept = [line for line in known.splitlines() if not line.strip().startswith("mouth_gape")]
+    (folder / "polypterus-endlicherii.yaml").write_text("\n".join(kept), encoding="utf-8")
+    return Catalog((BUILT_IN, folder))
+
+
+def test_what_cannot_be_rated_is_said_in_the_verdict(gapless: Catalog) -> None:
+    read = read_plan(dedent(plan([BICHIR], {"tetras": [TETRAS]})), "plan.yaml", gapless)
+    proposal = screen(read, gapless, Effort(draws=100), remedies=False).proposals[0]
+    assert "gape-fit" in {finding.found.hazard for finding in proposal.unrated}
+    assert proposal.verdict.endswith(", as far as it can be rated")
+    assert "what is missing decides most" in proposal.sensitivity
+
+
+def test_a_fully_rated_proposal_says_no_such_thing(screened: Screen) -> None:
+    proposal = screened(plan([BICHIR], {"tetras": [TETRAS]})).proposals[0]
+    assert proposal.unrated == ()
+    assert "rated" not in proposal.verdict
+
+
+def test_findings_come_worst_first_and_decide(screened: Screen) -> None:
+    for proposal in screened(BOTH).proposals:
+        risks = [finding.risk for finding in proposal.findings]
+        assert risks == sorted(risks, reverse=True)
+        assert proposal.risk is not None
+        assert proposal.risk.risk >= risks[0]
+
+
+def test_the_worst_proposal_is_the_screenings_risk(screened: Screen) -> None:
+    screening = screened(BOTH)
+    assert screening.worst_risk == max(p.risk.risk for p in screening.proposals if p.risk)
+    assert screened(f"{TANK}residents: [{BICHIR}]\n").worst_risk == 0
+
+
+def test_cautions_are_given_for_every_proposal(screened: Screen) -> None:
+    assert all(proposal.cautions for proposal in screened(BOTH).proposals)

@@ -1,0 +1,108 @@
+"""Quantities as people write them, held against pint (oracle: an independent library of units)."""
+
+from __future__ import annotations
+
+import pint
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coswim.text import quantities as q
+
+UNITS = pint.UnitRegistry()
+DGH_IN_PPM = 17.848  # published: definition of the German degree, 10 mg/L CaO as CaCO3
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "magnitude", "unit", "house"),
+    [
+        (q.FISH_LENGTH, "28 cm", 28, "cm", "cm"),
+        (q.FISH_LENGTH, "11 in", 11, "inch", "cm"),
+        (q.FISH_LENGTH, '11"', 11, "inch", "cm"),
+        (q.FISH_LENGTH, "1.5 ft", 1.5, "foot", "cm"),
+        (q.FISH_LENGTH, "35 mm", 35, "mm", "cm"),
+        (q.FISH_LENGTH, "1 m", 1, "m", "cm"),
+        (q.VOLUME, "75 gal", 75, "gallon", "L"),
+        (q.VOLUME, "16.5 imp gal", 16.5, "imperial_gallon", "L"),
+        (q.VOLUME, "560 L", 560, "liter", "L"),
+    ],
+    ids=lambda value: str(value) if isinstance(value, str) else "",
+)
+def test_units_agree_with_pint(kind: q.Kind, text: str, magnitude: float, unit: str, house: str) -> None:
+    oracle = UNITS.Quantity(magnitude, unit).to(house).magnitude
+    assert kind.parse(text) == pytest.approx(oracle, rel=1e-9)
+
+
+@given(st.floats(33, 110))
+def test_fahrenheit_agrees_with_pint(degrees: float) -> None:
+    oracle = UNITS.Quantity(degrees, "degF").to("degC").magnitude
+    assert q.TEMPERATURE.parse(f"{degrees:.3f} F") == pytest.approx(oracle, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "low", "high"),
+    [
+        (q.FISH_LENGTH, "25-35 cm", 25, 35),
+        (q.FISH_LENGTH, "25 cm - 35 cm", 25, 35),
+        (q.FISH_LENGTH, "25–35", 25, 35),
+        (q.FISH_LENGTH, "10 to 14 in", 25.4, 35.56),
+        (q.TEMPERATURE, "75-79 F", 23.8889, 26.1111),
+        (q.TEMPERATURE, "26", 26, 26),
+        (q.TEMPERATURE, "26,5 °C", 26.5, 26.5),
+        (q.HARDNESS, "140 ppm", 140 / DGH_IN_PPM, 140 / DGH_IN_PPM),
+        (q.HARDNESS, "6 dGH", 6, 6),
+        (q.PH, "6.0-7.5", 6, 7.5),
+        (q.SHARE, "35 %", 0.35, 0.35),
+    ],
+    ids=lambda value: str(value) if isinstance(value, str) else "",
+)
+def test_ranges_and_single_values(kind: q.Kind, text: str, low: float, high: float) -> None:
+    span = kind.parse_range(text)
+    assert (span.low, span.high) == (pytest.approx(low, abs=1e-4), pytest.approx(high, abs=1e-4))
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "message"),
+    [
+        (q.TEMPERATURE, "260 C", "'260 C' is outside 0 to 45 C"),
+        (q.TEMPERATURE, "nan", "'nan' is not a temperature; write e.g. '26 C'"),
+        (q.TEMPERATURE, "inf", "'inf' is not a temperature; write e.g. '26 C'"),
+        (q.TEMPERATURE, "1e999", "'1e999' has the unknown unit 'e999'"),
+        (q.FISH_LENGTH, "-3 cm", "'-3 cm' is outside 0.5 to 500 cm"),
+        (q.FISH_LENGTH, "0", "'0' is outside 0.5 to 500 cm"),
+        (q.FISH_LENGTH, "5 kg", "'5 kg' has the unknown unit 'kg'; allowed: cm, mm, m, ft"),
+        (q.FISH_LENGTH, "35-25 cm", "'35-25 cm' runs backwards; write the lower value first"),
+        (q.FISH_LENGTH, "", "'' is not a length; write e.g. '28 cm'"),
+        (q.PH, "7 C", "'7 C' has the unknown unit 'C'"),
+    ],
+)
+def test_what_is_refused_says_what_is_allowed(kind: q.Kind, text: str, message: str) -> None:
+    with pytest.raises(q.QuantityError) as error:
+        kind.parse_range(text)
+    assert str(error.value).startswith(message)
+
+
+@pytest.mark.parametrize(
+    ("text", "sides"),
+    [
+        ("180 x 60 x 50 cm", (180, 60, 50)),
+        ("180x60x50", (180, 60, 50)),
+        ("60 × 180 × 50 cm", (180, 60, 50)),
+        ("48 by 18 by 20 in", (121.92, 45.72, 50.8)),
+        ("1.8 m x 60 cm x 500 mm", (180, 60, 50)),
+    ],
+)
+def test_a_tank_is_length_by_width_by_height(text: str, sides: tuple[float, float, float]) -> None:
+    box = q.parse_box(text)
+    assert (box.length, box.width, box.height) == pytest.approx(sides)
+
+
+def test_litres_of_a_box() -> None:
+    """derived: 180 x 60 x 60 cm is 648,000 cubic centimetres."""
+    assert q.parse_box("180 x 60 x 60 cm").litres == 648
+
+
+@pytest.mark.parametrize("text", ["180 x 60", "180", "a x b x c", "180 x 60 x 60 x 60 cm", "0 x 60 x 60 cm"])
+def test_what_is_no_box(text: str) -> None:
+    with pytest.raises(q.QuantityError):
+        q.parse_box(text)

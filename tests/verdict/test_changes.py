@@ -1,0 +1,167 @@
+"""What a keeper can change, and that a change is made to a copy and to nothing else."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable
+from textwrap import dedent
+
+import pytest
+
+from coswim.plans.reading import read_plan
+from coswim.profiles.catalog import Catalog
+from coswim.verdict.case import Case
+from coswim.verdict.changes import Change, ladders, together
+
+PLAN = """
+    tank: {{size: 100 x 40 x 50 cm, temperature: {temperature}, ph: 7, hardness: 8 dGH, hiding_places: 2{tank}}}
+    feeding: {{food: frozen, at: day, places: 2}}
+    residents: [{{species: saddled bichir, length: 38 cm}}]
+    proposals:
+      - name: mixed company
+        add: [{{species: Congo tetra, count: 4, length: 5 cm}}, {{species: angelfish, count: 1, length: 8 cm}}]
+      - name: other
+        add: [{{species: Congo tetra, count: 9, length: 5 cm}}]
+"""
+
+MakeCase = Callable[..., Case]
+
+
+@pytest.fixture
+def case(catalog: Catalog) -> MakeCase:
+    """The first proposal of the plan above (or another) as a case."""
+
+    def make(text: str = PLAN, *, tank: str = "", temperature: str = "26 C", proposal: int = 0) -> Case:
+        plan = dedent(text.format(tank=tank, temperature=temperature))
+        read = read_plan(plan, "plan.yaml", catalog)
+        return Case.of(read, read.plan.proposals[proposal])
+
+    return make
+
+
+def ladder(case: Case, start: str) -> list[Change]:
+    """The first ladder whose words begin so."""
+    return next((list(one.steps) for one in ladders(case) if one.steps[0].words.startswith(start)), [])
+
+
+@pytest.mark.parametrize(
+    ("start", "first", "last"),
+    [
+        # derived from the plan above and the profiles: adult length, smallest group, ranges
+        ("feed by", "feed by night", "feed by night"),
+        ("feed sinking", "feed sinking pellets", "feed sinking pellets"),
+        ("spread", "spread the food over 3 places", "spread the food over 4 places"),
+        ("give", "give 4 hiding places", "give 12 hiding places"),
+        ("change", "change 40 % of the water every 7 days", "change 50 % of the water every day"),
+        ("add 3", "add 3 Congo tetras instead of 4", "add 1 Congo tetra instead of 4"),
+        ("add 5", "add 5 Congo tetras instead of 4", "add 8 Congo tetras instead of 4"),
+        ("buy the Congo", "buy the Congo tetras at 5.5 cm or longer", "buy the Congo tetras at 10 cm or longer"),
+        ("leave the Congo", "leave the Congo tetras out", "leave the Congo tetras out"),
+        ("use a tank", "use a tank of 120 x 50 x 50 cm (300 L) or larger", None),
+    ],
+)
+def test_a_ladder_runs_from_the_smallest_to_the_largest_step(
+    case: MakeCase, start: str, first: str, last: str | None
+) -> None:
+    steps = ladder(case(tank=", water_change: {share: 35 %, every: 7 days}"), start)
+    assert steps[0].words == first
+    assert last is None or steps[-1].words == last
+
+
+def test_a_change_is_made_to_a_copy_and_touches_only_its_own(case: MakeCase) -> None:
+    before = case()
+    untouched = before.read.plan.model_dump()
+    for steps in ladders(before):
+        change = steps.steps[-1]
+        after = change.apply(before)
+        assert before.read.plan.model_dump() == untouched
+        assert after.read.plan != before.read.plan, change.words
+        differ = {name for name in untouched if getattr(after.read.plan, name) != getattr(before.read.plan, name)}
+        assert len(differ) == 1, change.words
+        assert after.read.plan.proposals[1] == before.read.plan.proposals[1]
+        assert after.read.plan.proposals[0] == after.proposal
+
+
+def test_no_change_adds_a_species(case: MakeCase) -> None:
+    before = case()
+    species = {entry.species for _, entry, _ in before.groups()}
+    for steps in ladders(before):
+        for change in steps.steps:
+            after = change.apply(before).proposal.add
+            assert after
+            assert {entry.species for entry in after} <= species
+
+
+def test_a_single_kind_is_not_left_out_and_not_named(case: MakeCase) -> None:
+    words = [steps.steps[0].words for steps in ladders(case(proposal=1))]
+    assert not [one for one in words if one.startswith("leave")]
+    assert "buy at 5.5 cm or longer" in words
+
+
+@pytest.mark.parametrize(("lid", "offered"), [("yes", 0), ("no", 1)])
+def test_a_lid_is_offered_to_an_open_tank(case: MakeCase, lid: str, offered: int) -> None:
+    assert len(ladder(case(tank=f", lid: {lid}"), "keep a lid")) == offered
+
+
+@pytest.mark.parametrize(("state", "offered"), [("mature", 0), ("young", 1), ("new", 1)])
+def test_a_filter_that_is_not_mature_may_mature(case: MakeCase, state: str, offered: int) -> None:
+    assert len(ladder(case(tank=f", filter: {state}"), "let the filter")) == offered
+
+
+@pytest.mark.parametrize("temperature", ["20 C", "22-25 C", "26 C", "31 C"])
+def test_temperatures_lie_in_the_window_that_all_fish_share(case: MakeCase, temperature: str) -> None:
+    before = case(temperature=temperature)
+    ranges = [profile.water_ranges.temperature for profile in before.profiles() if profile.water_ranges]
+    for change in ladder(before, "keep the water at"):
+        after = change.apply(before).tank.temperature
+        assert after.low == after.high
+        assert all(span.low <= after.low <= span.high for span in ranges)
+
+
+def test_no_temperature_is_offered_where_none_suits_all(case: MakeCase) -> None:
+    plan = """
+        tank: {{size: 100 x 40 x 50 cm, temperature: {temperature}{tank}}}
+        residents: [{{species: blue discus, count: 5, length: 12 cm}}]
+        proposals: [{{name: cool fish, add: [{{species: white cloud mountain minnow, count: 8, length: 3 cm}}]}}]
+    """
+    assert ladder(case(plan), "keep the water at") == []
+
+
+def test_larger_tanks_grow_in_every_side_and_can_be_built(case: MakeCase) -> None:
+    before = case()
+    sizes = [before.tank.size, *(change.apply(before).tank.size for change in ladder(before, "use a tank"))]
+    for smaller, larger in itertools.pairwise(sizes):
+        assert larger.litres > smaller.litres
+        assert larger.length >= smaller.length
+        assert larger.width >= smaller.width
+        assert larger.height >= smaller.height
+    assert sizes[-1].length <= 400
+
+
+def test_water_changes_become_more_work_step_by_step(case: MakeCase) -> None:
+    before = case()
+    plans = [change.apply(before).tank.water_change for change in ladder(before, "change")]
+    a_day = [before.tank.water_change.share / before.tank.water_change.every] + [one.share / one.every for one in plans]
+    assert a_day == sorted(set(a_day))
+
+
+def test_a_fish_that_is_kept_singly_is_not_multiplied(case: MakeCase) -> None:
+    plan = """
+        tank: {{size: 100 x 40 x 50 cm, temperature: {temperature}{tank}}}
+        residents: [{{species: saddled bichir, length: 38 cm}}]
+        proposals: [{{name: fighter, add: [{{species: Siamese fighting fish, count: 1, length: 6 cm}}]}}]
+    """
+    assert not [steps for steps in ladders(case(plan)) if steps.steps[0].words.startswith("add")]
+
+
+def test_changes_together_are_all_made(case: MakeCase) -> None:
+    before = case(tank=", lid: no")
+    changes = [ladder(before, start)[0] for start in ("keep a lid", "feed by", "buy the Congo", "leave the fresh")]
+    both = together(changes)
+    after = both.apply(before)
+    assert after.tank.lid
+    assert after.feeding.at == "night"
+    assert [(entry.species, entry.length) for entry in after.proposal.add] == [("Congo tetra", 5.5)]
+    assert both.words == "keep a lid on the tank, feed by night, buy the Congo tetras at 5.5 cm or longer and " + (
+        changes[-1].words
+    )
