@@ -15,6 +15,7 @@ from coswim.screening import Screened, Screening, screen
 from coswim.simulation.scene import Effort
 
 Screen = Callable[..., Screening]
+DRAWS = 150
 TANK = "tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}\n"
 BICHIR, GOURAMIS = "{species: saddled bichir, length: 38 cm}", "{species: pearl gourami, count: 4, length: 9 cm}"
 BARBS, TETRAS = "{species: tinfoil barb, count: 8, length: 10 cm}", "{species: Congo tetra, count: 12, length: 5 cm}"
@@ -45,28 +46,38 @@ def outcomes(screening: Screening) -> dict[str, tuple[object, ...]]:
 BOTH = plan([BICHIR, GOURAMIS], {"barbs": [BARBS], "tetras and pleco": [TETRAS, PLECO]})
 
 
-def test_the_same_seed_gives_the_same_result(screened: Screen) -> None:
-    assert outcomes(screened(BOTH, seed=3, remedies=True)) == outcomes(screened(BOTH, seed=3, remedies=True))
+@pytest.fixture(scope="module")
+def plain(screened: Screen) -> Screening:
+    return screened(BOTH, draws=DRAWS)
 
 
-def test_another_seed_gives_other_draws(screened: Screen) -> None:
-    assert outcomes(screened(BOTH, seed=3)) != outcomes(screened(BOTH, seed=4))
+@pytest.fixture(scope="module")
+def searched(screened: Screen) -> Screening:
+    """The same with remedies."""
+    return screened(BOTH, draws=DRAWS, remedies=True)
 
 
-def test_the_order_of_entries_changes_nothing(screened: Screen) -> None:
+def test_the_same_seed_gives_the_same_result(searched: Screening, screened: Screen) -> None:
+    assert outcomes(searched) == outcomes(screened(BOTH, draws=DRAWS, remedies=True))
+
+
+def test_another_seed_gives_other_draws(plain: Screening, screened: Screen) -> None:
+    assert outcomes(plain) != outcomes(screened(BOTH, draws=DRAWS, seed=4))
+
+
+def test_the_order_of_entries_changes_nothing(plain: Screening, screened: Screen) -> None:
     turned = plan([GOURAMIS, BICHIR], {"tetras and pleco": [PLECO, TETRAS], "barbs": [BARBS]})
-    assert outcomes(screened(BOTH)) == outcomes(screened(turned))
+    assert outcomes(plain) == outcomes(screened(turned, draws=DRAWS))
 
 
-def test_a_proposal_is_not_touched_by_the_others(screened: Screen) -> None:
-    together = outcomes(screened(BOTH, remedies=True))
-    alone = outcomes(screened(plan([BICHIR, GOURAMIS], {"tetras and pleco": [TETRAS, PLECO]}), remedies=True))
+def test_a_proposal_is_not_touched_by_the_others(searched: Screening, screened: Screen) -> None:
+    together, one = outcomes(searched), plan([BICHIR, GOURAMIS], {"tetras and pleco": [TETRAS, PLECO]})
+    alone = outcomes(screened(one, draws=DRAWS, remedies=True))
     assert together["tetras and pleco"] == alone["tetras and pleco"]
     assert together["the tank as it stands"] == alone["the tank as it stands"]
 
 
-def test_the_search_for_remedies_changes_no_finding(screened: Screen) -> None:
-    plain, searched = screened(BOTH), screened(BOTH, remedies=True)
+def test_the_search_for_remedies_changes_no_finding(plain: Screening, searched: Screening) -> None:
     for one, other in zip(plain.proposals, searched.proposals, strict=True):
         assert outcome(one) == outcome(
             replace(other, findings=tuple(replace(f, remedies=()) for f in other.findings), best_change=None)
@@ -127,19 +138,18 @@ def test_a_fully_rated_proposal_says_no_such_thing(screened: Screen) -> None:
     assert "rated" not in proposal.verdict
 
 
-def test_findings_come_worst_first_and_decide(screened: Screen) -> None:
-    for proposal in screened(BOTH).proposals:
+def test_findings_come_worst_first_and_decide(plain: Screening) -> None:
+    for proposal in plain.proposals:
         risks = [finding.risk for finding in proposal.findings]
         assert risks == sorted(risks, reverse=True)
         assert proposal.risk is not None
         assert proposal.risk.risk >= risks[0]
 
 
-def test_the_worst_proposal_is_the_screenings_risk(screened: Screen) -> None:
-    screening = screened(BOTH)
-    assert screening.worst_risk == max(p.risk.risk for p in screening.proposals if p.risk)
+def test_the_worst_proposal_is_the_screenings_risk(plain: Screening, screened: Screen) -> None:
+    assert plain.worst_risk == max(p.risk.risk for p in plain.proposals if p.risk)
     assert screened(f"{TANK}residents: [{BICHIR}]\n").worst_risk == 0
 
 
-def test_cautions_are_given_for_every_proposal(screened: Screen) -> None:
-    assert all(proposal.cautions for proposal in screened(BOTH).proposals)
+def test_cautions_are_given_for_every_proposal(plain: Screening) -> None:
+    assert all(proposal.cautions for proposal in plain.proposals)

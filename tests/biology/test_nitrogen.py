@@ -56,13 +56,12 @@ def test_what_nitrification_takes() -> None:
 
 @pytest.mark.parametrize(
     ("factor", "molar"),
-    # published: unit factors as nitrogen; derived: molar masses, N 14.007, H 1.008, O 15.999
+    # published: unit factors as nitrogen; derived: molar masses, N 14.007, O 15.999
     [
-        (nitrogen.NH3_PER_N, 14.007 + 3 * 1.008),
         (nitrogen.NO2_PER_N, 14.007 + 2 * 15.999),
         (nitrogen.NO3_PER_N, 14.007 + 3 * 15.999),
     ],
-    ids=["NH3", "NO2", "NO3"],
+    ids=["NO2", "NO3"],
 )
 def test_unit_factors(factor: float, molar: float) -> None:
     assert factor == pytest.approx(molar / 14.007, abs=2e-4)

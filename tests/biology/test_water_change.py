@@ -87,6 +87,11 @@ def test_a_larger_change_never_raises_nitrate(
     assert levels[1] <= levels[0] * (1 + 1e-9)
 
 
+def test_a_drip_too_small_to_reckon_with_is_none() -> None:
+    """Derived: 5e-324, the smallest number there is, times 2.75 days has a single digit left."""
+    assert Changes(1.0, every=2.75, drip=5e-324).gathering_days == 2.75
+
+
 @given(shares, intervals, drips, drips, gains, inflows)
 @settings(deadline=None, max_examples=150)
 def test_more_drip_never_raises_nitrate(

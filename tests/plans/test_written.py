@@ -175,7 +175,7 @@ PLANS = st.builds(
 )
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=80)
 @given(plan=PLANS)
 def test_every_plan_reads_back_to_itself(plan: Plan) -> None:
     assert read(write_plan(plan)) == plan

@@ -255,7 +255,7 @@ WRITER = """
 """
 
 
-@pytest.mark.parametrize("milliseconds", [1, 4, 11, 25])
+@pytest.mark.parametrize("milliseconds", [1, 5, 20])
 def test_killed_at_any_moment_the_file_is_whole(tmp_path: Path, milliseconds: int) -> None:
     """A process that writes all the time is killed: the file is all of one text or all of the other."""
     target, size = tmp_path / "profile.yaml", 8_000_000

@@ -15,6 +15,7 @@ from coswim.profiles.profile import Profile
 from coswim.profiles.schema import profile_schema
 
 SCHEMA = profile_schema()
+LOADER = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 TYPES: dict[str, type | tuple[type, ...]] = {
     "object": dict, "array": list, "string": str, "number": (int, float), "integer": int,
 }  # fmt: skip
@@ -59,7 +60,7 @@ def test_every_profile_of_the_library_fits_the_schema(catalog: Catalog) -> None:
     refused = [
         entry.scientific_name
         for entry in catalog.entries.values()
-        if not accepts(SCHEMA, yaml.load(entry.path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader))  # noqa: S506
+        if not accepts(SCHEMA, yaml.load(entry.path.read_text(encoding="utf-8"), Loader=LOADER))  # noqa: S506
     ]
     assert refused == []
 
@@ -82,7 +83,7 @@ def test_every_profile_of_the_library_fits_the_schema(catalog: Catalog) -> None:
 )
 def test_what_coswim_refuses_is_marked(catalog: Catalog, key: str, value: Any) -> None:
     path = catalog.find("neon tetra").path
-    data = yaml.load(path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)  # noqa: S506
+    data = yaml.load(path.read_text(encoding="utf-8"), Loader=LOADER)  # noqa: S506
     assert accepts(SCHEMA, data)
     assert not accepts(SCHEMA, {**data, key: value})
 
@@ -93,7 +94,7 @@ def test_what_coswim_refuses_is_marked(catalog: Catalog, key: str, value: Any) -
 )
 def test_what_coswim_also_reads_is_let_through(catalog: Catalog, key: str, value: Any) -> None:
     """coswim reads every scalar as text; an editor may see a number."""
-    data = yaml.load(catalog.find("neon tetra").path.read_text(encoding="utf-8"), Loader=yaml.BaseLoader)  # noqa: S506
+    data = yaml.load(catalog.find("neon tetra").path.read_text(encoding="utf-8"), Loader=LOADER)  # noqa: S506
     Profile.model_validate({**data, key: str(value)})
     assert accepts(SCHEMA, {**data, key: value})
 

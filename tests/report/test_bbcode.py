@@ -113,7 +113,7 @@ SPANS = st.builds(
 LINES = st.lists(SPANS, max_size=6).map(tuple)
 
 
-@settings(deadline=None, max_examples=150)
+@settings(deadline=None, max_examples=80)
 @given(line=LINES, name=st.text(max_size=120))
 def test_any_text_leaves_the_post_balanced_and_its_lines_short(line: tuple[Span, ...], name: str) -> None:
     bars = Picture("bars", name, "", bars=(Bar(name, 0.5, name),))

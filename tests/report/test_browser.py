@@ -33,8 +33,8 @@ QUIET_START = (
     *("--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
 )
-WIDTHS = (360, 800, 1280)
-SCHEMES = ("light", "dark")
+VIEWS = ((360, "light"), (800, "light"), (1280, "light"), (800, "dark"))
+"""A phone, a tablet and a desk; the colours are the same at every width."""
 PRINTED_WIDTH = 672
 """A4 less two margins of 16 mm at 96 px an inch: derived, (210 - 32) / 25.4 * 96 = 672.8."""
 MARGIN = 45.4
@@ -218,8 +218,7 @@ def _hex(colour: str) -> str:
     return "#" + "".join(f"{int(level):02x}" for level in levels.groups())
 
 
-@pytest.mark.parametrize("scheme", SCHEMES)
-@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize(("width", "scheme"), VIEWS)
 @pytest.mark.parametrize("name", ["report", "awkward"])
 def test_the_page_can_be_read(tab: Any, pages: dict[str, Path], name: str, width: int, scheme: str) -> None:
     """On a phone, a tablet and a desk, light and dark: nothing sticks out, is cut, covered or faint."""

@@ -98,7 +98,7 @@ SPANS = st.builds(Span, WORDS, st.sampled_from(["", "strong", "quiet"]))
 LINES = st.lists(SPANS, min_size=1, max_size=5).map(tuple)
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=100)
 @given(header=st.lists(WORDS, min_size=1, max_size=4), data=st.data())
 def test_tables_render_as_they_are(header: list[str], data: st.DataObject) -> None:
     rows = data.draw(st.lists(st.lists(WORDS, min_size=len(header), max_size=len(header)).map(tuple), max_size=3))
@@ -109,7 +109,7 @@ def test_tables_render_as_they_are(header: list[str], data: st.DataObject) -> No
     assert next(t.attrGet("style") for t in tokens if t.type == "th_open") == "text-align:right"
 
 
-@settings(deadline=None, max_examples=300)
+@settings(deadline=None, max_examples=120)
 @given(line=LINES)
 def test_any_text_is_shown_and_nothing_else(line: tuple[Span, ...]) -> None:
     words = squeezed("".join(printable(span.text) for span in line))

@@ -53,7 +53,7 @@ LINES = st.lists(st.builds(Span, st.text(max_size=30).map(printable), st.sampled
 )
 
 
-@settings(deadline=None, max_examples=200)
+@settings(deadline=None, max_examples=100)
 @given(line=LINES, width=st.integers(4, 60))
 def test_nothing_is_lost_and_no_line_is_too_long(line: Line, width: int) -> None:
     filled = lines(line, width, first="- ", hanging="  ")

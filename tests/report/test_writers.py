@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
+from functools import cache
 from html import unescape
 from pathlib import Path
 
@@ -78,6 +79,12 @@ def everything(name: str) -> Document:
     return Document(name, (Paragraph(line), section, Code(write_plan(plan_named(name))), Paragraph(line)))
 
 
+@cache
+def written(form: str, name: str) -> str:
+    """That document as it is written, once for all tests."""
+    return write(everything(name), form)
+
+
 def body(written: str) -> list[str]:
     """The lines without those of the plan, which keeps what the name really is."""
     start = next(n for n, line in enumerate(written.splitlines()) if line.startswith("title:"))
@@ -97,16 +104,16 @@ def plan_named(name: str) -> Plan:
 @pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
 @pytest.mark.parametrize("form", FORMATS)
 def test_no_sign_in_a_report_acts_on_the_screen(form: str, name: str) -> None:
-    written = write(everything(name), form)
-    assert all(character == "\n" or printable(character) == character for character in written)
-    written.encode("utf-8")
+    report = written(form, name)
+    assert all(character == "\n" or printable(character) == character for character in report)
+    report.encode("utf-8")
 
 
 @pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
 @pytest.mark.parametrize("form", FORMATS)
 def test_the_plan_in_a_report_reads_back(form: str, name: str) -> None:
-    written = write(everything(name), form)
-    assert validate(read_document(find_plan(written, form), form), Plan) == plan_named(name)
+    report = written(form, name)
+    assert validate(read_document(find_plan(report, form), form), Plan) == plan_named(name)
 
 
 @pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
@@ -114,7 +121,7 @@ def test_the_plan_in_a_report_reads_back(form: str, name: str) -> None:
 def test_a_name_cannot_leave_its_line(form: str, name: str) -> None:
     """A line break in a name is no more than a space."""
     tame = " ".join(printable(name).split())
-    assert body(write(everything(name), form)) == body(write(everything(tame), form))
+    assert body(written(form, name)) == body(written(form, tame))
 
 
 @pytest.mark.parametrize(("form", "width"), [("terminal", 80), ("plain", 78), ("bbcode", 100)])
@@ -122,7 +129,7 @@ def test_a_name_cannot_leave_its_line(form: str, name: str) -> None:
 def test_lines_have_a_longest_width(form: str, width: int, name: str) -> None:
     """oracle: rich's cell widths; boards count characters. Code is kept as it is, whatever its width."""
     measure = len if form == "bbcode" else cell_len
-    assert max(measure(line) for line in body(write(everything(name), form))) <= width
+    assert max(measure(line) for line in body(written(form, name))) <= width
 
 
 @pytest.mark.parametrize("width", [60, 80, 120])
@@ -147,22 +154,24 @@ def test_nothing_private_leaves(form: str, screened: Callable[..., Screening], c
         private: [the key is under the doormat]
         """
     )
-    written = write(compose(screening, catalog, today=date(2026, 1, 2), form=SHARED), form)
+    report = write(compose(screening, catalog, today=date(2026, 1, 2), form=SHARED), form)
     for secret in ("private", "987654", "hand-raised", "grandmother", "uncle", "doormat"):
-        assert secret not in written
+        assert secret not in report
+
+
+@pytest.fixture(
+    scope="module", params=sorted(Path(__file__).parents[2].glob("examples/*.yaml")), ids=lambda path: path.stem
+)
+def example(request: pytest.FixtureRequest, screened: Callable[..., Screening]) -> Screening:
+    path: Path = request.param
+    return screened(path.read_text(encoding="utf-8"), draws=60)
 
 
 @pytest.mark.parametrize("form", FORMATS)
-@pytest.mark.parametrize(
-    "example", sorted(Path(__file__).parents[2].glob("examples/*.yaml")), ids=lambda path: path.stem
-)
-def test_a_shared_report_of_an_example_screens_the_same_plan(
-    form: str, example: Path, screened: Callable[..., Screening], catalog: Catalog
-) -> None:
-    screening = screened(example.read_text(encoding="utf-8"), draws=60)
-    written = write(compose(screening, catalog, today=date(2026, 1, 2), form=SHARED), form)
-    again = read_plan(find_plan(written, "post"), "post", catalog).plan
-    plan = screening.read.plan
+def test_a_shared_report_of_an_example_screens_the_same_plan(form: str, example: Screening, catalog: Catalog) -> None:
+    report = write(compose(example, catalog, today=date(2026, 1, 2), form=SHARED), form)
+    again = read_plan(find_plan(report, "post"), "post", catalog).plan
+    plan = example.read.plan
     assert again.model_dump() == plan.model_dump()  # a dump leaves private notes out
     assert again.assumed() == plan.assumed()
 

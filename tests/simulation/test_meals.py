@@ -60,9 +60,15 @@ def test_food_at_its_level_and_hour_helps_a_bottom_feeder_of_the_night(
     )
 
 
+SEVERUMS = "severum, count: 2, length: 15 cm"
+
+
 def test_more_feeding_places_leave_more_to_a_fish_that_is_driven_off(screened: Screen) -> None:
     """published, sign only: a fixed place favours the dominant fish (Grand & Grant 1994, Anim. Behav.)."""
-    rivals = "{species: jaguar cichlid, count: 2, length: 25 cm}, {species: severum, count: 2, length: 15 cm}"
+    rivals = ", ".join(
+        f"{{species: {kind}}}"
+        for kind in ("jaguar cichlid, count: 2, length: 25 cm", "tinfoil barb, count: 12, length: 16 cm", SEVERUMS)
+    )
     one = meals(screened, feeding="places: 1", add=rivals)
     three = meals(screened, feeding="places: 3", add=rivals)
     assert coverage_of(three, "severum") > coverage_of(one, "severum")

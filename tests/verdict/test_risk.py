@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import numpy as np
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence, Found, Outcome
 from coswim.plans.reading import resolve
@@ -158,20 +155,3 @@ def test_the_same_draws_are_not_counted_twice(brings: Brings) -> None:
 
 def test_nothing_found_is_no_risk() -> None:
     assert overall([]) is None
-
-
-@settings(max_examples=100, deadline=None)
-@given(
-    st.lists(
-        st.tuples(st.sampled_from(COLUMNS), st.lists(st.booleans(), min_size=40, max_size=40).filter(any)),
-        min_size=1,
-        max_size=6,
-    )
-)
-def test_the_whole_is_never_below_its_worst_part(brings: Brings, parts: list[tuple[Consequence, list[bool]]]) -> None:
-    findings = [brings(np.array(happens), consequence) for consequence, happens in parts]
-    whole = overall(findings)
-    assert whole is not None
-    assert whole.risk >= max(finding.risk for finding in findings)
-    fewer = overall(findings[:-1])
-    assert fewer is None or fewer.risk <= whole.risk

@@ -14,14 +14,13 @@ def race(
     *,
     food: ArrayLike,
     latencies: ArrayLike = 0.0,
-    in_reach: ArrayLike = NEVER,
 ) -> NDArray[np.float64]:
-    """Everyone eats at its own rate, from its own start, until it is full, the food is gone or out of reach.
+    """Everyone eats at its own rate, from its own start, until it is full or the food is gone.
 
     Equation: I_i = min(c_i, a_i max(0, tau - t_i)), tau such that the intakes sum to the food offered or
-    to all capacities, and tau <= in_reach.
+    to all capacities.
     Parameters: rates [g/min, >= 0], capacities [g, >= 0], latencies [min, >= 0], shape (..., eaters);
-    food [g, >= 0], in_reach [min], shape (...).
+    food [g, >= 0], shape (...).
     Returns: intakes [g], shape (..., eaters).
     Valid range: as given; ValueError for negative or NaN input.
     Source: equation of this project, derived; unequal shares in groups are real (Carter et al., J. Mar.
@@ -32,11 +31,10 @@ def race(
     [2.0, 1.5, 1.5]
     """
     rate, capacity, latency = np.broadcast_arrays(*(np.asarray(v, dtype=float) for v in (rates, capacities, latencies)))
-    offered, limit = np.asarray(food, dtype=float), np.asarray(in_reach, dtype=float)
-    if any(not np.all(value >= 0) for value in (rate, capacity, latency, offered, limit)):
-        raise ValueError("rates, capacities, latencies, food and in_reach must be at least 0")
-    end = np.minimum(_end_of_meal(rate, capacity, latency, offered), limit)
-    return intake_by(end, rate, capacity, latencies=latency)
+    offered = np.asarray(food, dtype=float)
+    if any(not np.all(value >= 0) for value in (rate, capacity, latency, offered)):
+        raise ValueError("rates, capacities, latencies and food must be at least 0")
+    return intake_by(_end_of_meal(rate, capacity, latency, offered), rate, capacity, latencies=latency)
 
 
 def intake_by(

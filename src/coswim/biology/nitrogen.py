@@ -10,10 +10,9 @@ from numpy.typing import ArrayLike, NDArray
 
 from coswim.biology.water import KELVIN
 
-NH3_PER_N = 1.2159
 NO2_PER_N = 3.2845
 NO3_PER_N = 4.4268
-"""Weight of ammonia, nitrite and nitrate that holds 1 of nitrogen. Source: molar masses."""
+"""Weight of nitrite and nitrate that holds 1 of nitrogen. Source: molar masses."""
 TAN_PER_PROTEIN = 0.092
 """Ammonia nitrogen from protein: 16 % nitrogen, 80 % of it digested, 80 % of that given off, 90 % as
 ammonia. Source: Timmons & Ebeling, Recirculating Aquaculture (memory)."""

@@ -11,6 +11,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 FOREVER = np.inf
+LEAST_DRIPPED = float(np.finfo(float).tiny)
+"""A drip below this is none: the computer keeps too few digits of smaller numbers."""
 
 
 @dataclass(frozen=True)
@@ -47,7 +49,7 @@ class Changes:
     def gathering_days(self) -> float:
         """Days of what the fish give off that are there at the end of the time between two changes."""
         dripped = self.drip * self.every
-        return self.every * -float(np.expm1(-dripped)) / dripped if dripped > 0 else self.every
+        return self.every * -float(np.expm1(-dripped)) / dripped if dripped >= LEAST_DRIPPED else self.every
 
     @property
     def renewal(self) -> float:

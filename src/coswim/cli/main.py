@@ -3,20 +3,49 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
-from typing import Annotated
+from collections.abc import Mapping, Sequence
+from importlib import import_module
+from types import MappingProxyType
+from typing import Annotated, Any
 
 import typer
+from typer.core import TyperGroup
 
 from coswim import __version__
-from coswim.cli import explain, output, plan, profile, screen
+from coswim.cli import output
 from coswim.profiles.catalog import UnknownSpecies
 from coswim.text.problems import InputProblems
 
 PROBLEM, UNFORESEEN = 1, 70
 
+COMMANDS: Mapping[str, str] = MappingProxyType(
+    {name: f"coswim.cli.{name}" for name in ("screen", "explain", "profile", "plan")}
+)
+
+
+class OnDemand(TyperGroup):
+    """A command's module is loaded when that command is wanted, so that none waits for the others."""
+
+    def list_commands(self, ctx: Any) -> list[str]:  # noqa: ARG002 - typer calls it so
+        """Every command, in the order of the help."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: Any, cmd_name: str) -> Any:  # noqa: ARG002 - typer calls it so
+        """The command called so: its module's `app`, or the one function named like the module."""
+        if cmd_name not in COMMANDS:
+            return None
+        module = import_module(COMMANDS[cmd_name])
+        single = typer.Typer(add_completion=False, rich_markup_mode=None)
+        if not hasattr(module, "app"):
+            single.command(cmd_name)(getattr(module, cmd_name))
+        found = typer.main.get_command(getattr(module, "app", single))
+        found.name = cmd_name
+        return found
+
+
 app = typer.Typer(
     name="coswim",
+    cls=OnDemand,
     add_completion=False,
     no_args_is_help=True,
     rich_markup_mode=None,
@@ -24,10 +53,6 @@ app = typer.Typer(
     help="Tells, before you buy, whether proposed tankmates can share an aquarium with the fish already living there.",
     epilog="Start with: coswim plan new > my-tank.yaml; edit it; coswim screen my-tank.yaml",
 )
-app.command("screen")(screen.screen)
-app.command("explain")(explain.explain)
-app.add_typer(profile.app, name="profile")
-app.add_typer(plan.app, name="plan")
 
 
 def _version(wanted: bool) -> None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 
 from coswim.findings.pictures import Picture
 from coswim.profiles.profile import Profile
@@ -28,6 +29,11 @@ CONSEQUENCE_MEANINGS = {
     Consequence.MARGINAL: "heals, or chronic stress",
     Consequence.NEGLIGIBLE: "a nuisance",
 }
+
+
+TOO_RARE = 0.005
+"""Share of draws below which nothing is reported of what individuals do to each other. Source: judgement; rarer is
+the noise of a model like this."""
 
 
 @dataclass(frozen=True)
@@ -74,7 +80,8 @@ def gaps(uses: Iterable[Used]) -> str:
 class Found:
     """One hazard for one ordered pair or group, before it is rated.
 
-    `doer` is None where nobody does it (water, space). `cannot_rate` says what is missing.
+    `doer` is None where nobody does it (water, space). `cannot_rate` says what is missing. Its pictures are
+    drawn once they are looked at, which a search for remedies never does.
     """
 
     hazard: str
@@ -86,10 +93,15 @@ class Found:
     figures: tuple[Figure, ...] = ()
     from_month: int | None = None
     to_month: int | None = None
-    pictures: tuple[Picture, ...] = ()
+    draw_pictures: Callable[[], tuple[Picture, ...]] = tuple
     uses: tuple[Used, ...] = ()
     cannot_rate: str = ""
-    topic: str = field(default="")
+    topic: str = ""
+
+    @cached_property
+    def pictures(self) -> tuple[Picture, ...]:
+        """What can be drawn of it."""
+        return self.draw_pictures()
 
     @property
     def key(self) -> tuple[str, str, str, str]:

@@ -34,11 +34,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.simulation import temper
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Floats
+from coswim.simulation.quantiles import fullest, median, middle, quantile
 from coswim.simulation.quarrel import Quarrel
 from coswim.simulation.scene import Scene
 from coswim.text import wording
@@ -50,9 +51,7 @@ TRAITS = (*DOER_TRAITS, "temperament.stamina")
 INJURY, DEATH = 2.0, 3.5
 """Attacks, in what the target endures, from which it is lastingly hurt and from which it dies. Judgement."""
 OFTEN = 0.05
-TOO_RARE = 0.005
-"""Share of draws below which nothing is reported. Source: judgement; rarer is the noise of a model like this."""
-FULLEST = 0.5
+EVEN = 0.5
 HARD = 0.9
 CRAMPED = 0.5
 """Part of the floor from which a territory is called cramped for the others. Source: judgement."""
@@ -70,9 +69,7 @@ def find(scene: Scene) -> Iterator[Found]:
     """A finding for every attacker and target where the target endures too much in at least one draw."""
     for doer in scene.fish:
         quarrels = []
-        for target in scene.fish:
-            if target is doer and doer.count == 1:
-                continue
+        for target in scene.targets(doer):
             uses = (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
             if gaps(uses):
                 yield _unrated(doer, target, uses)
@@ -87,8 +84,7 @@ def find(scene: Scene) -> Iterator[Found]:
 
 
 def _unrated(doer: Fish, target: Fish, uses: tuple[Used, ...]) -> Found:
-    whom = "each other" if doer is target else target.label
-    sentence = f"Whether {doer.label} would harass {whom} is not known."
+    sentence = f"Whether {doer.label} would harass {doer.whom(target)} is not known."
     return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
@@ -103,26 +99,27 @@ class _Account:
     @property
     def worst(self) -> int:
         """The fed month at which the target fares worst."""
-        return int(np.argmax(np.quantile(self.load, HARD, axis=0)))
+        return int(np.argmax(quantile(self.load, HARD)))
 
     @property
     def month(self) -> int:
+        """That month, counted from the day they meet."""
         return self.quarrel.scene.meals.month_indexes[self.worst]
 
     @property
     def hardest(self) -> float:
         """The attacks, over what it endures, that a tenth of the draws exceeds at that month."""
-        return float(np.quantile(self.load[:, self.worst], HARD))
+        return float(quantile(self.load[:, self.worst], HARD))
 
     def middle(self, values: Floats) -> float:
         """The middle of the draws at that month."""
-        return float(np.median(np.broadcast_to(values, self.load.shape)[:, self.worst]))
+        return middle(np.broadcast_to(values, self.load.shape)[:, self.worst])
 
 
 def _found(account: _Account) -> Found:
     quarrel, worst = account.quarrel, account.load.max(axis=1)
-    months, shares = quarrel.scene.meals.month_indexes, (account.load >= 1).mean(axis=0)
-    within = np.flatnonzero(shares >= FULLEST * shares.max())
+    months = quarrel.scene.meals.month_indexes
+    first, last = fullest((account.load >= 1).mean(axis=0))
     return Found(
         ID,
         quarrel.doer,
@@ -135,22 +132,15 @@ def _found(account: _Account) -> Found:
         ),
         because=tuple(_reasons(account)),
         figures=_figures(account),
-        from_month=months[int(within[0])],
-        to_month=months[int(within[-1])],
-        pictures=(
-            Picture(
-                "curves",
-                f"attacks on {quarrel.target.label} by {quarrel.doer.label}",
-                "times what it endures",
-                curves=(curve(quarrel.target.name, quarrel.scene.meals.months, account.load),),
-            ),
-        ),
+        from_month=months[first],
+        to_month=months[last],
+        draw_pictures=lambda: (_picture(account),),
         uses=(Used(quarrel.doer.profile, DOER_TRAITS), Used(quarrel.target.profile, TARGET_TRAITS)),
     )
 
 
 def _sentence(quarrel: Quarrel, worst: Floats) -> str:
-    doer, target = _start(quarrel.doer.label), quarrel.target.label
+    doer, target = quarrel.doer.subject, quarrel.target.label
     if (worst >= DEATH).mean() >= OFTEN:
         does, suffers = f"may harass {target} to death", "may be harassed to death"
     elif (worst >= INJURY).mean() >= OFTEN:
@@ -162,25 +152,21 @@ def _sentence(quarrel: Quarrel, worst: Floats) -> str:
     return f"{doer} {does}."
 
 
-def _start(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
 def _reasons(account: _Account) -> Iterator[str]:
     yield from _temper(account.quarrel)
     yield from _contest(account)
     yield from _room(account)
-    temperament = account.quarrel.target.profile.temperament
+    stamina = account.quarrel.target.temperament.stamina
     yield (
         f"At month {account.month} the worst-off gets {wording.number(account.middle(account.load))} times what it "
-        f"endures (stamina: {temperament.stamina if temperament else 'unknown'}) in the middle of the draws, "
+        f"endures (stamina: {stamina}) in the middle of the draws, "
         f"{wording.number(account.hardest)} times in the hardest tenth."
     )
     yield ORDINAL
 
 
 def _temper(quarrel: Quarrel) -> Iterator[str]:
-    doer, temperament = quarrel.doer, quarrel.temperament
+    doer, temperament = quarrel.doer, quarrel.doer.temperament
     is_own = quarrel.relation == "own kind"
     word = temperament.own_kind if is_own else temperament.other_fish
     yield f"Towards {'its own kind' if is_own else 'other fish'} the {doer.name} is {word}."
@@ -212,12 +198,12 @@ def _contest(account: _Account) -> Iterator[str]:
         f"At month {account.month} it measures {wording.number(mine)} against {wording.number(theirs)} cm{first}: "
         f"it wins {wording.share(account.middle(quarrel.odds))} of the contests, as the longer fish usually does."
     )
-    middle = np.median(np.broadcast_to(quarrel.odds, account.load.shape), axis=0)
-    if middle[0] < FULLEST <= middle[-1] and not quarrel.is_within:
-        turned = quarrel.scene.meals.month_indexes[int(np.argmax(middle >= FULLEST))]
+    usual = median(np.broadcast_to(quarrel.odds, account.load.shape))
+    if usual[0] < EVEN <= usual[-1] and not quarrel.is_within:
+        turned = quarrel.scene.meals.month_indexes[int(np.argmax(usual >= EVEN))]
         yield f"The tables turn at about month {turned}: until then the others win most contests."
     if account.middle(quarrel.condition) < THINNER:
-        yield f"{_start(quarrel.target.label)} may lose weight in the feeding race, and a thin fish becomes the target."
+        yield f"{quarrel.target.subject} may lose weight in the feeding race, and a thin fish becomes the target."
     if quarrel.target.history.hurt_by_tankmates and not quarrel.is_within:
         yield "The target was hurt by tankmates before, and a beaten fish gives way sooner."
 
@@ -238,6 +224,16 @@ def _room(account: _Account) -> Iterator[str]:
         targets = sum(other.targets for other in account.quarrels)
         places = quarrel.scene.tank.hiding_places
         yield f"{wording.counted(places, 'hiding place')} for {targets} targets; more may help some of them."
+
+
+def _picture(account: _Account) -> Picture:
+    quarrel = account.quarrel
+    return Picture(
+        "curves",
+        f"attacks on {quarrel.target.label} by {quarrel.doer.label}",
+        "times what it endures",
+        curves=(curve(quarrel.target.name, quarrel.scene.meals.months, account.load),),
+    )
 
 
 def _figures(account: _Account) -> tuple[Figure, ...]:

@@ -25,7 +25,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from coswim.findings.finding import Consequence, Found, Outcome, Used
-from coswim.profiles import scales
+from coswim.simulation import temper
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Flags, Floats
 from coswim.simulation.scene import Scene
@@ -43,7 +43,6 @@ SINGLED_OUT = 3
 """The most fish of a group that are chased at a time. Source: judgement; two or three are singled out."""
 DARES = 0.8
 """Length of a chaser over that of the chased, from which it is fled from. Source: judgement."""
-CHASERS = frozenset({"territorial", "aggressive"})
 
 
 def find(scene: Scene) -> Iterator[Found]:
@@ -58,8 +57,7 @@ def find(scene: Scene) -> Iterator[Found]:
 
 def _flees(scene: Scene, fish: Fish, other: Fish) -> Flags:
     """The draws in which one group is chased by another, shape (draws,)."""
-    temper = other.profile.temperament
-    if other is fish or temper is None or temper.other_fish not in CHASERS:
+    if other is fish or other.temperament.other_fish not in temper.DRIVES_OFF:
         return np.zeros(scene.draws, dtype=bool)
     return np.asarray((other.total_length >= DARES * fish.total_length).any(axis=1))
 
@@ -74,8 +72,7 @@ class _Chaser:
     @property
     def drive(self) -> float:
         """How hard it chases, 0 to 1."""
-        temper = self.fish.profile.temperament
-        return scales.TEMPERAMENT.number(temper.other_fish) if temper else 0.0
+        return temper.pushes(self.fish)
 
 
 def _found(scene: Scene, fish: Fish, chasers: list[_Chaser]) -> Found:
@@ -104,10 +101,9 @@ def _leaves(scene: Scene, fish: Fish, chased: Floats, *, jumps: bool) -> Flags:
 
 
 def _sentence(fish: Fish, worst: Fish | None, *, jumps: bool) -> str:
-    who, s = _start(fish.label), "s" if fish.count == 1 else ""
     if jumps:
-        return f"{who} jump{s}, and the tank has no lid."
-    return f"{who} may leap out of the open tank when chased{f' by {worst.label}' if worst else ''}."
+        return f"{fish.subject} {fish.verb('jumps', 'jump')}, and the tank has no lid."
+    return f"{fish.subject} may leap out of the open tank when chased{f' by {worst.label}' if worst else ''}."
 
 
 def _reasons(scene: Scene, fish: Fish, chasers: list[str], *, jumps: bool) -> Iterator[str]:
@@ -117,9 +113,5 @@ def _reasons(scene: Scene, fish: Fish, chasers: list[str], *, jumps: bool) -> It
             f"{wording.counted(fish.count, 'fish', 'fish')} over {wording.counted(scene.horizon, 'month')}."
         )
     if chasers:
-        yield f"{_start(wording.listed(chasers))} may drive it upwards."
+        yield f"{wording.opening(wording.listed(chasers))} may drive it upwards."
     yield "A lid without gaps, or a net over the tank, ends this."
-
-
-def _start(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -2,10 +2,11 @@
 
 How it is judged: a meal is a race for a fixed amount of food. Every fish eats at its own pace from its
 own start (`pace`), where the food is (`level`, the kind of food), better at its own hours (`active`),
-until it is full, the food is gone or out of reach; larger fish eat more, and a fish that keeps away
-from a pushier one loses part of the meal. The keeper is taken to feed 1.5 times what all fish together
-need. From the race follow each group's share, whether it keeps its weight, how much would have to go in
-before the slowest has had its ration, and the weeks until a tenth of its weight is gone.
+until it is full, the food is gone or out of reach; larger fish eat more, a fish that keeps away from a
+pushier one loses part of the meal, and one that grazes finds part of its need in the tank. The keeper is
+taken to feed 1.5 times what all fish together need. From the race follow each group's share, whether it
+keeps its weight, how much would have to go in before the slowest has had its ration, and the weeks until a
+tenth of its weight is gone.
 
 What it cannot see: a fish that learns to come to the tongs, food left by others overnight, illness.
 The pace words are judgement, so shares rank and explain; they do not measure.
@@ -27,10 +28,11 @@ from collections.abc import Iterator
 import numpy as np
 
 from coswim.biology import energy
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Bar, Picture, curve
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 
@@ -47,6 +49,7 @@ STARVING = 0.4
 """Parts of the maintenance need: below SHORT it goes hungry for long, below STARVING it starves. Source:
 judgement; the need itself is known within 40 % for a species that was not measured (Lupatsch et al. 2013),
 so only what lies below that band is called hunger."""
+MOSTLY = 0.5
 
 
 def find(scene: Scene) -> Iterator[Found]:
@@ -57,7 +60,7 @@ def find(scene: Scene) -> Iterator[Found]:
     for index, loser in enumerate(meals.fish):
         rival = _strongest_rival(scene, index)
         uses = (Used(loser.profile, TRAITS), Used(rival.profile, TRAITS))
-        if any(used.missing() for used in uses):
+        if gaps(uses):
             yield _unrated(loser, rival, uses)
             continue
         hungry = meals.coverage[..., index] < SHORT
@@ -73,13 +76,8 @@ def _strongest_rival(scene: Scene, index: int) -> Fish:
 
 
 def _unrated(loser: Fish, rival: Fish, uses: tuple[Used, ...]) -> Found:
-    gaps = [
-        f"{used.profile.name}: the profile does not state {wording.listed(used.missing())}"
-        for used in uses
-        if used.missing()
-    ]
     sentence = f"Whether {loser.label} gets enough beside {rival.label} is not known."
-    return Found(ID, rival, loser, sentence, uses=uses, cannot_rate="; ".join(dict.fromkeys(gaps)))
+    return Found(ID, rival, loser, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
 def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> Found:
@@ -104,7 +102,7 @@ def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> F
         figures=food.figures(weeks[:, worst]),
         from_month=first,
         to_month=scene.horizon,
-        pictures=_pictures(scene, index, worst),
+        draw_pictures=lambda: _pictures(scene, index, worst),
         uses=uses,
     )
 
@@ -115,13 +113,14 @@ class _Food:
     def __init__(self, scene: Scene, index: int, worst: int) -> None:
         meals = scene.meals
         self.month = int(meals.month_indexes[worst])
-        self.share = float(np.median(meals.shares[:, worst, index]))
-        self.fair = float(np.median(meals.fair_shares[:, worst, index]))
-        self.coverage = float(np.median(meals.coverage[:, worst, index]))
-        self.planned = float(np.median(meals.planned[:, worst])) * meals.feeding.meals
-        self.required = float(np.median(meals.required[:, worst, index])) * meals.feeding.meals
+        self.share = middle(meals.shares[:, worst, index])
+        self.fair = middle(meals.fair_shares[:, worst, index])
+        self.coverage = middle(meals.coverage[:, worst, index])
+        self.planned = middle(meals.planned[:, worst]) * meals.feeding.meals
+        self.required = middle(meals.required[:, worst, index]) * meals.feeding.meals
 
     def figures(self, weeks: Floats) -> tuple[Figure, ...]:
+        """Those that are finite, with the weeks until it is thin, shape (draws,)."""
         shown = [
             Figure("share_of_food", "its share of the food", self.share, ""),
             Figure("fair_share", "the share it needs", self.fair, ""),
@@ -130,21 +129,16 @@ class _Food:
         ]
         if np.isfinite(self.required):
             shown.append(Figure("required_food_g_per_day", "food that must go in, dry", self.required, "g/day"))
-        middle = float(np.median(weeks))
-        if np.isfinite(middle):
-            shown.append(Figure("weeks_to_tenth_lost", "weeks until a tenth of its weight is gone", middle, "weeks"))
+        if np.isfinite(gone := middle(weeks)):
+            shown.append(Figure("weeks_to_tenth_lost", "weeks until a tenth of its weight is gone", gone, "weeks"))
         return tuple(shown)
 
 
 def _sentence(loser: Fish, rival: Fish, starves: Flags) -> str:
-    who = loser.label[:1].upper() + loser.label[1:]
-    if starves.mean() >= 0.5:
-        return f"{who} lose{_s(loser)} the feeding race to {rival.label} and slowly starve{_s(loser)}."
-    return f"{who} may go short at feeding beside {rival.label}."
-
-
-def _s(fish: Fish) -> str:
-    return "s" if fish.count == 1 else ""
+    if starves.mean() >= MOSTLY:
+        loses, starve = loser.verb("loses", "lose"), loser.verb("starves", "starve")
+        return f"{loser.subject} {loses} the feeding race to {rival.label} and slowly {starve}."
+    return f"{loser.subject} may go short at feeding beside {rival.label}."
 
 
 def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -> Iterator[str]:
@@ -152,8 +146,8 @@ def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -
     loser = meals.fish[index]
     short = float((meals.coverage[:, worst, index] < ENOUGH).mean())
     yield (
-        f"At month {food.month} {loser.label} get{_s(loser)} {wording.share(food.share)} of the food where "
-        f"{wording.share(food.fair)} would be the fair part: {wording.share(food.coverage)} of what keeps "
+        f"At month {food.month} {loser.label} {loser.verb('gets', 'get')} {wording.share(food.share)} of the food "
+        f"where {wording.share(food.fair)} would be the fair part: {wording.share(food.coverage)} of what keeps "
         f"weight, too little in {wording.share(short)} of the draws."
     )
     if np.isfinite(food.required):
@@ -165,15 +159,14 @@ def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -
     else:
         yield (
             f"No amount of {meals.feeding.food} food by {meals.feeding.at} is enough: it is out of reach before "
-            f"{loser.label} had {'its' if loser.count == 1 else 'their'} ration."
+            f"{loser.label} had {loser.verb('its', 'their')} ration."
         )
-    middle = float(np.median(weeks[:, worst]))
-    if np.isfinite(middle):
-        yield f"If nothing changes, a tenth of the weight is gone after about {wording.number(middle)} weeks."
+    if np.isfinite(gone := middle(weeks[:, worst])):
+        yield f"If nothing changes, a tenth of the weight is gone after about {wording.number(gone)} weeks."
     if loser.profile.feeding_style and loser.profile.feeding_style.active != meals.feeding.at:
         yield f"It feeds best by {loser.profile.feeding_style.active}; the tank is fed by {meals.feeding.at}."
     low, high = energy.FASTING_WEIGHTS
-    if not low <= float(np.median(loser.weight_g[:, 0])) <= high:
+    if not low <= middle(loser.weight_g[:, 0]) <= high:
         yield f"The loss is reckoned outside the {low:g} to {high:,.0f} g of the fish it was measured on."
 
 
@@ -182,8 +175,8 @@ def _pictures(scene: Scene, index: int, worst: int) -> tuple[Picture, ...]:
     bars = tuple(
         Bar(
             fish.name,
-            float(np.median(meals.shares[:, worst, i])),
-            f"fair part {wording.share(float(np.median(meals.fair_shares[:, worst, i])))}",
+            middle(meals.shares[:, worst, i]),
+            f"fair part {wording.share(middle(meals.fair_shares[:, worst, i]))}",
         )
         for i, fish in enumerate(meals.fish)
     )

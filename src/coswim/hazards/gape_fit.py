@@ -5,7 +5,8 @@ the widest opening of the mouth. Both fish grow, so the answer is a window in mo
 outgrow the resident's mouth, or the resident may one day fit into the newcomer's. In each simulated
 future the cross-section D, the gape G, a stretch of mouth and prey between 1.0 and 1.3, the adult
 lengths and the speeds of growth are drawn; the prey fits while D <= stretch x G and it is no longer
-than 0.65 of the eater (eel-like prey is folded). Locked spines, where the prey has them, mostly keep it
+than the eater tries: up to 0.65 of its own length, or 0.3 where it only snaps up small fish, some less
+(eel-like prey is folded). Locked spines, where the prey has them, mostly keep it
 out: then their span must pass, about 1.9 times the depth. Whether a fish that fits is eaten follows from the
 eater's appetite for fish (`eats_fish`), month by month while it fits.
 
@@ -32,11 +33,12 @@ from types import MappingProxyType
 import numpy as np
 
 from coswim.biology import mouth
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.profiles import scales
 from coswim.simulation.fish import MM_PER_CM, Fish
 from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.quantiles import middle, quantile
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 
@@ -51,6 +53,9 @@ ARMOUR = 0.25
 BOLDNESS = 0.2
 """How far individuals differ in the longest prey they try, in predator lengths below the longest ever seen.
 Source: judgement; in the field 99 % of prey are below 0.32 to 0.46 (Gaeta et al. 2018, PLoS ONE 13:e0194092)."""
+EASY, TIGHT = 0.4, 0.8
+"""Part of the widest and longest prey that goes in up to which an individual hunts; individuals lie anywhere
+between. Source: judgement; pike prefer prey well below what their gape admits (Nilsson & Broenmark 2000)."""
 SPINES_HOLD = 0.88
 """Share of encounters in which locked spines keep a fish from being swallowed. Source: 88 % of intact
 channel catfish survived a bass's mouth at least once, Bosher, Newton & Fine 2006, Ethology 112:188-195."""
@@ -63,43 +68,28 @@ def find(scene: Scene) -> Iterator[Found]:
     """A finding for every eater and every prey that fits its mouth in at least one draw."""
     for eater, prey in scene.pairs():
         uses = (Used(eater.profile, EATER_TRAITS), Used(prey.profile, PREY_TRAITS))
-        style = eater.profile.feeding_style
-        if style is None or eater.profile.mouth_gape is None:
+        if eater.profile.feeding_style is None or eater.profile.mouth_gape is None:
             if eater.profile.adult_length.high > prey.start_length:
                 yield _unrated(eater, prey, uses)
-        elif style.eats_fish != "no":
+        elif eater.eats_fish != "no":
             found = _found(scene, eater, prey, uses)
             if found is not None:
                 yield found
 
 
 def _unrated(eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Found:
-    missing = wording.listed([trait for used in uses for trait in used.missing()])
     sentence = f"Whether {eater.label} can swallow {prey.label} is not known."
-    return Found(
-        ID,
-        eater,
-        prey,
-        sentence,
-        uses=uses,
-        cannot_rate=f"{eater.name}: the profile does not state {missing}",
-    )
+    return Found(ID, eater, prey, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
 def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Found | None:
-    ratio = prey.total_length / eater.total_length
-    fits = mouth.is_swallowable(
-        _cross_section(scene, eater, prey),
-        eater.gape_mm,
-        stretch=eater.stretch[:, None],
-        length_ratio=ratio,
-        folds=_folds(prey),
-    ) & (ratio <= _longest_wanted(scene, eater, prey))
+    fits = _fits(scene, eater, prey, np.ones(scene.draws))
     if not fits.any():
         return None
-    eaten = _eaten(scene, eater, prey, fits)
-    first, last = _window(fits)
+    hunts_up_to = EASY + (TIGHT - EASY) * scene.pair_uniform(eater, prey, "hunts up to")
+    eaten = _eaten(scene, eater, prey, _fits(scene, eater, prey, hunts_up_to))
     shares = fits.mean(axis=0)
+    first, last = _window(shares)
     safe = _safe_length(eater, prey)
     return Found(
         ID,
@@ -111,9 +101,22 @@ def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Fou
         figures=tuple(_figures(eater, prey, last, safe)),
         from_month=first,
         to_month=last,
-        pictures=_pictures(scene, eater, prey, shares),
+        draw_pictures=lambda: _pictures(scene, eater, prey, shares),
         uses=uses,
     )
+
+
+def _fits(scene: Scene, eater: Fish, prey: Fish, part: Floats) -> Flags:
+    """Draws and months in which the prey is within that part of the widest and longest that goes in."""
+    ratio = prey.total_length / eater.total_length / part[:, None]
+    passes = mouth.is_swallowable(
+        _cross_section(scene, eater, prey),
+        eater.gape_mm,
+        stretch=(eater.stretch * part)[:, None],
+        length_ratio=ratio,
+        folds=prey.folds,
+    )
+    return passes & (ratio <= _longest_wanted(scene, eater, prey))
 
 
 def _cross_section(scene: Scene, eater: Fish, prey: Fish) -> Floats:
@@ -125,22 +128,16 @@ def _cross_section(scene: Scene, eater: Fish, prey: Fish) -> Floats:
     return np.where(spines_hold[:, None], span, prey.girth_mm)
 
 
-def _folds(prey: Fish) -> bool:
-    return prey.profile.body.form == "eel-like"
-
-
 def _longest_wanted(scene: Scene, eater: Fish, prey: Fish) -> Floats:
     """The longest prey that this individual tries, over its own length, shape (draws, 1)."""
-    style = eater.profile.feeding_style
-    most = scales.EATS_FISH.number(style.eats_fish) if style else 0.0
-    if _folds(prey) and style and style.eats_fish == "any that fit":
+    if prey.folds and eater.hunts:
         return np.full((scene.draws, 1), np.inf)
+    most = scales.EATS_FISH.number(eater.eats_fish)
     return (most - BOLDNESS * scene.pair_uniform(eater, prey, "longest prey"))[:, None]
 
 
 def _eaten(scene: Scene, eater: Fish, prey: Fish, fits: Flags) -> Flags:
-    style = eater.profile.feeding_style
-    odds = EATEN_PER_MONTH[style.eats_fish if style else "no"]
+    odds = EATEN_PER_MONTH[eater.eats_fish]
     if "armoured" in prey.profile.features:
         odds *= ARMOUR
     months_in_reach = fits[:, :-1].sum(axis=1)
@@ -148,10 +145,10 @@ def _eaten(scene: Scene, eater: Fish, prey: Fish, fits: Flags) -> Flags:
     return np.asarray(scene.pair_uniform(eater, prey, ID) >= spared)
 
 
-def _window(fits: Flags) -> tuple[int, int]:
-    months = np.flatnonzero(fits.any(axis=0))
-    typical = np.flatnonzero(fits.mean(axis=0) >= FULLEST * fits.mean(axis=0).max())
-    return int(months[0]) if typical.size == 0 else int(typical[0]), int(typical[-1])
+def _window(shares: Floats) -> tuple[int, int]:
+    """The first and last month in which it fits in half of the draws, or in half of the most that ever do."""
+    typical = np.flatnonzero(shares >= FULLEST * min(1.0, 2 * shares.max()))
+    return int(typical[0]), int(typical[-1])
 
 
 def _safe_length(eater: Fish, prey: Fish) -> float:
@@ -162,26 +159,22 @@ def _safe_length(eater: Fish, prey: Fish) -> float:
         predator_length=eater.total_length[:, -1],
         stretch=eater.stretch,
     )
-    return float(np.quantile(longest, SAFE_SHARE))
+    return float(quantile(longest, SAFE_SHARE))
 
 
 def _sentence(eater: Fish, prey: Fish, shares: Floats, last: int) -> str:
-    who, whom = eater.label, prey.label
+    who, whom = eater.subject, prey.label
+    certainty = "can" if shares.max() > FULLEST else "may"
     if shares[0] < FULLEST * shares.max():
-        return f"{_start(who)} may grow large enough to swallow {whom} within {last} months."
+        return f"{who} may grow large enough to swallow {whom} within {last} months."
     if last < len(shares) - 1:
-        return f"{_start(who)} can swallow {whom} until about month {last}; later they no longer fit."
-    certainty = "can" if shares.max() > 0.5 else "may"
-    return f"{_start(who)} {certainty} swallow {whom}, now and for as long as was looked ahead."
-
-
-def _start(text: str) -> str:
-    return text[:1].upper() + text[1:]
+        return f"{who} {certainty} swallow {whom}, most likely until about month {last}."
+    return f"{who} {certainty} swallow {whom}, now and for as long as was looked ahead."
 
 
 def _reasons(scene: Scene, eater: Fish, prey: Fish, shares: Floats, last: int, safe: float) -> Iterator[str]:
     yield (
-        f"Today {prey.label} measure{'s' if prey.count == 1 else ''} {_mm(prey.girth_mm[:, 0])} at the thickest, "
+        f"Today {prey.label} {prey.verb('measures', 'measure')} {_mm(prey.girth_mm[:, 0])} at the thickest, "
         f"the mouth of {eater.label} opens {_mm(eater.gape_mm[:, 0])} and gives by up to 30 %."
     )
     if last > 0:
@@ -190,9 +183,8 @@ def _reasons(scene: Scene, eater: Fish, prey: Fish, shares: Floats, last: int, s
             f"they fit in {wording.share(float(shares.max()))} of the draws at worst and in "
             f"{wording.share(float(shares[-1]))} at month {scene.horizon}."
         )
-    style = eater.profile.feeding_style
-    if style and style.eats_fish == "small":
-        yield f"{_start(eater.label)} takes small fish when it meets them, not every one that fits."
+    if eater.eats_fish == "small":
+        yield f"{eater.subject} takes small fish when it meets them, not every one that fits."
     if safe >= prey.profile.adult_length.high:
         yield f"Even a full-grown {prey.name} ({prey.profile.adult_length} cm) may fit the mouth."
     else:
@@ -200,14 +192,14 @@ def _reasons(scene: Scene, eater: Fish, prey: Fish, shares: Floats, last: int, s
 
 
 def _mm(values: Floats) -> str:
-    return f"{wording.number(float(np.median(values)))} mm"
+    return f"{wording.number(middle(values))} mm"
 
 
 def _figures(eater: Fish, prey: Fish, last: int, safe: float) -> Iterator[Figure]:
-    for month in dict.fromkeys((0, last)):
-        depth, gape = float(np.median(prey.girth_mm[:, month])), float(np.median(eater.gape_mm[:, month]))
-        yield Figure(f"prey_depth_mm_month_{month}", f"body of the {prey.name} at month {month}", depth, "mm")
-        yield Figure(f"gape_mm_month_{month}", f"mouth of the {eater.name} at month {month}", gape, "mm")
+    for month, when in ((0, ""), (last, "_at_close")):
+        depth, gape = middle(prey.girth_mm[:, month]), middle(eater.gape_mm[:, month])
+        yield Figure(f"prey_depth_mm{when}", f"body of the {prey.name} at month {month}", depth, "mm")
+        yield Figure(f"gape_mm{when}", f"mouth of the {eater.name} at month {month}", gape, "mm")
     yield Figure("safe_length_cm", f"length from which a {prey.name} no longer fits", safe, "cm")
 
 
@@ -225,8 +217,7 @@ def _pictures(scene: Scene, eater: Fish, prey: Fish, shares: Floats) -> tuple[Pi
             "mm",
             curves=(
                 curve(f"body, {prey.name}", scene.months, prey.girth_mm),
-                curve(f"mouth, {eater.name}", scene.months, eater.gape_mm),
-                curve("as far as it gives", scene.months, eater.gape_mm * eater.stretch[:, None]),
+                curve(f"mouth as far as it gives, {eater.name}", scene.months, eater.gape_mm * eater.stretch[:, None]),
             ),
         ),
     )

@@ -35,11 +35,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coswim.findings.finding import Consequence, Found, Outcome, Used, gaps
+from coswim.findings.finding import TOO_RARE, Consequence, Found, Outcome, Used, gaps
 from coswim.profiles import scales
 from coswim.simulation import temper
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 
@@ -87,8 +88,6 @@ ATTACKS = 0.6
 """Drive from which a fish is taken to attack a stinger. Source: judgement."""
 GRAVE_STING = 15.0
 """Length of the stinger from which a sting does lasting harm, cm. Source: judgement."""
-TOO_RARE = 0.005
-"""Share of draws below which nothing is reported. Source: judgement; rarer is the noise of a model like this."""
 GRAZES = ("algae", "herbivore")
 
 
@@ -109,9 +108,7 @@ def find(scene: Scene) -> Iterator[Found]:
     for doer in scene.fish:
         if not _is_armed(doer):
             continue
-        for target in scene.fish:
-            if target is doer and doer.count == 1:
-                continue
+        for target in scene.targets(doer):
             uses = (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
             if gaps(uses):
                 yield _unrated(doer, target, uses)
@@ -133,7 +130,7 @@ def _is_suckermouth(fish: Fish) -> bool:
 
 
 def _unrated(doer: Fish, target: Fish, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {doer.label} would wound {_whom(doer, target)} is not known."
+    sentence = f"Whether {doer.label} would wound {doer.whom(target)} is not known."
     return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
@@ -151,6 +148,11 @@ def _harms(scene: Scene, doer: Fish, target: Fish) -> Iterator[_Harm]:
         yield _sting(scene, doer, target)
 
 
+def _never(scene: Scene) -> Flags:
+    """In no draw."""
+    return np.zeros(scene.draws, dtype=bool)
+
+
 def _same_kind(doer: Fish, target: Fish) -> bool:
     return temper.relation(doer, target) == "own kind"
 
@@ -162,18 +164,18 @@ def _left_by_company(scene: Scene, doer: Fish, target: Fish) -> float:
 
 
 def _drive(doer: Fish, target: Fish) -> Floats:
-    temperament = doer.profile.temperament
-    if temperament is None:
-        raise ValueError(f"{doer.name} has no temperament")
-    return temper.drive(doer, temperament.own_kind if _same_kind(doer, target) else temperament.other_fish)
+    return temper.drive(doer, _temper(doer, target))
+
+
+def _temper(doer: Fish, target: Fish) -> str:
+    """The word for how it treats its own kind or others, whichever the target is."""
+    return doer.temperament.own_kind if _same_kind(doer, target) else doer.temperament.other_fish
 
 
 def _shock(scene: Scene, doer: Fish, target: Fish) -> _Harm:
-    none = np.zeros(scene.draws, dtype=bool)
+    none = _never(scene)
     if _is_strongly_electric(doer):
-        style = doer.profile.feeding_style
-        hunts = style is not None and style.eats_fish == "any that fit"
-        ready = 1 - (1 - _drive(doer, target)) * (1 - HUNTER_SHOCKS * hunts)
+        ready = 1 - (1 - _drive(doer, target)) * (1 - HUNTER_SHOCKS * doer.hunts)
         why = "It stuns prey and rivals with strong shocks; a fish needs no wound to die of them."
         return _Harm("shock", "may shock", ready >= KILLS, (ready >= WOUNDS) & (ready < KILLS), none, (why,))
     senses = "electric" in target.profile.features and not _is_strongly_electric(target)
@@ -183,39 +185,25 @@ def _shock(scene: Scene, doer: Fish, target: Fish) -> _Harm:
 
 
 def _is_strongly_electric(fish: Fish) -> bool:
-    temperament, style = fish.profile.temperament, fish.profile.feeding_style
-    attacks = temperament is not None and temperament.other_fish in {"territorial", "aggressive"}
-    hunts = style is not None and style.eats_fish == "any that fit"
-    return "electric" in fish.profile.features and (attacks or hunts)
+    attacks = fish.temperament.other_fish in temper.DRIVES_OFF
+    return "electric" in fish.profile.features and (attacks or fish.hunts)
 
 
 def _bite(scene: Scene, doer: Fish, target: Fish) -> _Harm:
-    nips = scales.NIPS.number(_nips(doer))
+    nips = scales.NIPS.number(doer.temperament.nips)
     ready = 1 - (1 - _drive(doer, target)) * (1 - NIPPER_BITES * nips)
     ready = ready * _left_by_company(scene, doer, target)
     if "armoured" in target.profile.features:
         ready = ready / ARMOUR
     bite_size = np.asarray((target.total_length < BITE_SIZE * doer.total_length).any(axis=1))
     kills = (ready >= KILLS) & (bite_size | (doer.count >= MOB))
-    why = f"Its jaws take pieces out of other fish; it is {_temper(doer, target)} and nips {_nips(doer)}."
+    why = f"Its jaws take pieces out of other fish; it is {_temper(doer, target)} and nips {doer.temperament.nips}."
     does = "may bite pieces out of"
-    return _Harm("bite", does, kills, (ready >= WOUNDS) & ~kills, np.zeros(scene.draws, dtype=bool), (why,))
-
-
-def _nips(doer: Fish) -> str:
-    temperament = doer.profile.temperament
-    return temperament.nips if temperament else "never"
-
-
-def _temper(doer: Fish, target: Fish) -> str:
-    temperament = doer.profile.temperament
-    if temperament is None:
-        return "unknown"
-    return temperament.own_kind if _same_kind(doer, target) else temperament.other_fish
+    return _Harm("bite", does, kills, (ready >= WOUNDS) & ~kills, _never(scene), (why,))
 
 
 def _scales(scene: Scene, doer: Fish, target: Fish) -> _Harm:
-    none = np.zeros(scene.draws, dtype=bool)
+    none = _never(scene)
     left = _left_by_company(scene, doer, target)
     wounds = doer.uniform("scales") < TAKES_SCALES * (left - temper.COMPANY) / (1 - temper.COMPANY)
     why = "It lives in part on the scales of other fish, and wounds from it become infected."
@@ -228,15 +216,13 @@ def _rasping(doer: Fish, target: Fish) -> _Harm:
     size = np.minimum(1.0, doer.total_length.max(axis=1) / full) ** 2
     style = doer.profile.feeding_style
     by_night = 1.0 if takes_mucus or (style and style.active == "night") else RASPS_BY_DAY
-    temperament = target.profile.temperament
-    stamina = scales.STAMINA.number(temperament.stamina if temperament else "average")
-    fragile = scales.STAMINA.number("fragile") / stamina
+    fragile = scales.STAMINA.number("fragile") / target.stamina
     chance = RASPS * size * by_night * fragile * _broad_and_slow(target) * (not _same_kind(doer, target))
     place = doer.uniform("rasping")
     bothers = place < chance
     wounds = place < chance * fragile / 2
     why = (
-        f"At up to {wording.number(float(np.median(doer.total_length[:, -1])))} cm it may graze the mucus of a fish "
+        f"At up to {wording.number(middle(doer.total_length[:, -1]))} cm it may graze the mucus of a fish "
         "that rests with a broad or bare flank; the raw spots become infected."
     )
     return _Harm("rasping", "may rasp the skin of", np.zeros_like(wounds), wounds, bothers & ~wounds, (why,))
@@ -251,11 +237,10 @@ def _broad_and_slow(target: Fish) -> float:
 
 
 def _sting(scene: Scene, doer: Fish, target: Fish) -> _Harm:
-    none = np.zeros(scene.draws, dtype=bool)
-    temperament = target.profile.temperament
-    attacks = temper.drive(target, temperament.other_fish if temperament else "peaceful") >= ATTACKS
+    none = _never(scene)
+    attacks = temper.drive(target, target.temperament.other_fish) >= ATTACKS
     grave = np.asarray(doer.total_length[:, -1] >= GRAVE_STING)
-    why = f"{target.label[:1].upper() + target.label[1:]} may attack it and be stung; the spine injects venom."
+    why = f"{target.subject} may attack it and be stung; the spine injects venom."
     return _Harm("sting", "may sting", none, attacks & grave, attacks & ~grave, (why,))
 
 
@@ -264,7 +249,7 @@ def _found(scene: Scene, doer: Fish, target: Fish, harm: _Harm, uses: tuple[Used
         ID,
         doer,
         target,
-        sentence=f"{doer.label[:1].upper() + doer.label[1:]} {harm.does} {_whom(doer, target)}.",
+        sentence=f"{doer.subject} {harm.does} {doer.whom(target)}.",
         outcomes=(
             Outcome(Consequence.CATASTROPHIC, harm.kills),
             Outcome(Consequence.CRITICAL, harm.wounds),
@@ -276,7 +261,3 @@ def _found(scene: Scene, doer: Fish, target: Fish, harm: _Harm, uses: tuple[Used
         uses=uses,
         topic=harm.topic,
     )
-
-
-def _whom(doer: Fish, target: Fish) -> str:
-    return "each other" if doer is target else target.label

@@ -30,12 +30,12 @@ from types import MappingProxyType
 
 import numpy as np
 
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.profiles import scales
 from coswim.simulation import temper
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Flags, Floats
-from coswim.simulation.quarrel import overlap
+from coswim.simulation.meeting import overlap
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 
@@ -80,17 +80,13 @@ WITHIN = 0.5
 TOO_LARGE = 3.0
 AT_LARGE = 0.3
 """Nips left at a fish more than three times as long. Source: judgement."""
-TOO_RARE = 0.005
-"""Share of draws below which nothing is reported. Source: judgement; rarer is the noise of a model like this."""
 LIKELY = 0.5
 
 
 def find(scene: Scene) -> Iterator[Found]:
     """A finding for every nipper and target where something is bitten in at least one draw."""
     for doer in scene.fish:
-        for target in scene.fish:
-            if target is doer and doer.count == 1:
-                continue
+        for target in scene.targets(doer):
             uses = (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
             if gaps(uses):
                 if _offers(target):
@@ -100,7 +96,7 @@ def find(scene: Scene) -> Iterator[Found]:
 
 
 def _unrated(doer: Fish, target: Fish, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {doer.label} would nip {_whom(doer, target)} is not known."
+    sentence = f"Whether {doer.label} would nip {doer.whom(target)} is not known."
     return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
@@ -114,11 +110,12 @@ class _Bites:
 
     @property
     def word(self) -> str:
-        temperament = self.doer.profile.temperament
-        return temperament.nips if temperament else "never"
+        """How often its kind nips."""
+        return self.doer.temperament.nips
 
     @property
     def hungry(self) -> Flags:
+        """The nipper gets too little of the food at some time."""
         coverage = self.scene.meals.coverage[..., self.scene.fish.index(self.doer)]
         return np.asarray((coverage < HUNGRY).any(axis=1))
 
@@ -159,25 +156,22 @@ class _Bites:
         return FRENZY * overlap(self.doer, self.target)
 
     @property
-    def stamina(self) -> float:
-        temperament = self.target.profile.temperament
-        return scales.STAMINA.number(temperament.stamina if temperament else "average")
-
-    @property
     def shows(self) -> bool:
         """A known nipper, or a target that offers something: otherwise a nip now and then heals unnoticed."""
         return self.word == "often" or _invites(self.target) > ANYONE_INVITES
 
     @property
     def bitten(self) -> Flags:
-        chance = self.nips * self.reaches * _invites(self.target) * min(1.0, 1 / math.sqrt(self.stamina))
+        """Something is bitten."""
+        chance = self.nips * self.reaches * _invites(self.target) * min(1.0, 1 / math.sqrt(self.target.stamina))
         chance = np.maximum(chance, self.frenzy)
         return np.asarray(self.doer.uniform("nips") < chance)
 
     @property
     def lasting(self) -> Flags:
+        """It is bitten again and again, or loses what does not grow back."""
         again = 1.0 if self.word == "often" else ONCE
-        part = min(1.0, again * _lasting(self.target) / self.stamina)
+        part = min(1.0, again * _lasting(self.target) / self.target.stamina)
         return np.asarray(self.doer.uniform("nips") < self.nips * self.reaches * _invites(self.target) * part)
 
 
@@ -232,13 +226,9 @@ def _found(bites: _Bites, uses: tuple[Used, ...]) -> Found | None:
 
 def _sentence(doer: Fish, target: Fish, share: float) -> str:
     what = wording.listed([BITTEN[feature] for feature in _offers(target)] or ["fins"])
-    does = f"bite{'s' if doer.count == 1 else ''}" if share >= LIKELY else "may nip"
-    who = doer.label[:1].upper() + doer.label[1:]
-    return f"{who} {does} each other's {what}." if doer is target else f"{who} {does} the {what} of {target.label}."
-
-
-def _whom(doer: Fish, target: Fish) -> str:
-    return "each other" if doer is target else target.label
+    does = doer.verb("bites", "bite") if share >= LIKELY else "may nip"
+    whose = f"each other's {what}" if doer is target else f"the {what} of {target.label}"
+    return f"{doer.subject} {does} {whose}."
 
 
 def _reasons(bites: _Bites) -> Iterator[str]:
@@ -257,5 +247,5 @@ def _reasons(bites: _Bites) -> Iterator[str]:
     if word != "never" and bites.hungry.any():
         yield f"It goes hungry in {wording.share(float(bites.hungry.mean()))} of the draws, and hungry fish nip more."
     if "slow-swimmer" in target.profile.features:
-        yield f"{'It' if target.count == 1 else 'They'} cannot get away quickly and may be bitten again and again."
+        yield f"{target.verb('It', 'They')} cannot get away quickly and may be bitten again and again."
     yield "Torn fins and barbels mostly grow back in weeks where the base survives; an eye does not."

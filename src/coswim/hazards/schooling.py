@@ -29,8 +29,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
-from coswim.profiles import scales
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.simulation import temper
 from coswim.simulation.fish import plural
 from coswim.simulation.luck import Floats
 from coswim.simulation.scene import Scene
@@ -68,8 +68,8 @@ def find(scene: Scene) -> Iterator[Found]:
 
 
 def _unrated(kind: Kind) -> Found:
-    sentence = f"Whether {kind.fish.label} {_has(kind)} company enough is not known."
-    missing = f"{kind.fish.name}: the profile does not state schooling"
+    sentence = f"Whether {kind.fish.label} {kind.fish.verb('has', 'have')} company enough is not known."
+    missing = gaps([Used(kind.fish.profile, ("schooling",))])
     return Found(ID, None, kind.fish, sentence, uses=(Used(kind.fish.profile, TRAITS),), cannot_rate=missing)
 
 
@@ -90,8 +90,8 @@ def fear(count: int, smallest_group: int, *, weight: float) -> float:
 
 
 def _weight(kind: Kind) -> float:
-    temper, adult = kind.fish.profile.temperament, kind.fish.profile.adult_length.middle
-    is_self_reliant = temper is not None and temper.own_kind in {"territorial", "aggressive"} and adult > SMALL
+    adult = kind.fish.profile.adult_length.middle
+    is_self_reliant = kind.fish.temperament.own_kind in temper.DRIVES_OFF and adult > SMALL
     return SELF_RELIANT if is_self_reliant else 1.0
 
 
@@ -122,8 +122,8 @@ def _few_sentence(kind: Kind, smallest_group: int, share: float) -> str:
 
 def _few_reasons(kind: Kind, smallest_group: int, weight: float) -> Iterator[str]:
     yield (
-        f"Old and new together there {'is' if kind.count == 1 else 'are'} {kind.count}; the smallest advised group "
-        f"is {smallest_group}."
+        f"Old and new together there {wording.agreeing(kind.count, 'is', 'are')} {kind.count}; the smallest advised "
+        f"group is {smallest_group}."
     )
     if weight < 1:
         yield "It is territorial and large enough to do without a shoal, so this weighs little."
@@ -132,9 +132,9 @@ def _few_reasons(kind: Kind, smallest_group: int, weight: float) -> Iterator[str
 
 
 def _too_many(scene: Scene, kind: Kind) -> Found:
-    fish, temper = kind.fish, kind.fish.profile.temperament
-    word = temper.own_kind if temper else LEAST_DRIVE
-    drive = max(scales.TEMPERAMENT.number(word), scales.TEMPERAMENT.number(LEAST_DRIVE))
+    fish, temperament = kind.fish, kind.fish.profile.temperament
+    word = temperament.own_kind if temperament else LEAST_DRIVE
+    drive = max(temper.known_drive(word), temper.known_drive(LEAST_DRIVE))
     luck = _need(scene, kind)
     doer = next((group for group in kind.groups if group is not fish), fish)
     return Found(
@@ -162,7 +162,3 @@ def _figures(kind: Kind, advised: int) -> tuple[Figure, ...]:
         Figure("count", f"{plural(kind.fish.name)} in the tank", kind.count, ""),
         Figure("advised_group", "advised", advised, ""),
     )
-
-
-def _has(kind: Kind) -> str:
-    return "has" if kind.count == 1 else "have"

@@ -33,12 +33,13 @@ from collections.abc import Iterator
 import numpy as np
 
 from coswim.biology import space
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.profiles import scales
 from coswim.simulation import room, stock
 from coswim.simulation.fish import Fish, plural
 from coswim.simulation.luck import Flags
+from coswim.simulation.quantiles import middle
 from coswim.simulation.room import SwimmingRoom
 from coswim.simulation.scene import Scene
 from coswim.simulation.stock import Ground, Stock
@@ -67,8 +68,8 @@ def _room(scene: Scene, fish: Fish) -> Iterator[Found]:
     swimming, uses = fish.profile.swimming, (Used(fish.profile, ROOM_TRAITS),)
     if swimming is None:
         if _may_be_short(scene, fish):
-            sentence = f"Whether {fish.label} {_has(fish)} room to swim is not known."
-            missing = f"{fish.name}: the profile does not state swimming"
+            sentence = f"Whether {fish.label} {fish.verb('has', 'have')} room to swim is not known."
+            missing = gaps([Used(fish.profile, ("swimming",))])
             yield Found(ID, None, fish, sentence, uses=uses, cannot_rate=missing, topic="room")
         return
     given = SwimmingRoom(scene, fish, swimming)
@@ -88,12 +89,12 @@ def _room(scene: Scene, fish: Fish) -> Iterator[Found]:
         ),
         because=tuple(_room_reasons(scene, fish, given)),
         figures=(
-            Figure("adult_length_cm", f"a full-grown {fish.name}", float(np.median(given.adult)), "cm"),
-            Figure("longest_held_cm", f"longest {fish.name} not cramped here", float(np.median(given.held)), "cm"),
+            Figure("adult_length_cm", f"a full-grown {fish.name}", middle(given.adult), "cm"),
+            Figure("longest_held_cm", f"longest {fish.name} not cramped here", middle(given.held), "cm"),
         ),
         from_month=month,
         to_month=scene.horizon if month is not None and month <= scene.horizon else None,
-        pictures=_pictures(scene, given),
+        draw_pictures=lambda: _pictures(scene, given),
         uses=uses,
         topic="room",
     )
@@ -105,7 +106,7 @@ def _may_be_short(scene: Scene, fish: Fish) -> bool:
 
 
 def _room_sentence(scene: Scene, fish: Fish, given: SwimmingRoom) -> str:
-    who, s, month = _start(fish.label), "s" if fish.count == 1 else "", given.outgrown_month
+    who, outgrows, month = fish.subject, fish.verb("outgrows", "outgrow"), given.outgrown_month
     share = float(given.cramped.mean())
     if share < room.NOTABLE:
         return f"{who} will use all the room there is, full-grown."
@@ -114,16 +115,16 @@ def _room_sentence(scene: Scene, fish: Fish, given: SwimmingRoom) -> str:
     if month == 0:
         return f"The tank is too small for {fish.label} already today."
     if month is None:
-        return f"{who} outgrow{s} the tank."
+        return f"{who} {outgrows} the tank."
     if month > scene.horizon:
-        return f"{who} outgrow{s} the tank, though only after {_years(month)}."
-    return f"{who} outgrow{s} the tank within about {wording.counted(month, 'month')}."
+        return f"{who} {outgrows} the tank, though only after {_years(month)}."
+    return f"{who} {outgrows} the tank within about {wording.counted(month, 'month')}."
 
 
 def _room_reasons(scene: Scene, fish: Fish, given: SwimmingRoom) -> Iterator[str]:
-    middle, month = float(np.median(given.adult)), given.outgrown_month
+    adult, month = middle(given.adult), given.outgrown_month
     meaning = next(step.meaning for step in scales.SWIMMING.steps if step.word == given.swimming)
-    plan, least = (_box(wants.box(middle)) for wants in (given.wanted, given.least))
+    plan, least = (_box(wants.box(adult)) for wants in (given.wanted, given.least))
     yield (
         f"A full-grown {fish.name} ({fish.profile.adult_length} cm) {meaning}: keepers plan {plan}, below {least} it "
         f"is cramped, and this tank has {scene.tank.size}."
@@ -138,7 +139,7 @@ def _room_reasons(scene: Scene, fish: Fish, given: SwimmingRoom) -> Iterator[str
         yield "How fast it grows is not stated, so the month cannot be told."
     elif month is not None and month > scene.horizon and given.cramped.mean() >= room.NOTABLE:
         yield f"That comes after the {scene.horizon} months looked ahead, but the fish lives on: after {_years(month)}."
-    body = middle * fish.standard_fraction
+    body = adult * fish.standard_fraction
     if body > room.legal_length(scene.tank.size):
         yield (
             f"For its {wording.number(body)} cm from snout to tail base the tank is below a legal minimum used in "
@@ -154,7 +155,8 @@ def _pictures(scene: Scene, given: SwimmingRoom) -> tuple[Picture, ...]:
         curve(f"length, {given.fish.name}", scene.months, given.fish.total_length),
         curve("longest not cramped here", scene.months[[0, -1]], limit),
     )
-    return (Picture("curves", f"how long {given.fish.label} get{_s(given.fish)}", "cm", curves=curves),)
+    title = f"how long {given.fish.label} {given.fish.verb('gets', 'get')}"
+    return (Picture("curves", title, "cm", curves=curves),)
 
 
 def _ground(scene: Scene, ground: Ground) -> Iterator[Found]:
@@ -171,7 +173,7 @@ def _ground(scene: Scene, ground: Ground) -> Iterator[Found]:
         missing = f"{wording.listed(unknown)}: the profile does not state temperament"
         yield Found(ID, None, fish, sentence, uses=uses, cannot_rate=missing, topic=topic)
         return
-    needed = float(np.median(ground.needed))
+    needed = middle(ground.needed)
     yield Found(
         ID,
         None,
@@ -197,7 +199,7 @@ def _stock(scene: Scene) -> Iterator[Found]:
     given = Stock(scene)
     if sum(fish.count for fish in scene.fish) == 1 or not given.full.any():
         return
-    grown, legal, month = float(np.median(given.grown)), float(np.median(given.legal)), given.crowded_month
+    grown, legal, month = middle(given.grown), middle(given.legal), given.crowded_month
     yield Found(
         ID,
         None,
@@ -230,11 +232,9 @@ def _cause(given: Stock) -> Fish:
 def _stock_sentence(share: float) -> str:
     if share >= MOSTLY:
         return "The tank is crowded once all fish are grown."
-    return (
-        "The tank may be crowded once all fish are grown."
-        if share >= room.NOTABLE
-        else "The tank is full once all are grown."
-    )
+    if share >= room.NOTABLE:
+        return "The tank may be crowded once all fish are grown."
+    return "The tank is full once all are grown."
 
 
 def _stock_reasons(scene: Scene, given: Stock, grown: float, legal: float) -> Iterator[str]:
@@ -257,15 +257,3 @@ def _box(sides: tuple[float, float, float]) -> str:
 
 def _years(months: int) -> str:
     return f"about {wording.number(months / YEAR)} years"
-
-
-def _start(text: str) -> str:
-    return text[:1].upper() + text[1:]
-
-
-def _has(fish: Fish) -> str:
-    return "has" if fish.count == 1 else "have"
-
-
-def _s(fish: Fish) -> str:
-    return "s" if fish.count == 1 else ""

@@ -30,16 +30,18 @@ from types import MappingProxyType
 import numpy as np
 
 from coswim.biology import mouth
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.profiles import scales
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.quantiles import fullest, middle
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 
 ID = "spine-choking"
-EATER_TRAITS = ("mouth_gape", "feeding_style.eats_fish", "adult_length", "growth")
+NEEDED = ("mouth_gape", "feeding_style.eats_fish")
+EATER_TRAITS = (*NEEDED, "adult_length", "growth")
 PREY_TRAITS = ("features", "body.depth", "adult_length", "growth")
 TRAITS = (*EATER_TRAITS, "features", "body.depth")
 THROAT = (0.6, 0.85)
@@ -64,42 +66,37 @@ def find(scene: Scene) -> Iterator[Found]:
         if "locking-spines" not in prey.profile.features:
             continue
         uses = (Used(eater.profile, EATER_TRAITS), Used(prey.profile, PREY_TRAITS))
-        style = eater.profile.feeding_style
-        if style is None or eater.profile.mouth_gape is None:
+        if eater.profile.feeding_style is None or eater.profile.mouth_gape is None:
             if eater.profile.adult_length.high > prey.start_length:
                 yield _unrated(eater, prey, uses)
-        elif style.eats_fish != "no":
+        elif eater.eats_fish != "no":
             yield from _found(scene, eater, prey, uses)
 
 
 def _unrated(eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Found:
-    missing = wording.listed([trait for trait in uses[0].missing() if trait not in {"growth", "adult_length"}])
     sentence = f"Whether the spines of {prey.label} endanger {eater.label} is not known."
-    because = f"{eater.name}: the profile does not state {missing}"
-    return Found(ID, prey, eater, sentence, uses=uses, cannot_rate=because)
+    return Found(ID, prey, eater, sentence, uses=uses, cannot_rate=gaps([Used(eater.profile, NEEDED)]))
 
 
 def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Iterator[Found]:
-    appetite = eater.profile.feeding_style.eats_fish if eater.profile.feeding_style else "no"
     tight = _throat_mm(scene, eater, prey) < mouth.SPINE_SPAN * prey.depth_mm
     eager = _eagerness(eater, prey)
-    sticks = tight & _is_tried(eater, prey, appetite) & (eager > 0)
+    sticks = tight & _is_tried(eater, prey) & (eager > 0)
     if not sticks.any():
         return
-    choked, killed = _choked(scene, eater, prey, sticks * eager * STICKS_PER_MONTH[appetite])
-    months = np.flatnonzero(sticks.mean(axis=0) >= sticks.mean(axis=0).max() / 2)
-    first, last = int(months[0]), int(months[-1])
+    choked, killed = _choked(scene, eater, prey, sticks * eager * STICKS_PER_MONTH[eater.eats_fish])
+    first, last = fullest(sticks.mean(axis=0))
     yield Found(
         ID,
         prey,
         eater,
-        sentence=f"{_start(eater.label)} may choke on the locked spines of {prey.label}.",
+        sentence=f"{eater.subject} may choke on the locked spines of {prey.label}.",
         outcomes=(Outcome(Consequence.CATASTROPHIC, killed), Outcome(Consequence.CRITICAL, choked)),
         because=tuple(_reasons(scene, eater, prey, sticks, (first, last))),
         figures=_figures(eater, prey, first),
         from_month=first,
         to_month=last,
-        pictures=_pictures(scene, eater, prey, sticks),
+        draw_pictures=lambda: _pictures(scene, eater, prey, sticks),
         uses=uses,
     )
 
@@ -110,21 +107,16 @@ def _throat_mm(scene: Scene, eater: Fish, prey: Fish) -> Floats:
     return np.asarray(share[:, None] * eater.gape_mm)
 
 
-def _is_tried(eater: Fish, prey: Fish, appetite: str) -> Flags:
+def _is_tried(eater: Fish, prey: Fish) -> Flags:
     ratio = prey.total_length / eater.total_length
-    hunts = appetite == "any that fit"
-    give = TAKEN_UP_TO[appetite] * (eater.stretch[:, None] if hunts else 1.0)
-    goes_in = mouth.is_swallowable(prey.girth_mm, eater.gape_mm, stretch=give, length_ratio=ratio, folds=_folds(prey))
-    return goes_in if hunts else goes_in & (ratio <= scales.EATS_FISH.number(appetite))
-
-
-def _folds(prey: Fish) -> bool:
-    return prey.profile.body.form == "eel-like"
+    give = TAKEN_UP_TO[eater.eats_fish] * (eater.stretch[:, None] if eater.hunts else 1.0)
+    goes_in = mouth.is_swallowable(prey.girth_mm, eater.gape_mm, stretch=give, length_ratio=ratio, folds=prey.folds)
+    return goes_in if eater.hunts else goes_in & (ratio <= scales.EATS_FISH.number(eater.eats_fish))
 
 
 def _eagerness(eater: Fish, prey: Fish) -> Floats:
     """How gladly a fish of that length is tried, 0 to 1."""
-    if _folds(prey):
+    if prey.folds:
         return np.ones_like(eater.total_length)
     ratio = prey.total_length / eater.total_length
     return np.clip((UNWILLING - ratio) / (UNWILLING - EAGER), 0.0, 1.0)
@@ -163,15 +155,11 @@ def _when(scene: Scene, first: int, last: int) -> str:
 
 
 def _at(values: Floats, month: int) -> float:
-    return float(np.median(values[:, month]))
+    return middle(values[:, month])
 
 
 def _mm(value: float) -> str:
     return f"{wording.number(value)} mm"
-
-
-def _start(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _figures(eater: Fish, prey: Fish, month: int) -> tuple[Figure, ...]:

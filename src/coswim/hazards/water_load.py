@@ -32,16 +32,18 @@ from dataclasses import replace
 import numpy as np
 
 from coswim.biology import nitrogen, water
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.simulation import tolerance
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Floats
+from coswim.simulation.quantiles import fullest, median, middle
 from coswim.simulation.scene import Scene
 from coswim.simulation.tolerance import Limits
 from coswim.simulation.waste import MG_PER_G, Routine, Waste
 from coswim.text import wording
 from coswim.text.quantities import PPM_PER_DGH
+from coswim.text.wording import number
 
 ID = "water-load"
 LOAD_TRAITS = ("adult_length", "growth", "feeding_style.diet", "feeding_style.pace")
@@ -72,10 +74,9 @@ def find(scene: Scene) -> Iterator[Found]:
 
 
 def _unrated(scene: Scene, lacking: list[Used]) -> Found:
-    gaps = [f"{used.profile.name}: the profile does not state {wording.listed(used.missing())}" for used in lacking]
     target = next(fish for fish in scene.fish if fish.profile is lacking[0].profile)
     sentence = "Whether the water can carry all fish is not known."
-    return Found(ID, None, target, sentence, uses=tuple(lacking), cannot_rate="; ".join(dict.fromkeys(gaps)))
+    return Found(ID, None, target, sentence, uses=tuple(lacking), cannot_rate=gaps(lacking))
 
 
 def _most_harmed(scene: Scene, judge: Judge) -> Iterator[tuple[Fish, tuple[Outcome, ...]]]:
@@ -84,13 +85,14 @@ def _most_harmed(scene: Scene, judge: Judge) -> Iterator[tuple[Fish, tuple[Outco
     for are_residents in (False, True):
         judged = [(fish, judge(fish)) for fish in scene.fish if fish.is_resident is are_residents]
         if judged:
-            fish, outcomes = max(judged, key=lambda item: _weight(item[1]))
-            if _weight(outcomes) > worst + (MORE_OFTEN if worst else 0):
-                worst = _weight(outcomes)
+            fish, outcomes = max(judged, key=lambda item: _harm_done(item[1]))
+            if _harm_done(outcomes) > worst + (MORE_OFTEN if worst else 0):
+                worst = _harm_done(outcomes)
                 yield fish, outcomes
 
 
-def _weight(outcomes: tuple[Outcome, ...]) -> float:
+def _harm_done(outcomes: tuple[Outcome, ...]) -> float:
+    """How often a fish is harmed; worse harm counts for more, since each outcome includes the worse ones."""
     return sum(float(outcome.happens.mean()) for outcome in outcomes)
 
 
@@ -109,14 +111,6 @@ def _uses(scene: Scene, target: Fish) -> tuple[Used, ...]:
     return (Used(target.profile, TRAITS), *(Used(profile, LOAD_TRAITS) for profile in loads))
 
 
-def _middle(values: Floats) -> float:
-    return float(np.median(values))
-
-
-def _said(value: float) -> str:
-    return wording.number(value)
-
-
 def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
     highest = waste.nitrate.max(axis=1)
     if highest.max() <= tolerance.NITRATE_FROM:
@@ -126,38 +120,37 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
     held = {target: waste.routine_that_holds(target) for target in TARGETS}
     because, figures = tuple(_nitrate_reasons(scene, waste, held)), tuple(_nitrate_figures(scene, waste, held))
     for fish, harm in _most_harmed(scene, lambda fish: (*_beyond(highest, tolerance.nitrate_limits(fish)), work)):
-        stand = "stands" if fish.count == 1 else "stand"
         certainty = "more" if harm[-2].happens.mean() >= HALF else "perhaps more"
         yield Found(
             ID,
             None,
             fish,
-            f"Nitrate climbs to about {_said(np.median(waste.nitrate, axis=0).max())} mg/L, "
-            f"{certainty} than {fish.label} {stand} in the long run.",
+            f"Nitrate climbs to about {number(median(waste.nitrate).max())} mg/L, "
+            f"{certainty} than {fish.label} {fish.verb('stands', 'stand')} in the long run.",
             outcomes=harm,
             because=because,
             figures=figures,
-            from_month=scene.meals.month_indexes[int(np.argmax(shares >= HALF * shares.max()))],
+            from_month=scene.meals.month_indexes[fullest(shares)[0]],
             to_month=scene.horizon,
-            pictures=(_nitrate_picture(scene, waste),),
+            draw_pictures=lambda: (_nitrate_picture(scene, waste),),
             uses=_uses(scene, fish),
             topic="nitrate",
         )
 
 
 def _nitrate_reasons(scene: Scene, waste: Waste, held: Held) -> Iterator[str]:
-    now, grown = (_said(_middle(waste.food[:, month])) for month in (0, -1))
-    planned = _said(_middle(scene.meals.planned[:, 0]) * scene.meals.feeding.meals)
+    now, grown = (number(middle(waste.food[:, month])) for month in (0, -1))
+    planned = number(middle(scene.meals.planned[:, 0]) * scene.meals.feeding.meals)
     more = "" if planned == now else f" ({planned} g planned for all; only then has the slowest eater had enough)"
     yield (
         f"{now} g of dry food a day must go in today{more}, {grown} g at month {scene.horizon}: "
-        f"{_said(_middle(waste.tan[:, -1]) * MG_PER_G)} mg of ammonia nitrogen a day."
+        f"{number(middle(waste.tan[:, -1]) * MG_PER_G)} mg of ammonia nitrogen a day."
     )
-    today, later = (_middle(waste.settled_nitrate[:, month]) for month in (0, -1))
+    today, later = (middle(waste.settled_nitrate[:, month]) for month in (0, -1))
     settles = f"rises without end, in about {waste.litres:.0f} L of water"
     if np.isfinite(later):
         settles = (
-            f"settles near {_said(today)} mg/L under the load of today and near {_said(later)} mg/L under that of "
+            f"settles near {number(today)} mg/L under the load of today and near {number(later)} mg/L under that of "
             f"month {scene.horizon}, just before a change (about {waste.litres:.0f} L of water; new water with "
             f"{scene.tank.water_change.nitrate_in:g} mg/L)"
         )
@@ -165,7 +158,7 @@ def _nitrate_reasons(scene: Scene, waste: Waste, held: Held) -> Iterator[str]:
     yield from (_workload(scene, target, routine) for target, routine in held.items())
     used = _alkalinity_per_week(waste)
     yield (
-        f"The filter uses up {_said(used)} mg/L of alkalinity a week ({_said(used / PPM_PER_DGH)} dKH) that "
+        f"The filter uses up {number(used)} mg/L of alkalinity a week ({number(used / PPM_PER_DGH)} dKH) that "
         "changes must bring back, or the pH slides."
     )
 
@@ -188,16 +181,16 @@ def _workload(scene: Scene, target: float, routine: Routine | None) -> str:
 
 
 def _alkalinity_per_week(waste: Waste) -> float:
-    return float(nitrogen.alkalinity_used(_middle(waste.tan[:, -1]))) * 7 * MG_PER_G / waste.litres
+    return float(nitrogen.alkalinity_used(middle(waste.tan[:, -1]))) * 7 * MG_PER_G / waste.litres
 
 
 def _nitrate_figures(scene: Scene, waste: Waste, held: Held) -> Iterator[Figure]:
     for key, when, month in (("now", "today", 0), ("grown", f"at month {scene.horizon}", -1)):
-        yield Figure(f"food_g_per_day_{key}", f"dry food that must go in {when}", _middle(waste.food[:, month]), "g")
-        level = _middle(waste.settled_nitrate[:, month])
+        yield Figure(f"food_g_per_day_{key}", f"dry food that must go in {when}", middle(waste.food[:, month]), "g")
+        level = middle(waste.settled_nitrate[:, month])
         if np.isfinite(level):
             yield Figure(f"nitrate_mg_per_l_{key}", f"nitrate settled under the load {when}", level, "mg/L")
-    yield Figure("tan_mg_per_day", "ammonia nitrogen a day then", _middle(waste.tan[:, -1]) * MG_PER_G, "mg")
+    yield Figure("tan_mg_per_day", "ammonia nitrogen a day then", middle(waste.tan[:, -1]) * MG_PER_G, "mg")
     for target, routine in held.items():
         if routine:
             yield Figure(f"change_for_{target:.0f}_mg_per_l", f"change that holds {target:g} mg/L", routine.share, "")
@@ -237,20 +230,20 @@ def _catching_up(scene: Scene, waste: Waste) -> Iterator[Found]:
             uses=_uses(scene, fish),
             topic="catching up",
         )
-        if _weight(known) > 0:
+        if _harm_done(known) > 0:
             yield found
-        if not ph and _weight(harm) > _weight(known):
+        if not ph and _harm_done(harm) > _harm_done(known):
             sentence = f"How much harm the ammonia does to {fish.label} before the filter has grown is not known."
             unknown = "the plan does not state the tank's pH; test it"
             yield replace(found, sentence=sentence, outcomes=(), cannot_rate=unknown, topic="ammonia")
 
 
 def _catching_up_figures(waste: Waste, part: Floats | None) -> Iterator[Figure]:
-    yield Figure("days_to_catch_up", "days until the filter has grown", _middle(waste.catching_up_days), "days")
-    yield Figure("peak_tan_mg_per_l", "highest ammonia, as nitrogen", _middle(waste.peak_tan), "mg/L")
+    yield Figure("days_to_catch_up", "days until the filter has grown", middle(waste.catching_up_days), "days")
+    yield Figure("peak_tan_mg_per_l", "highest ammonia, as nitrogen", middle(waste.peak_tan), "mg/L")
     if part is not None:
-        yield Figure("peak_un_ionised_mg_per_l", "its un-ionised part", _middle(waste.peak_tan * part), "mg/L")
-    yield Figure("peak_nitrite_mg_per_l", "highest nitrite, as nitrogen", _middle(waste.peak_nitrite), "mg/L")
+        yield Figure("peak_un_ionised_mg_per_l", "its un-ionised part", middle(waste.peak_tan * part), "mg/L")
+    yield Figure("peak_nitrite_mg_per_l", "highest nitrite, as nitrogen", middle(waste.peak_nitrite), "mg/L")
 
 
 def _poisoned(fish: Fish, waste: Waste, part: Floats) -> tuple[Outcome, ...]:
@@ -261,22 +254,22 @@ def _poisoned(fish: Fish, waste: Waste, part: Floats) -> tuple[Outcome, ...]:
 
 
 def _catching_up_reasons(scene: Scene, waste: Waste, part: Floats) -> Iterator[str]:
-    before, after = _middle(waste.tan_before) * MG_PER_G, _middle(waste.tan[:, 0]) * MG_PER_G
-    change = f"goes from {_said(before)} to" if _said(before) != _said(after) else "is"
+    before, after = middle(waste.tan_before) * MG_PER_G, middle(waste.tan[:, 0]) * MG_PER_G
+    change = f"goes from {number(before)} to" if number(before) != number(after) else "is"
     yield (
-        f"The load {change} {_said(after)} mg of ammonia nitrogen a day; the {scene.tank.filter} filter needs about "
-        f"{_said(_middle(waste.catching_up_days))} days to grow to it, and longer for nitrite."
+        f"The load {change} {number(after)} mg of ammonia nitrogen a day; the {scene.tank.filter} filter needs about "
+        f"{number(middle(waste.catching_up_days))} days to grow to it, and longer for nitrite."
     )
-    yield f"Ammonia peaks near {_said(_middle(waste.peak_tan))} mg/L as nitrogen" + (
-        f": at pH {scene.tank.ph} and {scene.tank.temperature} C {_said(_middle(part) * 100)} % of it is un-ionised, "
-        f"{_said(_middle(waste.peak_tan * part))} mg/L, where harm begins above {tolerance.AMMONIA_FROM:g}."
+    yield f"Ammonia peaks near {number(middle(waste.peak_tan))} mg/L as nitrogen" + (
+        f": at pH {scene.tank.ph} and {scene.tank.temperature} C {number(middle(part) * 100)} % of it is un-ionised, "
+        f"{number(middle(waste.peak_tan * part))} mg/L, where harm begins above {tolerance.AMMONIA_FROM:g}."
         if scene.tank.ph
         else "; how much of it is un-ionised hangs on the pH, which the plan does not state."
     )
-    nitrite, harms = _middle(waste.peak_nitrite), tolerance.NITRITE_FROM
+    nitrite, harms = middle(waste.peak_nitrite), tolerance.NITRITE_FROM
     yield (
-        f"Nitrite peaks near {_said(nitrite * nitrogen.NO2_PER_N)} mg/L (NO2), where harm begins above "
-        f"{_said(harms * nitrogen.NO2_PER_N)}. A filter that has run in elsewhere, fewer fish at a time, little food, "
+        f"Nitrite peaks near {number(nitrite * nitrogen.NO2_PER_N)} mg/L (NO2), where harm begins above "
+        f"{number(harms * nitrogen.NO2_PER_N)}. A filter that has run in elsewhere, fewer fish at a time, little food, "
         "and water changes until tests read zero keep both down."
     )
 
@@ -295,24 +288,26 @@ def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
             f"The load {certainty} too little oxygen for {fish.label} in water of {scene.tank.temperature} C.",
             outcomes=harm,
             because=(
-                f"This water holds {_said(holds)} mg/L of oxygen at most, less the warmer it is. About "
-                f"{_said(_middle(lowest))} mg/L is left where fish and filter use as much as the surface lets in, "
+                f"This water holds {number(holds)} mg/L of oxygen at most, less the warmer it is. About "
+                f"{number(middle(lowest))} mg/L is left where fish and filter use as much as the surface lets in, "
                 f"in {wording.share(float(harm[-1].happens.mean()))} of the draws less than the {needed:g} mg/L "
                 f"that {fish.label} should have.",
                 "An outlet or air stone that keeps the surface moving lets more in; an ordinary filter is reckoned.",
             ),
             figures=(
                 Figure("oxygen_saturation_mg_per_l", "oxygen that the water can hold", holds, "mg/L"),
-                Figure("oxygen_mg_per_l", "oxygen left when most is used", _middle(lowest), "mg/L"),
+                Figure("oxygen_mg_per_l", "oxygen left when most is used", middle(lowest), "mg/L"),
             ),
-            from_month=scene.meals.month_indexes[int(np.argmax(shares >= HALF * shares.max()))],
+            from_month=scene.meals.month_indexes[fullest(shares)[0]],
             to_month=scene.horizon,
-            pictures=(
-                Picture("curves", "oxygen", "mg/L", curves=(curve("oxygen", scene.meals.months, waste.oxygen),)),
-            ),
+            draw_pictures=lambda: (_oxygen_picture(scene, waste),),
             uses=_uses(scene, fish),
             topic="oxygen",
         )
+
+
+def _oxygen_picture(scene: Scene, waste: Waste) -> Picture:
+    return Picture("curves", "oxygen", "mg/L", curves=(curve("oxygen", scene.meals.months, waste.oxygen),))
 
 
 def _short_of_oxygen(fish: Fish, lowest: Floats) -> tuple[Outcome, ...]:

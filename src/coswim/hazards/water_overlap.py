@@ -33,6 +33,7 @@ from coswim.plans.plan import Tank
 from coswim.profiles.profile import WaterRanges
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Floats
+from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 from coswim.text.quantities import Range
@@ -128,17 +129,10 @@ def _found(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range
             Outcome(Consequence.MARGINAL, outside > 0),
         ),
         because=tuple(_reasons(scene, measure, tank, suits)),
-        figures=(
-            Figure(
-                f"{measure.trait}_margin",
-                f"margin of {measure.name}",
-                float(np.median(margins)),
-                measure.unit,
-            ),
-        ),
+        figures=(Figure(f"{measure.trait}_margin", f"margin of {measure.name}", middle(margins), measure.unit),),
         from_month=0,
         to_month=scene.horizon,
-        pictures=(water_picture(scene, measure),),
+        draw_pictures=lambda: (water_picture(scene, measure),),
         uses=(Used(fish.profile, (f"water_ranges.{measure.trait}",)),),
         topic=measure.name,
     )
@@ -159,12 +153,11 @@ def _plain_margin(tank: Range, suits: Range) -> float:
 
 def _sentence(measure: Measure, fish: Fish, tank: Range, suits: Range) -> str:
     value, wanted = _span(tank, measure), _span(suits, measure)
-    who = fish.label[:1].upper() + fish.label[1:]
-    want = "wants" if fish.count == 1 else "want"
+    want = fish.verb("wants", "want")
     if tank.high < suits.low or tank.low > suits.high:
         side = "below" if tank.high < suits.low else "above"
-        return f"{who} {want} a {measure.name} of {wanted}; the tank's {value} is {side} that."
-    return f"{who} {want} a {measure.name} of {wanted}; the tank's {value} is at its edge."
+        return f"{fish.subject} {want} a {measure.name} of {wanted}; the tank's {value} is {side} that."
+    return f"{fish.subject} {want} a {measure.name} of {wanted}; the tank's {value} is at its edge."
 
 
 def _reasons(scene: Scene, measure: Measure, tank: Range, suits: Range) -> Iterator[str]:

@@ -51,9 +51,9 @@ class Tank(Strict):
     hardness: HardnessRange | None = Field(None, description="general hardness, e.g. 6 dGH")
     salinity: Salinity = Field("fresh", description="one of " + ", ".join(scales.SALINITY.words))
     lid: YesNo = Field(default=True, description="yes or no")
-    hiding_places: Annotated[int, *whole_number(0, 500)] = Field(2, description="caves, roots, dense plants: a number")
+    hiding_places: Annotated[int, whole_number(0, 500)] = Field(2, description="caves, roots, dense plants: a number")
     water_change: WaterChange = Field(WaterChange(), description="share, every, drip, nitrate_in")
-    filter: Annotated[str, *one_of(FILTERS, what="state of the filter")] = Field(
+    filter: Annotated[str, one_of(FILTERS, what="state of the filter")] = Field(
         "mature", description="one of " + ", ".join(FILTERS)
     )
 
@@ -67,24 +67,24 @@ class Feeding(Strict):
     """How the tank is fed."""
 
     meals: Meals = Field(2.0, description="meals a day, e.g. 2 a day")
-    food: Annotated[str, *one_of(FOODS, what="kind of food")] = Field("mixed", description="one of " + ", ".join(FOODS))
-    places: Annotated[int, *whole_number(1, 20)] = Field(1, description="feeding places far apart: a number")
-    at: Annotated[str, *one_of(HOURS, what="feeding hour")] = Field("day", description="one of " + ", ".join(HOURS))
+    food: Annotated[str, one_of(FOODS, what="kind of food")] = Field("mixed", description="one of " + ", ".join(FOODS))
+    places: Annotated[int, whole_number(1, 20)] = Field(1, description="feeding places far apart: a number")
+    at: Annotated[str, one_of(HOURS, what="feeding hour")] = Field("day", description="one of " + ", ".join(HOURS))
 
 
 class History(Strict):
     """What this individual has done and suffered so far."""
 
-    tankmates_tried: Annotated[int, *whole_number(0, 1000)] = Field(0, description="how many it has lived with")
-    tankmates_hurt: Annotated[int, *whole_number(0, 1000)] = Field(0, description="how many of them it hurt")
-    hurt_by_tankmates: Annotated[int, *whole_number(0, 1000)] = Field(0, description="how many of them hurt it")
+    tankmates_tried: Annotated[int, whole_number(0, 1000)] = Field(0, description="how many it has lived with")
+    tankmates_hurt: Annotated[int, whole_number(0, 1000)] = Field(0, description="how many of them it hurt")
+    hurt_by_tankmates: Annotated[int, whole_number(0, 1000)] = Field(0, description="how many of them hurt it")
 
 
 class GroupEntry(Strict):
     """Fish of one species in one entry."""
 
     species: Text = Field(description="scientific or common name, e.g. saddled bichir")
-    count: Annotated[int, *whole_number(1, MOST_FISH)] = Field(1, description="how many")
+    count: Annotated[int, whole_number(1, MOST_FISH)] = Field(1, description="how many")
     length: Length = Field(description="present total length, e.g. 38 cm")
     history: History | None = Field(None, description="tankmates_tried, tankmates_hurt, hurt_by_tankmates")
     private: Any = Field(None, description="anything; never leaves the machine in a report", repr=False, exclude=True)

@@ -12,6 +12,7 @@ from coswim.text.problems import InputProblems, Problem
 
 GROUP = re.compile(r"^\s*(?:([+-]?\d+)\s*[x×]?\s+)?([^,]+?)\s*,\s*(.+?)\s*$")
 COMMAND_LINE = "command line"
+TITLE = "your tank"
 
 
 @dataclass(frozen=True)
@@ -40,7 +41,7 @@ class Shorthand:
             raise InputProblems(problems)
         tank = {"size": self.tank, "temperature": self.temperature, "ph": self.ph, "hardness": self.hardness}
         tank["lid"] = "no" if self.no_lid else None
-        data: dict[str, Any] = {"tank": {key: value for key, value in tank.items() if value is not None}}
+        data: dict[str, Any] = {"title": TITLE, "tank": {key: value for key, value in tank.items() if value is not None}}
         if residents:
             data["residents"] = residents
         if newcomers:

@@ -7,6 +7,7 @@ each file; a profile is read whole when it is wanted, and only then is its model
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -16,7 +17,7 @@ from typing import TYPE_CHECKING
 
 from platformdirs import user_data_path
 
-from coswim.profiles.names import Entry, name_key, read_names, wanted_keys
+from coswim.profiles.names import Entry, file_name, name_key, read_names, wanted_keys
 from coswim.text.document import read_document, read_file
 from coswim.text.near import near_matches
 from coswim.text.problems import whole_file
@@ -103,6 +104,9 @@ class Catalog:
 
     def find(self, name: str) -> Entry:
         """The entry for a scientific name, a common name (also plural or counted) or a unique part of either."""
+        filed = self._filed(name)
+        if filed:
+            return filed
         wanted = wanted_keys(name)
         for matches in (self._named, self._abbreviated, self._with_part, self._with_words, self._with_piece):
             found = next((entries for key in wanted if (entries := matches(key))), ())
@@ -111,6 +115,17 @@ class Catalog:
             if found:
                 raise UnknownSpecies(f"{name!r} could be {_choices(found)}; write the full name")
         raise UnknownSpecies(f"no profile answers to {name!r}{self._offer(name)}")
+
+    def _filed(self, name: str) -> Entry | None:
+        """The species of this scientific name, found by its file's name without reading the whole library."""
+        if not SCIENTIFIC.match(name):
+            return None
+        shelves = [
+            read_names(path, built_in=folder == BUILT_IN)
+            for folder in self.folders
+            for path in (folder.glob(f"*/{file_name(name)}") if folder == BUILT_IN else profile_files(folder))
+        ]
+        return next((entry for entry in reversed(shelves) if entry.scientific_name == name), None)
 
     def profile(self, name: str) -> Profile:
         """The profile that answers to `name`; UnknownSpecies or InputProblems otherwise."""
@@ -163,6 +178,7 @@ class Catalog:
         return "; `coswim profile list` shows all, `coswim profile new` starts one"
 
 
+SCIENTIFIC = re.compile(r"^[A-Z][a-z]+ [a-z-]+$")
 SHORTEST_PART = 3
 MOST_CHOICES = 4
 

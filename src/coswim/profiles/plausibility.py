@@ -54,8 +54,7 @@ WIDEST_HARMLESS_GAPE = 0.15
 LEAST_OF_RECORD = 0.4
 GROWTH_AT_10_CM, GROWTH_SLOPE, GROWTH_FACTOR = 1.08, -0.6, 2.5
 """K of a fish of 10 cm, its fall with length (log-log) and the factor either way. Source: that K falls with
-final length is Pauly 1979; the line through
-the middle of aquarium fish is judgement."""
+final length is Pauly 1979; the line through the middle of aquarium fish is judgement."""
 PLANT_DIETS = ("algae", "herbivore", "plankton")
 
 

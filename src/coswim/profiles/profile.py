@@ -11,6 +11,7 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from coswim.profiles import scales
 from coswim.text.fields import (
     BodyFraction,
+    FromText,
     GrowthRange,
     HardnessRange,
     Length,
@@ -20,7 +21,6 @@ from coswim.text.fields import (
     Strict,
     TemperatureRange,
     Text,
-    from_text,
     one_of,
     whole_number,
 )
@@ -47,7 +47,7 @@ def _decimal(low: float, high: float) -> Any:
             raise QuantityError(f"{text!r} is outside {low:g} to {high:g}")
         return value
 
-    return from_text(parse, schema={"type": ["number", "string"], "minimum": low, "maximum": high, "examples": [low]})
+    return FromText(parse, schema={"type": ["number", "string"], "minimum": low, "maximum": high, "examples": [low]})
 
 
 def _as_list(value: Any) -> Any:
@@ -65,29 +65,29 @@ def _scale(scale: scales.Scale) -> Any:
     return one_of(scale.words, what=f"word for {scale.name}")
 
 
-ScientificName = Annotated[str, *from_text(_scientific, schema={"type": "string", "examples": ["Betta splendens"]})]
+ScientificName = Annotated[str, FromText(_scientific, schema={"type": "string", "examples": ["Betta splendens"]})]
 Names = Annotated[
     tuple[Text, ...], BeforeValidator(_as_list), AfterValidator(_no_repeats), Field(max_length=MOST_NAMES)
 ]
-Form = Annotated[str, *_scale(scales.FORM)]
-Temperament_ = Annotated[str, *_scale(scales.TEMPERAMENT)]
-Nips = Annotated[str, *_scale(scales.NIPS)]
-Stamina = Annotated[str, *_scale(scales.STAMINA)]
-EatsFish = Annotated[str, *_scale(scales.EATS_FISH)]
-Diet = Annotated[str, *_scale(scales.DIET)]
-Level = Annotated[str, *_scale(scales.LEVEL)]
-Pace = Annotated[str, *_scale(scales.PACE)]
-Active = Annotated[str, *_scale(scales.ACTIVE)]
-Swimming = Annotated[str, *_scale(scales.SWIMMING)]
-Salinity = Annotated[str, *_scale(scales.SALINITY)]
-Feature = Annotated[str, *one_of(scales.FEATURES.words, what="feature")]
+Form = Annotated[str, _scale(scales.FORM)]
+Temperament_ = Annotated[str, _scale(scales.TEMPERAMENT)]
+Nips = Annotated[str, _scale(scales.NIPS)]
+Stamina = Annotated[str, _scale(scales.STAMINA)]
+EatsFish = Annotated[str, _scale(scales.EATS_FISH)]
+Diet = Annotated[str, _scale(scales.DIET)]
+Level = Annotated[str, _scale(scales.LEVEL)]
+Pace = Annotated[str, _scale(scales.PACE)]
+Active = Annotated[str, _scale(scales.ACTIVE)]
+Swimming = Annotated[str, _scale(scales.SWIMMING)]
+Salinity = Annotated[str, _scale(scales.SALINITY)]
+Feature = Annotated[str, one_of(scales.FEATURES.words, what="feature")]
 
 
 class Weight(Strict):
     """The species' own length-weight relation, grams = a * TL_cm ^ b."""
 
-    a: Annotated[float, *_decimal(0.0001, 1)] = Field(description="grams of a fish of 1 cm")
-    b: Annotated[float, *_decimal(2, 4)] = Field(description="exponent, about 3")
+    a: Annotated[float, _decimal(0.0001, 1)] = Field(description="grams of a fish of 1 cm")
+    b: Annotated[float, _decimal(2, 4)] = Field(description="exponent, about 3")
 
 
 class Body(Strict):
@@ -124,7 +124,7 @@ class FeedingStyle(Strict):
 class Schooling(Strict):
     """How many of its kind it wants around it."""
 
-    smallest_group: Annotated[int, *whole_number(0, 100)] = Field(
+    smallest_group: Annotated[int, whole_number(0, 100)] = Field(
         description="smallest group; 0 = keep singly, 1 = alone or in company"
     )
 

@@ -114,8 +114,8 @@ PACE = Scale(
     "minutes to eat its fill with food in front of it, for a fish of 10 g",
     (
         Step("still", 40.0, "waits for food to come, one piece at a time"),
-        Step("slow", 12.0, "searches by smell or mouths each piece"),
-        Step("steady", 4.0, "feeds without hurry"),
+        Step("slow", 9.0, "searches by smell or mouths each piece"),
+        Step("steady", 3.0, "feeds without hurry"),
         Step("fast", 2.0, "comes at once and eats quickly"),
         Step("frantic", 1.0, "a feeding frenzy: the food is gone in a minute"),
     ),

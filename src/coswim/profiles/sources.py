@@ -22,9 +22,7 @@ ALWAYS_KNOWN = ("memory", "common-practice")
 class Source(Strict):
     """One entry of the bibliography."""
 
-    kind: Annotated[str, *one_of(EVIDENCE, what="kind of evidence")] = Field(
-        description="one of " + ", ".join(EVIDENCE)
-    )
+    kind: Annotated[str, one_of(EVIDENCE, what="kind of evidence")] = Field(description="one of " + ", ".join(EVIDENCE))
     citation: Text = Field(description="author, year, title, where")
 
 

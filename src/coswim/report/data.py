@@ -73,7 +73,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "cannot_rate": found.cannot_rate or None,
         "confidence": finding.confidence,
         "rests_on": list(finding.rests_on),
-        "remedies": [_remedy(remedy) for remedy in finding.remedies],
+        "remedies": [_remedy(remedy) | {"finding_risk": remedy.finding_risk} for remedy in finding.remedies],
     }
 
 
@@ -108,7 +108,7 @@ def schema() -> dict[str, Any]:
         cannot_rate={"type": ["string", "null"]},
         confidence=text,
         rests_on=texts,
-        remedies={"type": "array", "items": remedy},
+        remedies={"type": "array", "items": _object(**remedy["properties"], finding_risk=whole)},
     )
     findings = {"type": "array", "items": finding}
     proposal = _object(

@@ -31,6 +31,7 @@ from coswim.report.grid import table_lines
 from coswim.report.wrapping import fill
 
 FENCE = "~~~"
+PASTED_BACK = "yaml"  # a plan is fenced, so that it is found again in a post; a command or a sketch is not
 FENCE_LIKE = re.compile(r"[~`]{3,}")
 STEP = "  "
 BLANK: Line = ()
@@ -93,9 +94,10 @@ def _block(block: Block, depth: int, page: Page) -> Iterator[Line]:
             drawn = drawing.draw(picture, page.width, ascii_only=page.ascii_only, words=page.words)
             yield from drawn or fill(page.safe(text(alternative)), page.width)
         case Code(words, language):
-            yield text(f"{FENCE} {language}".rstrip(), "code")
+            fence = FENCE if language == PASTED_BACK else ""
+            yield from [text(f"{fence} {language}", "code")] if fence else []
             yield from (text(line, "code") for line in printable_lines(words))
-            yield text(FENCE, "code")
+            yield from [text(fence, "code")] if fence else []
         case Section(title, inner):
             yield from _section(title, inner, depth + 1, page)
 

@@ -58,15 +58,6 @@ def spread_words() -> str:
     return f"{wording.share(SPREAD[-1] - SPREAD[0])} of the draws"
 
 
-def capitalised(words: str) -> str:
-    """The words with a capital in front, unless that would spoil a sign such as pH.
-
-    >>> capitalised("what it gets"), capitalised("pH")
-    ('What it gets', 'pH')
-    """
-    return words if words[1:2].isupper() else words[:1].upper() + words[1:]
-
-
 def _curves(picture: Picture) -> str:
     courses = [_course(curve, picture.unit) for curve in picture.curves]
     bracketed = f"in brackets, where {spread_words()} lie"
@@ -108,7 +99,7 @@ def _months(picture: Picture) -> str:
 
 
 def _sentences(parts: list[str]) -> str:
-    return f"{capitalised('; '.join(part for part in parts if part))}."
+    return f"{wording.opening('; '.join(part for part in parts if part))}."
 
 
 KINDS: Mapping[str, Callable[[Picture], str]] = MappingProxyType(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -26,7 +26,8 @@ from coswim.report.document import (
 from coswim.report.picture_words import described
 from coswim.screening import Screened, Screening
 from coswim.text import wording
-from coswim.verdict.rating import Finding, Remedy
+from coswim.verdict.rating import Finding
+from coswim.verdict.risk import Level
 
 NOT_CALIBRATED = (
     "The shares are model output for ranking and explaining, not calibrated probabilities. Likelihood over the "
@@ -39,44 +40,52 @@ EVIDENCE_WORDS = {
     "published": "rests on published values",
     "measured": "rests on measured values",
 }
-MOST_IN_SUMMARY = 3
 MOST_WEAK_TRAITS = 4
+TROUBLING = (Level.HIGH, Level.SERIOUS)
+ALL = 1000
 
 
 @dataclass(frozen=True)
 class Form:
-    """How much of the report is wanted, and whether it leaves the machine."""
+    """How much of the report is wanted: findings and reasons in full or the first few, pictures, the plan."""
 
-    details: bool = True
-    drawings: bool = True
+    summary: int = 3
+    findings: int = ALL
+    reasons: int = ALL
+    pictures: int = ALL
     plan: bool = False
+    citations: bool = True
 
 
 TERMINAL = Form()
-BRIEF = Form(details=False, drawings=False)
+BRIEF = Form(findings=0, citations=False)
 SHARED = Form(plan=True)
-POST = Form(drawings=False, plan=True)
+POST = Form(summary=0, findings=2, reasons=3, pictures=1, plan=True, citations=False)
 
 
 def compose(screening: Screening, catalog: Catalog, *, today: date, form: Form = TERMINAL) -> Document:
     """The report on a screening."""
-    blocks: list[Block] = list(_summary(screening))
-    if form.details:
-        blocks += [_proposal(proposal, form) for proposal in screening.proposals]
+    blocks: list[Block] = list(_summary(screening, worst=form.summary))
+    if form.findings:
+        general = _said_of_all(screening)
+        blocks += [_proposal(proposal, form, said_below=general) for proposal in screening.proposals]
         blocks += _standing(screening, form)
+        blocks += _cautions(general)
     blocks += _ground(screening, catalog, today=today, form=form)
     return Document(screening.read.name, tuple(blocks))
 
 
-def _summary(screening: Screening) -> Iterator[Block]:
-    shown = max(1, MOST_IN_SUMMARY // max(1, len(screening.proposals)))
+def _summary(screening: Screening, *, worst: int) -> Iterator[Block]:
+    """The verdicts with the `worst` findings, shared out over the proposals; verdicts alone for 0."""
+    shown = max(1, worst // len(screening.proposals)) if worst else 0
     for proposal in screening.proposals:
         yield Paragraph((strong(f"{proposal.name}: {proposal.verdict}"), *_risk_words(proposal)))
         lines: list[Line] = []
         for finding in proposal.findings[:shown]:
             lines.append((Span(finding.found.sentence),))
-            if finding.remedies:
-                lines.append((quiet("Tested remedy: "), Span(_remedy(finding.remedies[0]))))
+            if finding.remedies and shown > 1:
+                lines.append(_tested(finding, proposal))
+        lines += list(_way_out(proposal)) if worst else []
         if lines:
             yield Bullets(tuple(lines))
 
@@ -87,15 +96,29 @@ def _risk_words(proposal: Screened) -> tuple[Span, ...]:
     return (quiet(f" (risk {proposal.risk.risk} of 20, {proposal.risk.level})"),)
 
 
-def _proposal(proposal: Screened, form: Form) -> Section:
+def _proposal(proposal: Screened, form: Form, *, said_below: tuple[str, ...]) -> Section:
+    shown = proposal.findings[: form.findings]
     blocks: list[Block] = [Paragraph(_why(proposal))]
-    blocks += [_finding(finding, form) for finding in proposal.findings]
-    blocks += _what_to_change(proposal)
+    blocks += [_finding(finding, form, proposal) for finding in shown]
+    if len(shown) < len(proposal.findings):
+        rest = list(dict.fromkeys(finding.found.hazard for finding in proposal.findings[len(shown) :]))
+        blocks.append(Paragraph((quiet(f"Lesser findings, not shown here: {wording.listed(rest)}."),)))
+    blocks += [Paragraph(line) for line in _way_out(proposal)]
     if proposal.sensitivity:
         blocks.append(Paragraph((strong("What to measure or look up: "), Span(proposal.sensitivity))))
-    if proposal.cautions:
-        blocks.append(Section(text("Cautions"), (Bullets(tuple(text(words) for words in proposal.cautions)),)))
+    blocks += _cautions([words for words in proposal.cautions if words not in said_below])
     return Section(text(f"{proposal.name}: {proposal.verdict}"), tuple(blocks), "proposal")
+
+
+def _said_of_all(screening: Screening) -> tuple[str, ...]:
+    """The cautions that hold whatever is chosen; they are said once, at the end."""
+    first, *others = screening.proposals
+    return tuple(words for words in first.cautions if all(words in other.cautions for other in others))
+
+
+def _cautions(words: Collection[str]) -> Iterator[Block]:
+    if words:
+        yield Section(text("Cautions"), (Bullets(tuple(text(caution) for caution in words)),))
 
 
 def _why(proposal: Screened) -> Line:
@@ -112,15 +135,14 @@ def _why(proposal: Screened) -> Line:
     )
 
 
-def _finding(finding: Finding, form: Form) -> Section:
+def _finding(finding: Finding, form: Form, proposal: Screened) -> Section:
     found = finding.found
     blocks: list[Block] = [Paragraph(_rating(finding))]
     if found.because:
-        blocks.append(Bullets(tuple(text(reason) for reason in found.because)))
-    if form.drawings:
-        blocks += [Drawing(picture, described(picture)) for picture in found.pictures]
+        blocks.append(Bullets(tuple(text(reason) for reason in found.because[: form.reasons])))
+    blocks += [Drawing(picture, described(picture)) for picture in found.pictures[: form.pictures]]
     if finding.remedies:
-        blocks.append(Bullets(tuple((quiet("Tested remedy: "), Span(_remedy(r))) for r in finding.remedies)))
+        blocks.append(Bullets(tuple(_tested(finding, proposal, which) for which in range(len(finding.remedies)))))
     blocks.append(Paragraph((quiet(_support(finding)),)))
     return Section((strong(found.sentence),), tuple(blocks), "finding")
 
@@ -146,33 +168,49 @@ def _support(finding: Finding) -> str:
     return f"Confidence: {finding.confidence}; it {EVIDENCE_WORDS[finding.confidence]} ({wording.listed(names)})."
 
 
-def _remedy(remedy: Remedy) -> str:
-    return f"{remedy.change} (then {remedy.verdict}, risk {remedy.risk}, {remedy.level})"
+def _tested(finding: Finding, proposal: Screened, which: int = 0) -> Line:
+    """One tested remedy of a finding: what to do, what becomes of the finding, and of the whole."""
+    remedy = finding.remedies[which]
+    own = "this is gone" if remedy.finding_risk == 0 else f"this falls from {finding.risk} to {remedy.finding_risk}"
+    now = proposal.risk.risk if proposal.risk else 0
+    if remedy.risk < now:
+        whole = f"the whole becomes {remedy.verdict}, risk {remedy.risk}"
+    else:
+        whole = f"the whole stays at risk {remedy.risk} for other reasons"
+    return (quiet("Tested: "), Span(f"{remedy.change}; {own}, {whole}."))
 
 
-def _what_to_change(proposal: Screened) -> Iterator[Block]:
-    if proposal.best_change:
-        yield Paragraph((strong("Smallest change that works: "), Span(_remedy(proposal.best_change))))
-    elif proposal.remedies_searched:
-        yield Paragraph((strong("No change found that makes this work."),))
+def _way_out(proposal: Screened) -> Iterator[Line]:
+    """What would have to change for the proposal to work, or that nothing was found."""
+    best = proposal.best_change
+    if best:
+        yield (
+            strong("Smallest change that works: "),
+            Span(f"{best.change}; then {best.verdict} (risk {best.risk}, {best.level})."),
+        )
+    elif proposal.remedies_searched and proposal.risk and proposal.risk.level in TROUBLING:
+        yield (strong("No change was found that makes this work."),)
 
 
 def _standing(screening: Screening, form: Form) -> Iterator[Block]:
     findings = screening.as_it_stands.findings
     if findings:
         intro = Paragraph(text("These hold without any newcomer and do not count against the proposals."))
-        blocks: tuple[Block, ...] = (intro, *(_finding(finding, form) for finding in findings))
+        blocks: tuple[Block, ...] = (
+            intro,
+            *(_finding(finding, form, screening.as_it_stands) for finding in findings[: form.findings]),
+        )
         yield Section(text("The tank as it stands"), blocks)
 
 
 def _ground(screening: Screening, catalog: Catalog, *, today: date, form: Form) -> Iterator[Block]:
-    if form.details:
+    if form.findings:
         assumed = screening.read.plan.assumed()
         notes: list[Line] = [text(NOT_CALIBRATED)]
         if assumed:
             notes.insert(0, text(f"Not stated in the plan, so taken for granted: {wording.listed(assumed)}."))
         yield Section(text("How sure this is"), (Bullets(tuple(notes)),))
-        yield Section(text("Sources"), (Bullets(tuple(text(words) for words in _sources(screening, catalog))),))
+        yield Section(text("Sources"), (Bullets(tuple(text(w) for w in _sources(screening, catalog, form))),))
     if form.plan:
         yield Section(
             text("The plan"),
@@ -192,13 +230,18 @@ def _ground(screening: Screening, catalog: Catalog, *, today: date, form: Form) 
     )
 
 
-def _sources(screening: Screening, catalog: Catalog) -> list[str]:
-    keys = {
-        key
-        for proposal in screening.proposals
-        for finding in proposal.findings
-        for used in finding.found.uses
-        for trait in used.traits
-        for key in used.profile.source_keys(trait)
-    }
-    return [f"{key}: {catalog.bibliography[key].citation}" for key in sorted(keys) if key in catalog.bibliography]
+def _sources(screening: Screening, catalog: Catalog, form: Form) -> list[str]:
+    """Each source behind the findings, with its citation, or all their keys on one line."""
+    keys = sorted(
+        {
+            key
+            for proposal in screening.proposals
+            for finding in proposal.findings
+            for used in finding.found.uses
+            for trait in used.traits
+            for key in used.profile.source_keys(trait)
+        }
+    )
+    if not form.citations:
+        return [f"{wording.listed(keys)} (in full: coswim profile show)"] if keys else []
+    return [f"{key}: {catalog.bibliography[key].citation}" for key in keys if key in catalog.bibliography]

@@ -9,8 +9,10 @@ import numpy as np
 
 from coswim.biology import body, growth, mouth
 from coswim.plans.plan import GroupEntry, History
-from coswim.profiles.profile import Profile
+from coswim.profiles import scales
+from coswim.profiles.profile import Profile, Temperament
 from coswim.simulation.luck import Floats, Luck
+from coswim.text import wording
 from coswim.text.quantities import Range
 
 MM_PER_CM = 10.0
@@ -19,6 +21,8 @@ RANGE_SIGMAS = 3.29  # a range is read as the middle 90 % of individuals: 2 x 1.
 EVEN_SPREAD = np.sqrt(3.0)  # half width, in standard deviations, of an even spread
 FALLBACK_GROWTH = Range(0.4, 1.2)  # only keeps arrays whole; what needs an unknown growth is not rated
 FALLBACK_GAPE = Range(0.05, 0.12)  # likewise
+PEACEFUL = Temperament.model_construct(own_kind="peaceful", other_fish="peaceful", nips="never", stamina="average")
+"""Only keeps arrays whole; what needs an unknown temperament is not rated."""
 COMPARED = ("key", "count", "start_length", "is_resident", "history", "temperature", "gape_is_measured")
 
 
@@ -56,6 +60,45 @@ class Fish:
     def label(self) -> str:
         """`the saddled bichir` or `the 8 tinfoil barbs`, to stand in a sentence."""
         return f"the {self.name}" if self.count == 1 else f"the {self.count} {plural(self.name)}"
+
+    @property
+    def subject(self) -> str:
+        """The label as it opens a sentence."""
+        return wording.opening(self.label)
+
+    def verb(self, singular: str, plural: str) -> str:
+        """The form of a word that goes with the label: `has` of a single fish, `have` of several."""
+        return wording.agreeing(self.count, singular, plural)
+
+    def whom(self, other: Fish) -> str:
+        """To whom this group does something: `each other`, or the other's label."""
+        return "each other" if other is self else other.label
+
+    @property
+    def temperament(self) -> Temperament:
+        """As the profile has it; peaceful where it is not known."""
+        return self.profile.temperament or PEACEFUL
+
+    @property
+    def stamina(self) -> float:
+        """How much chasing it takes before it fails, over an average fish."""
+        return scales.STAMINA.number(self.temperament.stamina)
+
+    @property
+    def eats_fish(self) -> str:
+        """Its appetite for fish: `no`, `small` or `any that fit`; `no` where it is not known."""
+        style = self.profile.feeding_style
+        return style.eats_fish if style else "no"
+
+    @property
+    def hunts(self) -> bool:
+        """It takes any fish that its mouth allows."""
+        return self.eats_fish == "any that fit"
+
+    @property
+    def folds(self) -> bool:
+        """Its body folds in a mouth, so that its length keeps nobody from swallowing it."""
+        return self.profile.body.form == "eel-like"
 
     def uniform(self, trait: str) -> Floats:
         """Where this group's individual stands within a trait's spread, 0 to 1, shape (draws,)."""

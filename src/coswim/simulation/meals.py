@@ -1,12 +1,12 @@
 """Meals in the tank: who gets which share of the food, and what must go in for the slowest eater.
 
 The keeper is taken to feed what all fish together need (1.5 times maintenance each, give or take a
-tenth). Whether each gets its part is decided by the race.
+twentieth). Whether each gets its part is decided by the race.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from operator import is_
@@ -17,18 +17,24 @@ import numpy as np
 from coswim.biology import energy, feeding
 from coswim.plans.plan import Feeding
 from coswim.profiles import scales
+from coswim.simulation import temper
 from coswim.simulation.fish import Fish
+from coswim.simulation.foods import FLOATING, FOODS, SINKING, Food, levels
 from coswim.simulation.luck import Floats, Luck
 
 RATION = 1.5
 """Food planned for each fish, in maintenance needs: keeping plus modest growth. Source: judgement."""
-FILL = MappingProxyType({"still": 1.6, "slow": 1.6, "steady": 1.6, "fast": 1.6, "frantic": 2.1})
+FILL = MappingProxyType({"still": 1.6, "slow": 1.6, "steady": 1.6, "fast": 1.6, "frantic": 1.85})
 """Food a fish takes in a day when it is there, in maintenance needs, by pace. Source: judgement; most fish
-stop soon after their ration, those that feed in a frenzy gorge well beyond it."""
+stop soon after their ration, those that feed in a frenzy gorge beyond it."""
 GRAZING = MappingProxyType({"algae": 0.65, "herbivore": 0.2})
 """Part of the need that a planted, lived-in tank grows by itself, by diet. Source: judgement."""
-MEASURING = 0.1
-"""Spread of the keeper's hand at feeding, log standard deviation. Source: judgement."""
+PICKED, PICKED_WEIGHT = 0.35, 2.0
+"""Part of the need that the smallest fish pick up in crumbs and small animals, and the weight in g at which half
+of that is left: such fare is too fine to feed a large fish. Source: judgement."""
+MEASURING = 0.05
+"""Spread between keepers of the food given over months, log standard deviation. Source: judgement; single meals
+spread more and even out."""
 INDIVIDUAL_PACE = 0.3
 """Spread of feeding speed between individuals, log standard deviation; the mean of a group spreads by its
 square root less. Source: judgement; within groups shares differ by far more (Carter et al., J. Mar. Biol.
@@ -37,46 +43,17 @@ PACE_WEIGHT = 10.0
 FILLING_EXPONENT = 0.15
 """The pace words hold for a fish of 10 g; a larger one takes longer to fill. Source: judgement; a bite grows
 with about the 0.65th power of weight, the daily need with the 0.8th."""
-HESITATION = MappingProxyType({"still": 3.0, "slow": 1.5, "steady": 0.5, "fast": 0.1, "frantic": 0.0})
+HESITATION = MappingProxyType({"still": 3.0, "slow": 1.5, "steady": 0.2, "fast": 0.1, "frantic": 0.0})
 """Minutes before it starts, by pace. Source: judgement."""
-OFF_HOURS = MappingProxyType({0: 1.0, 1: 0.7, 2: 0.35})
-"""Feeding speed by distance between the meal and its own hours (day, dusk, night). Source: judgement."""
+OFF_HOURS = MappingProxyType({0: 1.0, 1: 0.7, 2: 0.45})
+"""Feeding speed by distance between the meal and its own hours (day, dusk, night). Source: judgement; settled
+fish of the night come out for food by day."""
 CHASED = 0.35
 """Part of a meal lost at a single feeding place beside a larger fish that attacks whenever it can.
 Source: judgement; aggression peaks with few competitors at one patch (Noel et al. 2005, Anim. Behav.
 69:1157-1163)."""
-EXTRA_STEPS = 3  # a meal is run every third month: growth changes slowly
-
-
-@dataclass(frozen=True)
-class Food:
-    """How well a food is taken at each level (shares of full feeding speed) and the minutes that it is there."""
-
-    surface: float
-    mid: float
-    bottom: float
-    minutes: float
-
-    def access(self, group: Fish) -> float:
-        """Share of full feeding speed of a group, at the best of its levels."""
-        by_level = {"surface": self.surface, "mid": self.mid, "bottom": self.bottom}
-        return max(by_level[level] for level in _levels(group))
-
-
-FLOATING = Food(surface=1.0, mid=0.7, bottom=0.1, minutes=20.0)
-SINKING = Food(surface=0.03, mid=0.06, bottom=1.0, minutes=120.0)
-FOODS: Mapping[str, Food] = MappingProxyType(
-    {
-        "floating pellet": FLOATING,
-        "sinking pellet": SINKING,
-        "frozen": Food(surface=0.8, mid=1.0, bottom=0.5, minutes=40.0),
-        "live": Food(surface=0.8, mid=1.0, bottom=0.5, minutes=60.0),
-        "soft": Food(surface=0.1, mid=0.3, bottom=1.0, minutes=60.0),
-    }
-)
-"""Source: judgement: floating food is taken above and drifts off; sinking food passes the upper levels in
-seconds and lies below until it softens, where others than bottom feeders pick it up slowly. Mixed food,
-the default, is floating food and sinking food, each as much as its level needs."""
+FED_EVERY = 3
+"""Months between two for which meals are run; growth changes slowly."""
 
 
 @dataclass(frozen=True)
@@ -100,6 +77,10 @@ class Meals:
         """The months at which meals are run."""
         return np.asarray(self.fish[0].months[list(self.month_indexes)])
 
+    def in_fed_months(self, values: Floats) -> Floats:
+        """Those months of an array over all months."""
+        return values[:, list(self.month_indexes)]
+
     def _stack(self, values: list[Floats]) -> Floats:
         """One array over the groups; each group's part is contiguous in memory, which makes sums cheap."""
         return np.moveaxis(np.stack(np.broadcast_arrays(*values)), 0, -1)
@@ -112,8 +93,8 @@ class Meals:
     @cached_property
     def need(self) -> Floats:
         """Maintenance need of the whole group, g of dry food per meal."""
-        picked = list(self.month_indexes)
-        per_day = [energy.maintenance(g.weight_g[:, picked], g.temperature) / energy.FOOD_ENERGY for g in self.fish]
+        energies = [energy.maintenance(self.in_fed_months(group.weight_g), group.temperature) for group in self.fish]
+        per_day = [each / energy.FOOD_ENERGY for each in energies]
         return self._stack(per_day) * self.counts / self.feeding.meals
 
     @cached_property
@@ -121,6 +102,12 @@ class Meals:
         """Part of the need that each group finds in the tank, shape (groups,)."""
         styles = (group.profile.feeding_style for group in self.fish)
         return np.array([GRAZING.get(style.diet, 0.0) if style else 0.0 for style in styles])
+
+    @cached_property
+    def _picked(self) -> Floats:
+        """Part of the need that each group picks up between meals, beside what the keeper reckons with."""
+        weights = self._stack([self.in_fed_months(group.weight_g) for group in self.fish])
+        return PICKED / (1 + weights / PICKED_WEIGHT)
 
     @cached_property
     def planned(self) -> Floats:
@@ -131,8 +118,7 @@ class Meals:
     @cached_property
     def _full_rate(self) -> Floats:
         """Feeding speed of each group with food in front of it, g/min."""
-        picked = list(self.month_indexes)
-        minutes = self._stack([_minutes_to_fill(group, group.weight_g[:, picked]) for group in self.fish])
+        minutes = self._stack([_minutes_to_fill(group, self.in_fed_months(group.weight_g)) for group in self.fish])
         hours = np.array([_at_its_hour(group, self.feeding) for group in self.fish])
         return np.asarray(self._fill / minutes * hours * (1 - self._time_lost))
 
@@ -145,8 +131,8 @@ class Meals:
     @cached_property
     def _time_lost(self) -> Floats:
         """Share of the meal that a group spends keeping away from a pushier, larger one."""
-        lengths = self._stack([group.total_length[:, list(self.month_indexes)] for group in self.fish])
-        drives = np.array([_drive(group) for group in self.fish])
+        lengths = self._stack([self.in_fed_months(group.total_length) for group in self.fish])
+        drives = np.array([temper.pushes(group) for group in self.fish])
         lost = np.zeros_like(lengths)
         for index, drive in enumerate(drives):
             larger = lengths[..., index : index + 1] > lengths
@@ -163,7 +149,7 @@ class Meals:
         """What is fed in turn, each with the grams of it that are planned."""
         if self.feeding.food in FOODS:
             return ((FOODS[self.feeding.food], self.planned),)
-        below = np.array([_levels(group).count("bottom") / len(_levels(group)) for group in self.fish])
+        below = np.array([levels(group).count("bottom") / len(levels(group)) for group in self.fish])
         sinking = np.minimum(1.0, (self.fair_shares * below).sum(axis=-1))
         return ((FLOATING, (1 - sinking) * self.planned), (SINKING, sinking * self.planned))
 
@@ -188,7 +174,7 @@ class Meals:
     @cached_property
     def coverage(self) -> Floats:
         """What each fish gets over its maintenance need; below 1 it lives off its own body."""
-        return self.intake / self.need + self.grazed
+        return self.intake / self.need + self.grazed + self._picked
 
     @cached_property
     def shares(self) -> Floats:
@@ -226,7 +212,7 @@ class Meals:
     def weekly_loss(self, index: int) -> Floats:
         """Share of its weight that a fish of the group loses in a week."""
         group = self.fish[index]
-        weight = group.weight_g[:, list(self.month_indexes)]
+        weight = self.in_fed_months(group.weight_g)
         return energy.weekly_loss(weight, group.temperature, coverage=self.coverage[..., index])
 
 
@@ -241,18 +227,8 @@ def _minutes_to_fill(group: Fish, weight: Floats) -> Floats:
     return np.asarray(scales.PACE.number(_pace(group)) * individual * (weight / PACE_WEIGHT) ** FILLING_EXPONENT)
 
 
-def _levels(group: Fish) -> tuple[str, ...]:
-    style = group.profile.feeding_style
-    return style.level if style else scales.LEVEL.words
-
-
 def _at_its_hour(group: Fish, feed: Feeding) -> float:
     style = group.profile.feeding_style
     hours = scales.ACTIVE.words
     apart = abs(hours.index(style.active) - hours.index(feed.at)) if style else 0
     return OFF_HOURS[apart]
-
-
-def _drive(group: Fish) -> float:
-    temper = group.profile.temperament
-    return scales.TEMPERAMENT.number(temper.other_fish) if temper else 0.0

@@ -11,8 +11,7 @@ import numpy as np
 
 from coswim.biology import contest
 from coswim.profiles import scales
-from coswim.profiles.profile import FeedingStyle, Temperament
-from coswim.simulation import temper
+from coswim.simulation import meeting, temper
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Flags, Floats
 from coswim.simulation.scene import Scene
@@ -34,15 +33,6 @@ MATCHED = 0.35
 Source: judgement; that matched rivals fight longest is textbook (memory)."""
 STANDS = 0.5
 """How far a larger group that fights back keeps attackers off, where it is wholly aggressive. Judgement."""
-SLOW = 1.25
-QUICK = 0.7
-"""Attacks that land on a target that cannot get away; on one that never rests in one place; and likewise
-those of an attacker that is itself slow. Source: judgement."""
-AT_HOME = ("still", "local")
-LEAVES = 0.85
-"""The same for a roaming target of an attacker that stays around one place. Source: judgement."""
-OFF_HOURS = 0.7
-"""Attacks where one is awake while the other sleeps. Source: judgement."""
 ARMOUR = 1.25
 """What bony plates add to stamina. Source: judgement."""
 SHELTER = 0.4
@@ -56,8 +46,6 @@ THIN = 0.6
 RANK_SPREAD = 0.25
 """How much longer the strongest of a group may be than the weakest. Source: judgement."""
 DAYS_PER_MONTH = 30.4
-PEACEFUL = Temperament.model_construct(own_kind="peaceful", other_fish="peaceful", nips="never", stamina="average")
-"""Only keeps arrays whole; what needs an unknown temperament is not rated."""
 
 
 @dataclass(frozen=True)
@@ -78,11 +66,6 @@ class Quarrel:
         """Fish that may be attacked."""
         return self.target.count - self.is_within
 
-    @property
-    def temperament(self) -> Temperament:
-        """The attacker's."""
-        return self.doer.profile.temperament or PEACEFUL
-
     @cached_property
     def relation(self) -> str:
         """Own kind, same genus, same family, same form, other."""
@@ -96,19 +79,19 @@ class Quarrel:
     @property
     def floor(self) -> float:
         """cm^2."""
-        return self.scene.tank.size.length * self.scene.tank.size.width
+        return self.scene.tank.size.floor
 
     @cached_property
     def length(self) -> Floats:
         """The attacker's total length, cm."""
-        return self.doer.total_length[:, list(self.scene.meals.month_indexes)]
+        return self.scene.meals.in_fed_months(self.doer.total_length)
 
     @cached_property
     def target_length(self) -> Floats:
         """The target's, cm; within a group the weakest one's."""
         if self.is_within:
             return np.asarray(self.length / (1 + RANK_SPREAD * self.doer.uniform("rank")[:, None]))
-        return self.target.total_length[:, list(self.scene.meals.month_indexes)]
+        return self.scene.meals.in_fed_months(self.target.total_length)
 
     @cached_property
     def condition(self) -> Floats:
@@ -135,7 +118,7 @@ class Quarrel:
         peaceful target yields to a smaller fish that never lets up."""
         won = self.odds
         if self.relation != "other" and not self.is_within:
-            full = np.minimum(1.0, self.drive / scales.TEMPERAMENT.number("territorial"))
+            full = np.minimum(1.0, self.drive / temper.known_drive("territorial"))
             won = np.minimum(1.0, won + MATCHED * full * 4 * won * (1 - won))
         undeterred = np.maximum(0.0, self.drive - RELENTLESS) * (1 - self._answers)
         return np.asarray(1 - (1 - won) * (1 - undeterred))
@@ -143,7 +126,7 @@ class Quarrel:
     @property
     def _answers(self) -> float:
         """How far the target fights back, 0 to 1."""
-        return scales.TEMPERAMENT.number((self.target.profile.temperament or PEACEFUL).other_fish)
+        return temper.known_drive(self.target.temperament.other_fish)
 
     @property
     def _stands(self) -> float:
@@ -158,14 +141,14 @@ class Quarrel:
     @cached_property
     def drive(self) -> Floats:
         """The attacker's drive towards this target, 0 to 1; shape (draws, 1) where it does not change."""
-        own = temper.drive(self.doer, self.temperament.own_kind)[:, None]
+        own = temper.drive(self.doer, self.doer.temperament.own_kind)[:, None]
         calm = temper.company(self.doer, self.kind)
         if self.relation == "own kind":
             mates = temper.may_be_mates(self.doer, self.kind) & temper.both_sexes(self.doer, self.kind)[:, None]
             return np.asarray(np.where(mates, temper.COMPANY, calm) * own)
-        other = temper.drive(self.doer, self.temperament.other_fish)[:, None]
+        other = temper.drive(self.doer, self.doer.temperament.other_fish)[:, None]
         if temper.pairs_up(self.doer, self.kind):
-            step = temper.drive(self.doer, temper.one_step_up(self.temperament.other_fish))[:, None]
+            step = temper.drive(self.doer, temper.one_step_up(self.doer.temperament.other_fish))[:, None]
             other = np.where(self.breeds, step, other)
         spared = 1 - other
         if self.relation != "other":
@@ -188,28 +171,28 @@ class Quarrel:
     def may_matter(self) -> bool:
         """Some draw could reach what the target endures even if every contest is won; cheap to tell."""
         drive = self.drive.max(axis=1)
-        meets = drive + (1 - drive) * overlap(self.doer, self.target)
+        meets = drive + (1 - drive) * meeting.overlap(self.doer, self.target)
         largest = max(self.doer.start_length, self.doer.profile.adult_length.high)
-        held = contest.territory(largest) * np.minimum(1.0, drive / scales.TEMPERAMENT.number("territorial"))
+        held = contest.territory(largest) * np.minimum(1.0, drive / temper.known_drive("territorial"))
         most = drive * np.sqrt(drive) * meets * BULK_SPAN[1] * contest.crowding(held, floor=self.floor) * self._chance
         return bool((HARM * most >= self.endures.min(axis=1)).any())
 
     @property
     def _chance(self) -> float:
-        met = _speed(self.doer, self.target) * _hours(self.doer.profile.feeding_style, self.target)
+        met = meeting.landing(self.doer, self.target) * meeting.waking(self.doer, self.target)
         return met * self._stands
 
     @cached_property
     def held(self) -> Floats:
         """Floor that the attacker holds, cm^2: its whole territory from `territorial` upwards."""
-        full = scales.TEMPERAMENT.number("territorial")
+        full = temper.known_drive("territorial")
         return np.asarray(contest.territory(self.length) * np.minimum(1.0, self.drive / full))
 
     @cached_property
     def attention(self) -> Floats:
         """Attacks that reach the target if it is the only one and has no shelter, in what an average fish endures."""
         drive, size = self.drive, self.target_length / self.length
-        meets = drive + (1 - drive) * overlap(self.doer, self.target)
+        meets = drive + (1 - drive) * meeting.overlap(self.doer, self.target)
         minds = drive + (1 - drive) * np.minimum(1.0, size / RIVAL_SIZE)
         bulk = np.clip(np.sqrt(1 / size), *BULK_SPAN)
         room = contest.crowding(self.held, floor=self.floor)
@@ -219,7 +202,7 @@ class Quarrel:
     @cached_property
     def endures(self) -> Floats:
         """Attacks that the target stands, over an average fish; its own kind is as tough or frail as itself."""
-        stamina = scales.STAMINA.number((self.target.profile.temperament or PEACEFUL).stamina)
+        stamina = self.target.stamina
         stamina = np.sqrt(stamina) if self.relation in {"own kind", "same genus"} else stamina
         armour = ARMOUR if "armoured" in self.target.profile.features else 1.0
         spread = np.exp(STAMINA_SPREAD * self.target.normal("stamina"))[:, None]
@@ -228,12 +211,12 @@ class Quarrel:
     @cached_property
     def known_drive(self) -> float:
         """The drive that the attacker's kind is known for towards this target, whatever its own record."""
-        own = scales.TEMPERAMENT.number(self.temperament.own_kind) * (
+        own = temper.known_drive(self.doer.temperament.own_kind) * (
             temper.company(self.doer, self.kind) if self.relation == "own kind" or temper.shoals(self.doer) else 1.0
         )
         if self.relation == "own kind":
             return own
-        other = scales.TEMPERAMENT.number(self.temperament.other_fish)
+        other = temper.known_drive(self.doer.temperament.other_fish)
         return 1 - (1 - other) * (1 - temper.RIVALRY[self.relation] * own)
 
     def sharing(self, quarrels: Sequence[Quarrel]) -> float:
@@ -251,25 +234,3 @@ class Quarrel:
         hides = self.target.profile.swimming != "open-water"
         shelter = 1 - SHELTER * hides * self.places(quarrels) * self.target.uniform("shelter")[:, None]
         return np.asarray(self.attention * shared * shelter / self.endures)
-
-
-def overlap(doer: Fish, target: Fish) -> float:
-    """Part of the target's levels that the attacker uses too; all where one is unknown."""
-    mine, theirs = doer.profile.feeding_style, target.profile.feeding_style
-    if mine is None or theirs is None:
-        return 1.0
-    return len({*mine.level} & {*theirs.level}) / len(theirs.level)
-
-
-def _speed(doer: Fish, target: Fish) -> float:
-    if "slow-swimmer" in target.profile.features:
-        return SLOW
-    is_slow, is_quick = "slow-swimmer" in doer.profile.features, target.profile.swimming == "open-water"
-    leaves = doer.profile.swimming in AT_HOME and target.profile.swimming not in AT_HOME
-    return float(QUICK**is_slow * QUICK**is_quick * (1.0 if is_slow or is_quick or not leaves else LEAVES))
-
-
-def _hours(mine: FeedingStyle | None, target: Fish) -> float:
-    theirs = target.profile.feeding_style
-    hours = {mine.active if mine else "", theirs.active if theirs else ""}
-    return OFF_HOURS if hours == {"day", "night"} else 1.0

@@ -11,6 +11,7 @@ from coswim.biology import space
 from coswim.profiles import scales
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
 from coswim.text.quantities import Box
 
@@ -78,7 +79,7 @@ class Wants:
     def box(self, length: float) -> tuple[float, float, float]:
         """The tank for a fish of that length, cm."""
         side = max(self.lengths * length, self.run * length**0.5)
-        return side, self.widths * length, float(np.median(self.heights)) * length
+        return side, self.widths * length, middle(self.heights) * length
 
 
 def wants(fish: Fish, swimming: str, *, least: bool) -> Wants:

@@ -14,7 +14,7 @@ from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
 from coswim.simulation.fish import Fish, fish_keys
 from coswim.simulation.luck import Floats, Luck
-from coswim.simulation.meals import EXTRA_STEPS, Meals
+from coswim.simulation.meals import FED_EVERY, Meals
 
 DRAWS = 1000
 SEED = 1
@@ -56,6 +56,10 @@ class Scene:
             for other in self.fish:
                 if one is not other:
                     yield one, other
+
+    def targets(self, doer: Fish) -> tuple[Fish, ...]:
+        """The groups that one might bother: all others, and its own where it is not a single fish."""
+        return tuple(group for group in self.fish if group is not doer or doer.count > 1)
 
     def pair_uniform(self, one: Fish, other: Fish, what: str) -> Floats:
         """A number for what passes between two groups, 0 to 1, shape (draws,)."""
@@ -105,6 +109,6 @@ def build_scene(
         for key, (entry, profile, is_resident) in zip(fish_keys(entries), entries, strict=True)
     ]
     in_order = tuple(sorted(fish, key=lambda group: group.key))
-    picked = tuple(sorted({*range(0, horizon + 1, EXTRA_STEPS), horizon}))
+    picked = tuple(sorted({*range(0, horizon + 1, FED_EVERY), horizon}))
     meals = Meals(in_order, plan.feeding, luck, picked).or_same(like.meals if like else None)
     return Scene(plan.tank, plan.feeding, in_order, horizon, luck, meals)

@@ -10,8 +10,10 @@ from math import ceil
 import numpy as np
 
 from coswim.biology import space
+from coswim.simulation import temper
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.quantiles import middle
 from coswim.simulation.room import adult_length, foreseen_length
 from coswim.simulation.scene import Scene
 
@@ -22,7 +24,6 @@ CRAMMED = 0.7
 """The same within the months looked ahead, below which fish are lastingly harmed. Source: judgement."""
 GROUND_SPREAD, WATER_SPREAD = 0.3, 0.1
 """How far the rules may be off for one tank, log standard deviation. Source: judgement."""
-HOLDS_A_PLACE = frozenset({"territorial", "aggressive"})
 
 
 @dataclass(frozen=True)
@@ -49,8 +50,8 @@ class Kind:
 
     def holds_ground(self, towards: str) -> bool:
         """It drives others from its place; `towards` is own_kind or other_fish. An unknown temper may."""
-        temper = self.fish.profile.temperament
-        return temper is None or getattr(temper, towards) in HOLDS_A_PLACE
+        temperament = self.fish.profile.temperament
+        return temperament is None or getattr(temperament, towards) in temper.DRIVES_OFF
 
 
 def kinds(scene: Scene) -> tuple[Kind, ...]:
@@ -76,7 +77,7 @@ class Ground:
     @property
     def floor(self) -> float:
         """Length by width of the tank, cm2."""
-        return self.scene.tank.size.length * self.scene.tank.size.width
+        return self.scene.tank.size.floor
 
     @cached_property
     def needed(self) -> Floats:
@@ -162,4 +163,4 @@ class Stock:
 
     def share_of(self, fish: Fish) -> float:
         """The part of the litres that one group is the cause of."""
-        return float(np.median(self.litres_for(fish, adult_length(fish)) / self.grown))
+        return middle(self.litres_for(fish, adult_length(fish)) / self.grown)

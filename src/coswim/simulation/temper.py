@@ -17,6 +17,8 @@ RIVALRY = MappingProxyType(
     {"own kind": 1.0, "same genus": 0.8, "same family": 0.45, "alike in fins": 0.45, "same form": 0.3, "other": 0.0}
 )
 """How far a fish is taken for one of the attacker's own kind. Source: judgement."""
+DRIVES_OFF = frozenset({"territorial", "aggressive"})
+"""Words for a temperament that drives others off."""
 SIMILAR_SIZE = (0.6, 1.6)
 """Length over the attacker's within which another passes for a rival. Source: judgement."""
 COMPANY = 0.3
@@ -50,6 +52,11 @@ def drive(fish: Fish, word: str) -> Floats:
 def known_drive(word: str) -> float:
     """The number behind the word, 0 to 1."""
     return scales.TEMPERAMENT.number(word)
+
+
+def pushes(fish: Fish) -> float:
+    """How hard its kind drives other fish off, 0 to 1; 0 where its temperament is not known."""
+    return known_drive(fish.profile.temperament.other_fish) if fish.profile.temperament else 0.0
 
 
 def expected_drive(fish: Fish, word: str) -> float:
@@ -117,7 +124,7 @@ def both_sexes(fish: Fish, kind: int) -> Flags:
 def pairs_up(fish: Fish, kind: int) -> bool:
     """Cichlids that hold territories among their kind, two or more of them."""
     temperament = fish.profile.temperament
-    holds = temperament is not None and temperament.own_kind in {"territorial", "aggressive"}
+    holds = temperament is not None and temperament.own_kind in DRIVES_OFF
     return holds and fish.profile.family == PAIRING_FAMILY and kind >= PAIR
 
 
@@ -133,7 +140,7 @@ def breeding(fish: Fish, kind: int, length: Floats) -> Flags:
 def hunts_in_the_open(fish: Fish) -> bool:
     """A quick hunter that chases fish, also those that it cannot swallow."""
     style = fish.profile.feeding_style
-    return style is not None and style.eats_fish == "any that fit" and style.pace in {"fast", "frantic"}
+    return fish.hunts and style is not None and style.pace in {"fast", "frantic"}
 
 
 def one_step_up(word: str) -> str:

@@ -14,6 +14,7 @@ import numpy as np
 
 from coswim.biology import energy, nitrogen, oxygen, water_change
 from coswim.simulation.luck import Floats
+from coswim.simulation.quantiles import quantile
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 
@@ -215,7 +216,7 @@ class Waste:
     def routine_that_holds(self, target: float) -> Routine | None:
         """Water changes that hold nitrate below `target` at the horizon's load, the rarest first; None if none do."""
         plan = self.scene.tank.water_change
-        gain = float(np.quantile(self.nitrate_per_day[:, -1], HELD_IN))
+        gain = float(quantile(self.nitrate_per_day[:, -1], HELD_IN))
         for every in (plan.every, *(days for days in INTERVALS if days < plan.every)):
             drip = plan.drip / self.litres
             share = water_change.share_that_holds(target, per_day=gain, inflow=plan.nitrate_in, every=every, drip=drip)
@@ -237,6 +238,6 @@ class Waste:
         return oxygen.oxygen_level(
             self._swinging((warmth.low, warmth.high), "temperature")[:, None],
             demand=demand,
-            surface=self.scene.tank.size.length * self.scene.tank.size.width / CM2_PER_M2,
+            surface=self.scene.tank.size.floor / CM2_PER_M2,
             exchange=exchange[:, None],
         )

@@ -13,7 +13,9 @@ from typing import Any, cast
 from coswim.plans.plan import Tank
 from coswim.simulation.scene import Scene
 
-FREE = frozenset({"fish", "horizon", "luck", "draws", "months", "pairs", "pair_uniform", "tank", "temperature"})
+FREE = frozenset(
+    {"fish", "horizon", "luck", "draws", "months", "pairs", "targets", "pair_uniform", "tank", "temperature"}
+)
 """Parts of a scene that depend on nothing but the fish, the draws and what is noted of the tank."""
 FED = frozenset({"feeding", "meals"})
 

@@ -6,10 +6,12 @@ parsing, the messages and the JSON Schema.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, WithJsonSchema
+from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic_core import CoreSchema, core_schema
 
 from coswim.text import quantities as q
 from coswim.text.near import did_you_mean
@@ -21,19 +23,32 @@ class Strict(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
 
 
-def from_text(parse: Callable[[str], Any], *, schema: dict[str, Any]) -> tuple[BeforeValidator, WithJsonSchema]:
-    """The pair of annotations that reads a field from text with `parse` and describes it."""
+@dataclass(frozen=True, eq=False)  # hashed by identity, as an annotation must be
+class FromText:
+    """Reads a field from text with `parse` and describes it by a JSON Schema.
 
-    def read(value: Any) -> Any:
+    A value that is no text (code building a model) is taken as it is. Nothing else of pydantic's own
+    validation runs, which keeps models quick to build.
+    """
+
+    parse: Callable[[str], Any]
+    schema: Mapping[str, Any]
+
+    def read(self, value: Any) -> Any:
+        """The value as the field holds it; ValueError saying what is allowed."""
         if isinstance(value, dict | list):
             kind = "a mapping" if isinstance(value, dict) else "a list"
-            raise ValueError(f"{kind} is not allowed here; write one value, e.g. {_example(schema)!r}")
-        return parse(value) if isinstance(value, str) else value
+            raise ValueError(f"{kind} is not allowed here; write one value, e.g. {_example(self.schema)!r}")
+        return self.parse(value) if isinstance(value, str) else value
 
-    return BeforeValidator(read), WithJsonSchema(schema)
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return dict(self.schema)
 
 
-def _example(schema: dict[str, Any]) -> Any:
+def _example(schema: Mapping[str, Any]) -> Any:
     examples = schema.get("examples") or schema.get("enum") or ["text"]
     return examples[0]
 
@@ -44,21 +59,21 @@ def _schema(kind: q.Kind) -> dict[str, Any]:
     return {"type": ["string", "number"], "description": text, "examples": [kind.example or "1"]}
 
 
-def _one(kind: q.Kind) -> tuple[BeforeValidator, WithJsonSchema]:
-    return from_text(kind.parse, schema=_schema(kind))
+def _one(kind: q.Kind) -> FromText:
+    return FromText(kind.parse, schema=_schema(kind))
 
 
-def _range(kind: q.Kind) -> tuple[BeforeValidator, WithJsonSchema]:
-    return from_text(kind.parse_range, schema=_schema(kind))
+def _range(kind: q.Kind) -> FromText:
+    return FromText(kind.parse_range, schema=_schema(kind))
 
 
-def whole_number(low: int, high: int) -> tuple[BeforeValidator, WithJsonSchema]:
+def whole_number(low: int, high: int) -> FromText:
     """A whole number between two bounds."""
     schema = {"type": ["integer", "string"], "minimum": low, "maximum": high, "examples": [max(low, 1)]}
-    return from_text(lambda text: q.parse_whole(text, low=low, high=high), schema=schema)
+    return FromText(lambda text: q.parse_whole(text, low=low, high=high), schema=schema)
 
 
-def one_of(words: tuple[str, ...], *, what: str) -> tuple[BeforeValidator, WithJsonSchema]:
+def one_of(words: tuple[str, ...], *, what: str) -> FromText:
     """One word of a closed vocabulary; a near match is offered."""
 
     def parse(text: str) -> str:
@@ -66,7 +81,7 @@ def one_of(words: tuple[str, ...], *, what: str) -> tuple[BeforeValidator, WithJ
             raise ValueError(f"{text!r} is not a {what}; allowed: {', '.join(words)}{did_you_mean(text, words)}")
         return text
 
-    return from_text(parse, schema={"type": "string", "enum": list(words)})
+    return FromText(parse, schema={"type": "string", "enum": list(words)})
 
 
 def _plain_text(text: str) -> str:
@@ -79,23 +94,23 @@ def _plain_text(text: str) -> str:
 
 LONGEST_TEXT = 500
 
-Text = Annotated[str, *from_text(_plain_text, schema={"type": "string", "examples": ["text"]})]
-YesNo = Annotated[bool, *from_text(q.parse_yes_no, schema={"type": ["boolean", "string"], "examples": ["yes"]})]
-Length = Annotated[float, *_one(q.FISH_LENGTH)]
-LengthRange = Annotated[q.Range, *_range(q.FISH_LENGTH)]
-BodyFraction = Annotated[q.Range, *_range(q.BODY_FRACTION)]
-LengthFraction = Annotated[float, *_one(q.LENGTH_FRACTION)]
-Share = Annotated[float, *_one(q.SHARE)]
-GrowthRange = Annotated[q.Range, *_range(q.GROWTH_RATE)]
-TemperatureRange = Annotated[q.Range, *_range(q.TEMPERATURE)]
-PhRange = Annotated[q.Range, *_range(q.PH)]
-HardnessRange = Annotated[q.Range, *_range(q.HARDNESS)]
-Volume = Annotated[float, *_one(q.VOLUME)]
-Drip = Annotated[float, *_one(q.VOLUME_PER_DAY)]
-Concentration = Annotated[float, *_one(q.CONCENTRATION)]
-Days = Annotated[float, *_one(q.DURATION)]
-Months = Annotated[float, *_one(q.HORIZON)]
-Meals = Annotated[float, *_one(q.MEALS)]
+Text = Annotated[str, FromText(_plain_text, schema={"type": "string", "examples": ["text"]})]
+YesNo = Annotated[bool, FromText(q.parse_yes_no, schema={"type": ["boolean", "string"], "examples": ["yes"]})]
+Length = Annotated[float, _one(q.FISH_LENGTH)]
+LengthRange = Annotated[q.Range, _range(q.FISH_LENGTH)]
+BodyFraction = Annotated[q.Range, _range(q.BODY_FRACTION)]
+LengthFraction = Annotated[float, _one(q.LENGTH_FRACTION)]
+Share = Annotated[float, _one(q.SHARE)]
+GrowthRange = Annotated[q.Range, _range(q.GROWTH_RATE)]
+TemperatureRange = Annotated[q.Range, _range(q.TEMPERATURE)]
+PhRange = Annotated[q.Range, _range(q.PH)]
+HardnessRange = Annotated[q.Range, _range(q.HARDNESS)]
+Volume = Annotated[float, _one(q.VOLUME)]
+Drip = Annotated[float, _one(q.VOLUME_PER_DAY)]
+Concentration = Annotated[float, _one(q.CONCENTRATION)]
+Days = Annotated[float, _one(q.DURATION)]
+Months = Annotated[float, _one(q.HORIZON)]
+Meals = Annotated[float, _one(q.MEALS)]
 TankSize = Annotated[
-    q.Box, *from_text(q.parse_box, schema={"type": "string", "examples": ["180 x 60 x 60 cm"]})
+    q.Box, FromText(q.parse_box, schema={"type": "string", "examples": ["180 x 60 x 60 cm"]})
 ]  # fmt: skip

@@ -55,6 +55,11 @@ class Box:
     height: float
 
     @property
+    def floor(self) -> float:
+        """Length by width, cm2."""
+        return self.length * self.width
+
+    @property
     def litres(self) -> float:
         """Gross volume, L."""
         return self.length * self.width * self.height / ML_PER_CUBIC_CM

@@ -48,6 +48,24 @@ def counted(count: int, singular: str, plural: str | None = None) -> str:
     return f"{count:,} {singular if count == 1 else plural or singular + 's'}"
 
 
+def agreeing(count: int, singular: str, plural: str) -> str:
+    """The form of a word that goes with so many: `1` has, `8` have.
+
+    >>> agreeing(1, "has", "have"), agreeing(8, "has", "have")
+    ('has', 'have')
+    """
+    return singular if count == 1 else plural
+
+
+def opening(words: str) -> str:
+    """Words as they open a sentence: with a capital, unless that would spoil a sign such as pH.
+
+    >>> opening("the 8 tinfoil barbs"), opening("pH of the tank")
+    ('The 8 tinfoil barbs', 'pH of the tank')
+    """
+    return words if words[1:2].isupper() else words[:1].upper() + words[1:]
+
+
 def listed(words: list[str] | tuple[str, ...], *, last: str = "and") -> str:
     """`a, b and c`.
 

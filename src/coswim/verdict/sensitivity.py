@@ -126,7 +126,7 @@ def _block(trait: str) -> str:
 
 def _of_fish(fish: Fish, trait: Trait, catalog: Catalog) -> str:
     """`how wide the mouth of the oscar opens (0.1-0.14 of standard length, from memory)`."""
-    words = trait.words.format(fish=fish.label, s="s" if fish.count == 1 else "")
+    words = trait.words.format(fish=fish.label, s=fish.verb("s", ""))
     evidence = catalog.evidence(fish.profile, trait.profile_trait)
     source = "from memory" if evidence == "memory" else evidence.replace("-", " ")
     value = _stated(fish.profile, trait.profile_trait)

@@ -1,39 +1,20 @@
-"""The formats that a document is written in, one file each; a format is one function and one line below."""
+"""The formats that a document is written in, one file each; a format is one module and one name below."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from importlib import import_module
 from pathlib import Path
 from types import MappingProxyType
 
 from coswim.report.document import Document
-from coswim.report.writers import bbcode, markdown, plain, terminal
 
-PIPED = 80
-
-
-def _terminal(document: Document) -> str:
-    """What a terminal of 80 columns without colour shows."""
-    return terminal.write(document, width=PIPED, colour=False)
-
-
-def _html(document: Document) -> str:
-    """One page; its template engine is only loaded when a page is wanted."""
-    written = import_module("coswim.report.writers.html").write(document)
-    return str(written)
-
-
-FORMATS: Mapping[str, Callable[[Document], str]] = MappingProxyType(
-    {
-        "terminal": _terminal,
-        "plain": plain.write,
-        "bbcode": bbcode.write,
-        "markdown": markdown.write,
-        "html": _html,
-    }
+MODULES: Mapping[str, str] = MappingProxyType(
+    {name: f"coswim.report.writers.{name}" for name in ("terminal", "plain", "bbcode", "markdown", "html")}
 )
-"""Every format of a document by name. The data itself (`json`) is no document and has no writer here."""
+"""Every format of a document, with the module whose `write` makes it; it is loaded when it is wanted. The
+data itself (`json`) is no document and has no writer here."""
+FORMATS = tuple(MODULES)
 
 ENDINGS: Mapping[str, str] = MappingProxyType(
     {
@@ -51,7 +32,7 @@ ENDINGS: Mapping[str, str] = MappingProxyType(
 
 def write(document: Document, name: str) -> str:
     """The document in the format called `name`; KeyError for one that is not in FORMATS."""
-    return FORMATS[name](document)
+    return str(import_module(MODULES[name]).write(document))
 
 
 def format_of(file: Path | str) -> str | None:

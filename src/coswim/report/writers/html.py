@@ -9,10 +9,11 @@ from itertools import groupby
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from coswim.report import picture_words, svg
+from coswim.report import svg
 from coswim.report.document import Block, Bullets, Code, Document, Drawing, Paragraph, Section, Table
 from coswim.report.escaping import REPLACEMENT, printable
 from coswim.report.palette import BAND_OPACITY, DARK, LIGHT, Palette
+from coswim.text import wording
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -53,7 +54,7 @@ def _environment() -> Environment:
     environment.filters["kind"] = lambda block: KINDS[type(block)]
     environment.filters["runs"] = _runs
     environment.filters["classes"] = _classes
-    environment.filters["capitalised"] = picture_words.capitalised
+    environment.filters["capitalised"] = wording.opening
     environment.filters["columns"] = _columns
     environment.filters["heading"] = lambda depth: f"h{min(depth, DEEPEST_HEADING)}"
     environment.filters["drawn"] = _drawn

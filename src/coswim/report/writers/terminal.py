@@ -20,7 +20,7 @@ STYLES: Mapping[str, str] = MappingProxyType(
 """What each role looks like; the roles that are not here look like the rest."""
 
 
-def write(document: Document, *, width: int, colour: bool) -> str:
+def write(document: Document, *, width: int = 80, colour: bool = False) -> str:
     """The document for a terminal of `width` columns; without colour the layout is the same."""
     lines = lay_out(document, Page(width))
     shown = _styled(lines) if colour else map(plain, lines)

@@ -1,0 +1,95 @@
+"""Whole reports on the four examples, one a format: pinned, changed only on purpose and read in review.
+
+`COSWIM_UPDATE_GOLDEN=1 python -m pytest tests/report/test_golden.py` writes them anew.
+"""
+
+from __future__ import annotations
+
+import os
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from coswim.plans.posted import find_plan
+from coswim.plans.reading import read_plan
+from coswim.profiles.catalog import Catalog
+from coswim.report import data
+from coswim.report.screening_report import POST, SHARED, TERMINAL, compose
+from coswim.report.writers import write
+from coswim.screening import Screening, screen
+
+GOLDEN = Path(__file__).parent / "golden"
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
+DAY = date(2026, 1, 1)
+FORMS = {
+    "terminal.txt": ("terminal", TERMINAL),
+    "plain.txt": ("plain", SHARED),
+    "post.bbcode": ("bbcode", POST),
+    "md": ("markdown", SHARED),
+    "html": ("html", SHARED),
+}
+MOST_IN_A_POST = 10_000
+LONGEST_LINE_IN_A_POST = 100
+
+
+@pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
+def screened_example(request: pytest.FixtureRequest, catalog: Catalog) -> tuple[str, Screening]:
+    path: Path = request.param
+    return path.stem, screen(read_plan(path.read_text(encoding="utf-8"), path.name, catalog), catalog)
+
+
+def written(screening: Screening, catalog: Catalog, ending: str) -> str:
+    if ending == "json":
+        return data.write(screening)
+    name, form = FORMS[ending]
+    return write(compose(screening, catalog, today=DAY, form=form), name)
+
+
+@pytest.mark.parametrize("ending", [*FORMS, "json"])
+def test_the_report_is_the_reviewed_one(
+    screened_example: tuple[str, Screening], catalog: Catalog, ending: str
+) -> None:
+    name, screening = screened_example
+    golden = GOLDEN / f"{name}.{ending}"
+    text = written(screening, catalog, ending)
+    if os.environ.get("COSWIM_UPDATE_GOLDEN"):
+        golden.parent.mkdir(exist_ok=True)
+        golden.write_text(text, encoding="utf-8")
+    assert text == golden.read_text(encoding="utf-8")
+
+
+def test_a_post_fits_a_board(screened_example: tuple[str, Screening], catalog: Catalog) -> None:
+    """common practice, no source: many boards end a post at 10,000 characters."""
+    post = written(screened_example[1], catalog, "post.bbcode")
+    assert len(post) < MOST_IN_A_POST
+    assert max(map(len, post.splitlines())) <= LONGEST_LINE_IN_A_POST
+
+
+@pytest.mark.parametrize("ending", FORMS)
+def test_a_posted_plan_gives_the_same_screening(
+    screened_example: tuple[str, Screening], catalog: Catalog, ending: str
+) -> None:
+    _, screening = screened_example
+    if ending == "terminal.txt":
+        pytest.skip("the terminal's report carries no plan: the file is at hand")
+    again = read_plan(find_plan(written(screening, catalog, ending), "a post"), "a post", catalog)
+    assert data.as_data(screen(again, catalog, remedies=False))["proposals"] == [
+        {**proposal, "remedies_searched": False, "best_change": None,
+         "findings": [{**finding, "remedies": []} for finding in proposal["findings"]]}
+        for proposal in data.as_data(screening)["proposals"]
+    ]  # fmt: skip
+
+
+def test_the_first_screen_holds_the_verdicts_and_the_worst(
+    screened_example: tuple[str, Screening], catalog: Catalog
+) -> None:
+    """Everything above the first detailed section fits 24 lines of 80 columns."""
+    _, screening = screened_example
+    lines = written(screening, catalog, "terminal.txt").splitlines()
+    assert max(map(len, lines)) <= 80
+    rule = next(number for number, line in enumerate(lines[2:], 2) if line.startswith("─"))
+    assert rule - 1 <= 24
+    first_screen = " ".join(lines[:rule])
+    for proposal in screening.proposals:
+        assert f"{proposal.name}: {proposal.verdict}" in " ".join(first_screen.split())
