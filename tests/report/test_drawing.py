@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hypothesis.strategies as st
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 
 from coswim.findings.pictures import Bar, Curve, Picture, Window
 from coswim.report.document import plain
@@ -170,6 +170,7 @@ VALUES = st.floats(-1e3, 1e4, allow_nan=False)
     share=st.floats(0, 1.5),
     last=st.integers(0, 240),
 )
+@example(width=34, names=["barb"], ends=[0.0, 5e-324], share=0.0, last=0)
 def test_any_values_are_drawn_within_the_width(
     width: int, names: list[str], ends: list[float], share: float, last: int
 ) -> None:

@@ -107,6 +107,6 @@ def test_nothing_is_said_where_nothing_was_found(assessed: Assessment, catalog: 
 
 def test_a_mouth_that_is_only_just_too_small_is_what_to_measure(screened: Callable[..., Screening]) -> None:
     """Barbs of about the size of the mouth: whether they fit hangs on the gape, which rests on memory."""
-    text = PLAN.replace("Congo tetra, count: 8, length: 6 cm", "tinfoil barb, count: 8, length: 14 cm")
+    text = PLAN.replace("Congo tetra, count: 8, length: 6 cm", "tinfoil barb, count: 8, length: 11 cm")
     line = screened(text, draws=1000).proposals[0].sensitivity
     assert line.startswith("how wide the mouth of the saddled bichir opens")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from collections.abc import Mapping, Sequence
 from importlib import import_module
@@ -17,6 +18,7 @@ from coswim.profiles.catalog import UnknownSpecies
 from coswim.text.problems import InputProblems
 
 PROBLEM, UNFORESEEN = 1, 70
+RARELY = 100_000  # new objects between two collections: a short run has next to no garbage
 
 COMMANDS: Mapping[str, str] = MappingProxyType(
     {name: f"coswim.cli.{name}" for name in ("screen", "explain", "profile", "plan")}
@@ -93,4 +95,5 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def run() -> None:
     """The installed script."""
+    gc.set_threshold(RARELY)
     sys.exit(main())

@@ -8,7 +8,8 @@ lengths and the speeds of growth are drawn; the prey fits while D <= stretch x G
 than the eater tries: up to 0.65 of its own length, or 0.3 where it only snaps up small fish, some less
 (eel-like prey is folded). Locked spines, where the prey has them, mostly keep it
 out: then their span must pass, about 1.9 times the depth. Whether a fish that fits is eaten follows from the
-eater's appetite for fish (`eats_fish`), month by month while it fits.
+eater's appetite for fish (`eats_fish`), month by month while it is within 0.4 to 0.8 of the widest and longest
+that goes in: no individual hunts the prey that only just fits.
 
 What it cannot see: which individual hunts, hiding places, a hungry week, a bite that kills without
 swallowing. One individual stands for each group.
@@ -183,6 +184,10 @@ def _reasons(scene: Scene, eater: Fish, prey: Fish, shares: Floats, last: int, s
             f"they fit in {wording.share(float(shares.max()))} of the draws at worst and in "
             f"{wording.share(float(shares[-1]))} at month {scene.horizon}."
         )
+    yield (
+        f"Not all that goes in is hunted: one stops at {wording.share(EASY)}, another at {wording.share(TIGHT)} of the "
+        "widest and longest."
+    )
     if eater.eats_fish == "small":
         yield f"{eater.subject} takes small fish when it meets them, not every one that fits."
     if safe >= prey.profile.adult_length.high:

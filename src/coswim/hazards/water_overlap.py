@@ -112,6 +112,8 @@ def _unrated(fish: Fish, uses: tuple[Used, ...], what: str, why: str) -> Found:
 
 
 def _found(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range) -> Found | None:
+    if _plain_margin(tank, suits) >= measure.swing:
+        return None  # no swing takes it out of its range
     margins = _margins(scene, measure, fish, tank, suits)
     outside = -margins
     if not (outside > 0).any():

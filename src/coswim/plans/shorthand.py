@@ -41,7 +41,10 @@ class Shorthand:
             raise InputProblems(problems)
         tank = {"size": self.tank, "temperature": self.temperature, "ph": self.ph, "hardness": self.hardness}
         tank["lid"] = "no" if self.no_lid else None
-        data: dict[str, Any] = {"title": TITLE, "tank": {key: value for key, value in tank.items() if value is not None}}
+        data: dict[str, Any] = {
+            "title": TITLE,
+            "tank": {key: value for key, value in tank.items() if value is not None},
+        }
         if residents:
             data["residents"] = residents
         if newcomers:

@@ -15,8 +15,6 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from platformdirs import user_data_path
-
 from coswim.profiles.names import Entry, file_name, name_key, read_names, wanted_keys
 from coswim.text.document import read_document, read_file
 from coswim.text.near import near_matches
@@ -45,6 +43,8 @@ class UnknownSpecies(LookupError):
 
 def own_folder() -> Path:
     """The folder for the keeper's own profiles."""
+    from platformdirs import user_data_path
+
     return user_data_path("coswim") / "species_profiles"
 
 

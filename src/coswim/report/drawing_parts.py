@@ -25,6 +25,8 @@ MOST_PER_MONTH = 2
 SHORTEST = 10
 """A drawing with less room than this for its ink is not worth looking at. Source: judgement."""
 NICE = (1, 2, 5, 10)
+LEAST_SPAN = 1e-9
+"""Values that lie closer together than this are drawn as one. Source: judgement; no measure of ours is finer."""
 
 
 @dataclass(frozen=True)
@@ -168,7 +170,7 @@ class Scale:
 
 def ticks(low: float, high: float, room: int) -> Scale:
     """A scale over at least `low` to `high` whose round numbers have room to stand apart."""
-    span = (high - low) or max(1.0, abs(high) * 0.1)
+    span = high - low if high - low >= LEAST_SPAN else max(1.0, abs(high) * 0.1)
     power = math.floor(math.log10(span / 10))
     for step in (factor * 10.0**exponent for exponent in range(power, power + 4) for factor in NICE[:-1]):
         scale = Scale(

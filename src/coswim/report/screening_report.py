@@ -143,7 +143,7 @@ def _finding(finding: Finding, form: Form, proposal: Screened) -> Section:
     blocks += [Drawing(picture, described(picture)) for picture in found.pictures[: form.pictures]]
     if finding.remedies:
         blocks.append(Bullets(tuple(_tested(finding, proposal, which) for which in range(len(finding.remedies)))))
-    blocks.append(Paragraph((quiet(_support(finding)),)))
+    blocks.append(Paragraph((quiet(_support(finding, form)),)))
     return Section((strong(found.sentence),), tuple(blocks), "finding")
 
 
@@ -159,13 +159,16 @@ def _rating(finding: Finding) -> Line:
     )
 
 
-def _support(finding: Finding) -> str:
+def _support(finding: Finding, form: Form) -> str:
     if finding.found.cannot_rate:
-        return f"{finding.found.cannot_rate[:1].upper()}{finding.found.cannot_rate[1:]}."
+        return f"{wording.opening(finding.found.cannot_rate)}."
+    words = f"Confidence: {finding.confidence}; it {EVIDENCE_WORDS[finding.confidence]}"
+    if not form.citations:
+        return f"{words}."
     names = list(finding.rests_on[:MOST_WEAK_TRAITS])
     if len(finding.rests_on) > MOST_WEAK_TRAITS:
         names.append(f"{len(finding.rests_on) - MOST_WEAK_TRAITS} more")
-    return f"Confidence: {finding.confidence}; it {EVIDENCE_WORDS[finding.confidence]} ({wording.listed(names)})."
+    return f"{words} ({wording.listed(names)})."
 
 
 def _tested(finding: Finding, proposal: Screened, which: int = 0) -> Line:

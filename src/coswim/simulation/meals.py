@@ -52,7 +52,7 @@ CHASED = 0.35
 """Part of a meal lost at a single feeding place beside a larger fish that attacks whenever it can.
 Source: judgement; aggression peaks with few competitors at one patch (Noel et al. 2005, Anim. Behav.
 69:1157-1163)."""
-FED_EVERY = 3
+FED_EVERY = 6
 """Months between two for which meals are run; growth changes slowly."""
 
 

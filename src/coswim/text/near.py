@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from difflib import get_close_matches
 
 
 def near_matches(word: str, known: Iterable[str], *, most: int = 3) -> list[str]:
@@ -12,6 +11,8 @@ def near_matches(word: str, known: Iterable[str], *, most: int = 3) -> list[str]
     >>> near_matches("temprature", ["temperature", "ph"])
     ['temperature']
     """
+    from difflib import get_close_matches  # only wanted when something is wrong
+
     spelled: dict[str, str] = {}
     for name in known:
         spelled.setdefault(name.casefold(), name)
