@@ -43,6 +43,7 @@ def test_an_example_says_first_that_it_is_invented(path: Path) -> None:
     [
         ("bichir", "eight tinfoil barbs", BAD, {"feeding-competition", "gape-fit"}),
         ("bichir", "twelve Congo tetras", BAD, {"gape-fit"}),
+        ("goldfish", "four common goldfish", BAD, {"feeding-competition"}),
         ("goldfish", "tiger barbs", BAD, {"nipping"}),
         ("goldfish", "weather loaches", GOOD, set()),
         ("fighter", "kuhli loaches", GOOD, set()),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from time import monotonic
+from typing import TYPE_CHECKING
 
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
@@ -12,17 +13,17 @@ from coswim.profiles.catalog import Catalog
 from coswim.simulation.memory import keep_freed_memory
 from coswim.simulation.scene import Effort, Scene, build_scene
 from coswim.verdict.assessment import Assessment, assess
-from coswim.verdict.case import Case
 from coswim.verdict.cautions import cautions
 from coswim.verdict.rating import Finding, OverallRisk, Remedy, verdict
-from coswim.verdict.remedies import search
 from coswim.verdict.sensitivity import sensitivity
-from coswim.verdict.trials import Bench
+
+if TYPE_CHECKING:
+    from coswim.verdict.trials import Bench
 
 PATIENCE = 1.0  # seconds after which a search tells how far it is
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Screened:
     """One proposal with its findings, worst first, its risk and the verdict.
 
@@ -52,7 +53,7 @@ class Screened:
         return verdict(self.risk, self.findings)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Screening:
     """A plan, how hard it was looked at, the tank as it stands, and each proposal."""
 
@@ -92,6 +93,9 @@ def screen(
         assessed = assess(scene, catalog, alone=alone)
         screened = _screened(proposal.name, proposal, assessed, catalog)
         if remedies:
+            from coswim.verdict.case import Case  # the search is loaded when it is wanted
+            from coswim.verdict.trials import Bench
+
             bench = Bench(Case.of(read, proposal), assessed, alone, catalog, effort)
             screened = _with_remedies(screened, bench, tell)
         proposals.append(screened)
@@ -113,6 +117,8 @@ def _screened(name: str, proposal: Proposal | None, assessed: Assessment, catalo
 
 
 def _with_remedies(screened: Screened, bench: Bench, tell: Callable[[str], None]) -> Screened:
+    from coswim.verdict.remedies import search
+
     found = search(bench, tell)
     if found is None:
         return screened

@@ -49,7 +49,7 @@ def fasting(weight: ArrayLike, temperature: ArrayLike) -> NDArray[np.float64]:
     """The energy that an unfed fish takes from its own body in a day.
 
     Equation: 0.04643 (W/1000)^0.7882 T^1.837.
-    Parameters: weight [g, > 0]; temperature [C, > 0]; broadcast together.
+    Parameters: weight [g, > 0]; temperature [C, >= 0]; broadcast together.
     Returns: loss [kJ/day].
     Valid range: 17-1,050 g and 19-33 C. Beyond it: computed, an extrapolation.
     Source: Aguilar 2017 (pacu).
@@ -59,8 +59,8 @@ def fasting(weight: ArrayLike, temperature: ArrayLike) -> NDArray[np.float64]:
     3.005
     """
     mass, warmth = np.asarray(weight, dtype=float), np.asarray(temperature, dtype=float)
-    if np.any(mass <= 0) or np.any(warmth <= 0):
-        raise ValueError("weight must be above 0 g and temperature above 0 C")
+    if np.any(mass <= 0) or np.any(warmth < 0):
+        raise ValueError("weight must be above 0 g and temperature at least 0 C")
     return np.asarray(FASTING * (mass / GRAMS_PER_KG) ** FASTING_WEIGHT_EXPONENT * warmth**FASTING_TEMPERATURE_EXPONENT)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
 from collections.abc import Mapping, Sequence
 from importlib import import_module
@@ -96,4 +97,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 def run() -> None:
     """The installed script."""
     gc.set_threshold(RARELY)
-    sys.exit(main())
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")  # none is wanted; it would look through every package
+    status = main()
+    gc.freeze()  # the process ends: what is left need not be searched for garbage first
+    sys.exit(status)

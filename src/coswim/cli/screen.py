@@ -1,6 +1,7 @@
-"""`coswim screen`: the main job."""
+"""`coswim screen`: the main job.
 
-from __future__ import annotations
+The annotations are evaluated here, once; put off, each would be evaluated again whenever typer looks at one.
+"""
 
 import sys
 from datetime import datetime
@@ -15,7 +16,7 @@ from coswim.cli.reading import plan_from
 from coswim.plans.reading import ReadPlan, resolve
 from coswim.plans.shorthand import Shorthand
 from coswim.profiles.catalog import Catalog
-from coswim.report import data, screening_report
+from coswim.report import screening_report
 from coswim.report.writers import FORMATS, format_of, write
 from coswim.screening import Screening
 from coswim.screening import screen as screen_plan
@@ -121,6 +122,8 @@ def _render(
     screening: Screening, catalog: Catalog, *, name: str, report: Path | None, form: screening_report.Form
 ) -> None:
     if name == "json":
+        from coswim.report import data  # not loaded for a report that is read
+
         text = data.write(screening)
     else:
         today = datetime.now().astimezone().date()

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
+from typing import NamedTuple
 
 from coswim.findings.pictures import Picture
 from coswim.profiles.profile import Profile
@@ -36,16 +37,14 @@ TOO_RARE = 0.005
 the noise of a model like this."""
 
 
-@dataclass(frozen=True)
-class Outcome:
+class Outcome(NamedTuple):
     """One consequence and the draws in which it comes to pass, shape (draws,)."""
 
     consequence: Consequence
     happens: Flags
 
 
-@dataclass(frozen=True)
-class Figure:
+class Figure(NamedTuple):
     """A number that carries a finding: its key in data (with unit), its words, its value and unit."""
 
     key: str
@@ -54,8 +53,7 @@ class Figure:
     unit: str
 
 
-@dataclass(frozen=True)
-class Used:
+class Used(NamedTuple):
     """The traits of one species that a finding rests on."""
 
     profile: Profile
@@ -76,7 +74,7 @@ def gaps(uses: Iterable[Used]) -> str:
     return "; ".join(dict.fromkeys(lines))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Found:
     """One hazard for one ordered pair or group, before it is rated.
 

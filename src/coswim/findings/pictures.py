@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from coswim.simulation.luck import Floats
 from coswim.simulation.quantiles import quantiles
 
 
-@dataclass(frozen=True)
-class Curve:
+class Curve(NamedTuple):
     """A quantity over the months: the middle of the draws and the span that holds 80 % of them."""
 
     name: str
@@ -19,8 +18,7 @@ class Curve:
     high: tuple[float, ...]
 
 
-@dataclass(frozen=True)
-class Bar:
+class Bar(NamedTuple):
     """A named share, 0 to 1, of a whole."""
 
     name: str
@@ -28,8 +26,7 @@ class Bar:
     note: str = ""
 
 
-@dataclass(frozen=True)
-class Window:
+class Window(NamedTuple):
     """A range on a scale, e.g. the temperatures one fish stands."""
 
     name: str
@@ -37,8 +34,7 @@ class Window:
     high: float
 
 
-@dataclass(frozen=True)
-class Picture:
+class Picture(NamedTuple):
     """Data for a drawing; `kind` says which: curves, bars, windows or months (share of draws by month)."""
 
     kind: str

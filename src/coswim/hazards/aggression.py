@@ -88,7 +88,7 @@ def _unrated(doer: Fish, target: Fish, uses: tuple[Used, ...]) -> Found:
     return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class _Account:
     """A quarrel, all quarrels of its attacker, and the attacks over what the target endures."""
 

@@ -62,7 +62,7 @@ def _flees(scene: Scene, fish: Fish, other: Fish) -> Flags:
     return np.asarray((other.total_length >= DARES * fish.total_length).any(axis=1))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class _Chaser:
     """A fish that drives others off, and the draws in which it is large enough to be fled from."""
 

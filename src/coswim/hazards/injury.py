@@ -91,7 +91,7 @@ GRAVE_STING = 15.0
 GRAZES = ("algae", "herbivore")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class _Harm:
     """What one weapon does: topic, a verb phrase, the draws in which it kills, wounds or bothers, and why."""
 

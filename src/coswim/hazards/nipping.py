@@ -100,7 +100,7 @@ def _unrated(doer: Fish, target: Fish, uses: tuple[Used, ...]) -> Found:
     return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class _Bites:
     """What one nipper does to one target; arrays have shape (draws,)."""
 

@@ -250,7 +250,7 @@ def _poisoned(fish: Fish, waste: Waste, part: Floats) -> tuple[Outcome, ...]:
     """What the worse of ammonia and nitrite does, draw by draw."""
     by_ammonia = _beyond(waste.peak_tan * part, tolerance.ammonia_limits(fish))
     by_nitrite = _beyond(waste.peak_nitrite, tolerance.nitrite_limits(fish))
-    return tuple(replace(a, happens=a.happens | b.happens) for a, b in zip(by_ammonia, by_nitrite, strict=True))
+    return tuple(a._replace(happens=a.happens | b.happens) for a, b in zip(by_ammonia, by_nitrite, strict=True))
 
 
 def _catching_up_reasons(scene: Scene, waste: Waste, part: Floats) -> Iterator[str]:

@@ -22,7 +22,7 @@ Swings, slack and the steps from stress to harm: judgement.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -46,8 +46,7 @@ SALT_IN_TANK = {"fresh": 0.3, "fresh-brackish": 2.5, "brackish": 9.0}
 """Salt in the tank, g/L, by the word of the plan. Source: judgement."""
 
 
-@dataclass(frozen=True)
-class Measure:
+class Measure(NamedTuple):
     """One property of water: how it swings, how far sources differ, and how far outside does what.
 
     `swing` is half the ordinary daily swing; `slack` is how far outside its range a fish takes no harm

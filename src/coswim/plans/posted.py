@@ -7,11 +7,10 @@ is quoted with '>'. The line numbers of the post are kept, so that a problem nam
 
 from __future__ import annotations
 
-import html
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 from coswim.plans.plan import Plan
 from coswim.text.problems import InputProblems, Problem, whole_file
@@ -35,8 +34,7 @@ INVISIBLE = MappingProxyType({0x200B: None, 0xFEFF: None})
 """Zero-width spaces, which some boards put into long words of a code block, and byte-order marks."""
 
 
-@dataclass(frozen=True)
-class Posted:
+class Posted(NamedTuple):
     """A plan's text and the number of lines of the post before it."""
 
     text: str
@@ -48,8 +46,7 @@ class Posted:
         return "\n" * self.line_offset + self.text
 
 
-@dataclass(frozen=True)
-class Block:
+class Block(NamedTuple):
     """Some lines of the post and where they start."""
 
     lines: tuple[str, ...]
@@ -124,7 +121,9 @@ def _marked(lines: Sequence[str]) -> Iterator[Block]:
     post = "\n".join(lines)
     yield from _between(post, CODE_START, CODE_END)
     for block in _between(post, PRE_START, PRE_END):
-        yield Block(tuple(html.unescape(HTML_TAG.sub("", line)) for line in block.lines), block.start)
+        from html import unescape  # its table of names is long, and few plans come out of a page
+
+        yield Block(tuple(unescape(HTML_TAG.sub("", line)) for line in block.lines), block.start)
 
 
 def _fenced(lines: Sequence[str]) -> Iterator[Block]:

@@ -16,7 +16,7 @@ from coswim.text.validation import validate
 TALLEST_STORY = 1.25  # a length beyond the record by more than this is a slip of the pen (judgement)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class ReadPlan:
     """A plan with the profile behind every species name it uses."""
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from coswim.text.document import Document
 from coswim.text.problems import InputProblems, Problem
@@ -15,8 +14,7 @@ COMMAND_LINE = "command line"
 TITLE = "your tank"
 
 
-@dataclass(frozen=True)
-class Shorthand:
+class Shorthand(NamedTuple):
     """The parts of a plan as they are typed on the command line."""
 
     tank: str | None

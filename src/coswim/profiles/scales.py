@@ -6,11 +6,10 @@ The numbers are judgement unless a source is named: they order species, they do 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(NamedTuple):
     """One word of a scale: the number it stands for and what a keeper sees."""
 
     word: str
@@ -18,8 +17,7 @@ class Step:
     meaning: str
 
 
-@dataclass(frozen=True)
-class Scale:
+class Scale(NamedTuple):
     """A closed set of words with numbers; `measures` says what the number is and `source` where from."""
 
     name: str

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from coswim.findings.pictures import Picture
 
 
-@dataclass(frozen=True)
-class Span:
+class Span(NamedTuple):
     """A run of text; role is '' (plain), 'strong', 'quiet' or 'code'."""
 
     text: str
@@ -19,22 +17,19 @@ class Span:
 Line: TypeAlias = tuple[Span, ...]
 
 
-@dataclass(frozen=True)
-class Paragraph:
+class Paragraph(NamedTuple):
     """Running text."""
 
     line: Line
 
 
-@dataclass(frozen=True)
-class Bullets:
+class Bullets(NamedTuple):
     """A list, one line each."""
 
     items: tuple[Line, ...]
 
 
-@dataclass(frozen=True)
-class Table:
+class Table(NamedTuple):
     """Rows of cells under a header; numeric columns are aligned right. `numeric` holds their indexes."""
 
     header: tuple[str, ...]
@@ -42,24 +37,21 @@ class Table:
     numeric: frozenset[int] = frozenset()
 
 
-@dataclass(frozen=True)
-class Drawing:
+class Drawing(NamedTuple):
     """A picture with the sentence that stands for it where it cannot be seen."""
 
     picture: Picture
     alternative: str
 
 
-@dataclass(frozen=True)
-class Code:
+class Code(NamedTuple):
     """Text to be kept letter by letter, such as a plan that others can run."""
 
     text: str
     language: str = "yaml"
 
 
-@dataclass(frozen=True)
-class Section:
+class Section(NamedTuple):
     """A heading with what belongs to it; role is '', 'proposal' or 'finding'."""
 
     title: Line
@@ -70,8 +62,7 @@ class Section:
 Block: TypeAlias = "Paragraph | Bullets | Table | Drawing | Code | Section"
 
 
-@dataclass(frozen=True)
-class Document:
+class Document(NamedTuple):
     """A whole report."""
 
     title: str

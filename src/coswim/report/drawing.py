@@ -7,7 +7,6 @@ the ink; nothing has to be read off it. Ink has the role 'ink', scales are 'quie
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 
 from coswim.findings.pictures import Curve, Picture
 from coswim.report.document import Line, Span, text
@@ -36,14 +35,13 @@ def draw(
 
 
 def _with(words: Callable[[str], str], picture: Picture) -> Picture:
-    return replace(
-        picture,
+    return picture._replace(
         title=words(picture.title),
         unit=words(picture.unit),
         marker_name=words(picture.marker_name),
         curves=tuple(Curve(words(c.name), c.months, c.low, c.middle, c.high) for c in picture.curves),
-        bars=tuple(replace(bar, name=words(bar.name), note=words(bar.note)) for bar in picture.bars),
-        windows=tuple(replace(window, name=words(window.name)) for window in picture.windows),
+        bars=tuple(bar._replace(name=words(bar.name), note=words(bar.note)) for bar in picture.bars),
+        windows=tuple(window._replace(name=words(window.name)) for window in picture.windows),
     )
 
 

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 import numpy as np
 
@@ -29,8 +29,7 @@ LEAST_SPAN = 1e-9
 """Values that lie closer together than this are drawn as one. Source: judgement; no measure of ours is finer."""
 
 
-@dataclass(frozen=True)
-class Ink:
+class Ink(NamedTuple):
     """A set of signs: `heights` run from least to full, `none` stands for exactly zero, `rest` for what a bar lacks.
 
     `window` holds a range's start, middle and end, and a mark that crosses it or passes beside it.
@@ -79,8 +78,7 @@ def length_of(level: float, longest: int, ink: Ink) -> str:
     return ink.bar * (max(1, round(min(1.0, level) * longest)) if level > 0 else 0)
 
 
-@dataclass(frozen=True)
-class Names:
+class Names(NamedTuple):
     """Names in a column of their own at the left, wrapped where they are long."""
 
     wrapped: tuple[tuple[str, ...], ...]
@@ -143,8 +141,7 @@ class MonthScale:
         return _placed([(at[month], str(month)) for month in shown]).ljust(self.columns + len(str(self.last)) - 1)
 
 
-@dataclass(frozen=True)
-class Scale:
+class Scale(NamedTuple):
     """A number line over some columns, with round numbers along it."""
 
     low: float

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import chain
+from typing import NamedTuple
 
 from coswim.report import drawing
 from coswim.report.document import (
@@ -37,8 +37,7 @@ STEP = "  "
 BLANK: Line = ()
 
 
-@dataclass(frozen=True)
-class Page:
+class Page(NamedTuple):
     """How wide the lines may be, and whether drawings and signs keep to ASCII."""
 
     width: int

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
 from datetime import date
+from typing import NamedTuple
 
 from coswim import __version__
-from coswim.plans.written import write_plan
 from coswim.profiles.catalog import Catalog
 from coswim.report.document import (
     Block,
@@ -45,8 +44,7 @@ TROUBLING = (Level.HIGH, Level.SERIOUS)
 ALL = 1000
 
 
-@dataclass(frozen=True)
-class Form:
+class Form(NamedTuple):
     """How much of the report is wanted: findings and reasons in full or the first few, pictures, the plan."""
 
     summary: int = 3
@@ -215,6 +213,8 @@ def _ground(screening: Screening, catalog: Catalog, *, today: date, form: Form) 
         yield Section(text("How sure this is"), (Bullets(tuple(notes)),))
         yield Section(text("Sources"), (Bullets(tuple(text(w) for w in _sources(screening, catalog, form))),))
     if form.plan:
+        from coswim.plans.written import write_plan  # not loaded for a report without the plan
+
         yield Section(
             text("The plan"),
             (

@@ -26,7 +26,7 @@ PEACEFUL = Temperament.model_construct(own_kind="peaceful", other_fish="peaceful
 COMPARED = ("key", "count", "start_length", "is_resident", "history", "temperature", "gape_is_measured")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Fish:
     """A group of one species; its arrays are draws × months unless said otherwise.
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 from coswim.profiles import scales
 from coswim.simulation.fish import Fish
@@ -14,8 +14,7 @@ ALSO_ABOVE = 0.5
 it comes down once the food above is gone, and the others have begun by then."""
 
 
-@dataclass(frozen=True)
-class Food:
+class Food(NamedTuple):
     """How well a food is taken at each level (shares of full feeding speed) and the minutes that it is there."""
 
     surface: float

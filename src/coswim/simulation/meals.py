@@ -7,7 +7,7 @@ twentieth). Whether each gets its part is decided by the race.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from operator import is_
 from types import MappingProxyType
@@ -56,7 +56,7 @@ FED_EVERY = 6
 """Months between two for which meals are run; growth changes slowly."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Meals:
     """The meals of a tank; arrays are draws × fed months × groups, amounts per meal for the whole group."""
 
@@ -64,6 +64,7 @@ class Meals:
     feeding: Feeding
     luck: Luck
     month_indexes: tuple[int, ...]
+    _eaten: dict[tuple[Food, ...], Floats] = field(default_factory=dict, init=False, repr=False)
 
     def or_same(self, other: Meals | None) -> Meals:
         """The other meals where the same groups eat the same food, so that its races are run once."""
@@ -159,12 +160,15 @@ class Meals:
         return rate, np.minimum(left, rate * np.maximum(0.0, food.minutes - self._latency))
 
     def _after(self, courses: Sequence[tuple[Food, Floats]]) -> Floats:
-        """What each group has eaten after some courses, g: from each in turn, until full."""
-        eaten = np.zeros_like(self.need)
-        for food, offered in courses:
-            rate, capacity = self._runners(food, self._fill - eaten)
-            eaten = eaten + feeding.race(rate, capacity, food=offered, latencies=self._latency)
-        return eaten
+        """What each group has eaten after some courses, g: from each in turn, until full. Each race is run once."""
+        if not courses:
+            return np.zeros_like(self.need)
+        foods = tuple(food for food, _ in courses)
+        if foods not in self._eaten:
+            before, (food, offered) = self._after(courses[:-1]), courses[-1]
+            rate, capacity = self._runners(food, self._fill - before)
+            self._eaten[foods] = before + feeding.race(rate, capacity, food=offered, latencies=self._latency)
+        return self._eaten[foods]
 
     @cached_property
     def intake(self) -> Floats:

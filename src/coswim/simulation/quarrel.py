@@ -48,7 +48,7 @@ RANK_SPREAD = 0.25
 DAYS_PER_MONTH = 30.4
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Quarrel:
     """An attacker and the group that it might bother; the same group for quarrels within."""
 

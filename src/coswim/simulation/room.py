@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
@@ -54,8 +55,7 @@ def legal_length(size: Box) -> float:
     )
 
 
-@dataclass(frozen=True)
-class Wants:
+class Wants(NamedTuple):
     """What a fish wants of a tank, in its own total lengths; `heights` has shape (draws,).
 
     `run` is the tank length over the root of its length: what small fish want.
@@ -93,7 +93,7 @@ def wants(fish: Fish, swimming: str, *, least: bool) -> Wants:
     return Wants(lengths * space.BEND[form], widths, heights, run)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class SwimmingRoom:
     """One fish against the tank; arrays have shape (draws,)."""
 

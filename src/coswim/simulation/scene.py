@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
@@ -20,8 +21,7 @@ DRAWS = 1000
 SEED = 1
 
 
-@dataclass(frozen=True)
-class Effort:
+class Effort(NamedTuple):
     """How many futures to draw, from which seed, and how many months to look ahead."""
 
     draws: int = DRAWS
@@ -29,7 +29,7 @@ class Effort:
     months: int | None = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Scene:
     """One tank and its fish through all draws and months."""
 

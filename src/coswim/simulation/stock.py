@@ -26,7 +26,7 @@ GROUND_SPREAD, WATER_SPREAD = 0.3, 0.1
 """How far the rules may be off for one tank, log standard deviation. Source: judgement."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Kind:
     """All groups of one species in the tank; the first newcomer stands for them, else the first resident."""
 
@@ -62,7 +62,7 @@ def kinds(scene: Scene) -> tuple[Kind, ...]:
     return tuple(Kind(tuple(groups)) for groups in by_species.values())
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Ground:
     """Kinds that hold places and drive each other from them, against the floor of the tank."""
 
@@ -97,7 +97,7 @@ def grounds(scene: Scene) -> Iterator[Ground]:
         yield Ground(scene, rivals)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Stock:
     """All fish together against the water; arrays have shape (draws,)."""
 

@@ -6,8 +6,8 @@ and individuals of a kind differ.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 import numpy as np
 
@@ -36,8 +36,7 @@ OXYGEN_NEEDED = MappingProxyType({False: (4.0, 2.0), True: (6.0, 4.0)})
 practice for stress, the rest judgement. Death is not reckoned: they gasp first, and an air stone helps."""
 
 
-@dataclass(frozen=True)
-class Limits:
+class Limits(NamedTuple):
     """The levels beyond which a fish is stressed, harmed for good, or dies; each a figure or (draws,)."""
 
     stress: Floats | float

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
+from typing import NamedTuple
 
 import numpy as np
 
@@ -17,6 +18,7 @@ from coswim.simulation.luck import Floats
 from coswim.simulation.quantiles import quantile
 from coswim.simulation.scene import Scene
 from coswim.text import wording
+from coswim.text.quantities import TEMPERATURE
 
 WATER_SHARE = 0.85
 """Water in a tank over its gross volume: gravel, decor and the gap below the rim take the rest. Source:
@@ -63,8 +65,7 @@ MG_PER_G = 1000.0
 CM2_PER_M2 = 10_000.0
 
 
-@dataclass(frozen=True)
-class Routine:
+class Routine(NamedTuple):
     """A share of the water to change every so many days."""
 
     share: float
@@ -75,7 +76,7 @@ class Routine:
         return f"changes of {wording.share(self.share)} every {days}"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Waste:
     """The waste of a scene; arrays are draws × fed months (those of `scene.meals`) unless said otherwise."""
 
@@ -168,10 +169,14 @@ class Waste:
 
     def un_ionised_part(self, ph: tuple[float, float]) -> Floats:
         """Share of the ammonia that is un-ionised at a pH that lies within `ph`, shape (draws,)."""
-        warmth = self.scene.tank.temperature
-        return nitrogen.un_ionised_fraction(
-            self._swinging(ph, "ph"), self._swinging((warmth.low, warmth.high), "temperature")
-        )
+        return nitrogen.un_ionised_fraction(self._swinging(ph, "ph"), self._warmth)
+
+    @cached_property
+    def _warmth(self) -> Floats:
+        """The temperature with its swing, which ends where a plan's own limits do, C, shape (draws,)."""
+        stated = self.scene.tank.temperature
+        swinging = self._swinging((stated.low, stated.high), "temperature")
+        return np.clip(swinging, TEMPERATURE.low, TEMPERATURE.high)
 
     def _swinging(self, span: tuple[float, float], measure: str) -> Floats:
         return self._drawn((span[0] - SWING[measure], span[1] + SWING[measure]), "tank", measure)
@@ -234,9 +239,8 @@ class Waste:
         demand = oxygen.oxygen_breathed(burnt) + nitrogen.oxygen_used(self.tan) + OXYGEN_FOR_DIRT * self.food
         low, high = SURFACE_EXCHANGE
         exchange = low * (high / low) ** self.scene.luck.uniform("tank", "surface")
-        warmth = self.scene.tank.temperature
         return oxygen.oxygen_level(
-            self._swinging((warmth.low, warmth.high), "temperature")[:, None],
+            self._warmth[:, None],
             demand=demand,
             surface=self.scene.tank.size.floor / CM2_PER_M2,
             exchange=exchange[:, None],

@@ -13,7 +13,7 @@ from coswim.simulation.watched import Reads, watched
 from coswim.verdict.rating import Finding, OverallRisk, overall, rate
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Answer:
     """What one hazard found in a scene, and what it read of the tank and the feeding to say so."""
 
@@ -26,7 +26,7 @@ class Answer:
         return self.scene is scene or self.reads.cannot_tell(self.scene, scene)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Assessment:
     """A scene's findings, worst first, and the risk they add up to.
 

@@ -4,20 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
 from coswim.findings.finding import Consequence, Found
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.luck import Flags
-from coswim.verdict.case import Case
 from coswim.verdict.confidence import confidence_of
 from coswim.verdict.risk import VERDICTS, Level, Likelihood, level_of, likelihood_of, likelihoods_near, risk_of
+
+if TYPE_CHECKING:
+    from coswim.verdict.case import Case
 
 UNRATED_SUFFIX = ", as far as it can be rated"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Remedy:
     """A change to the plan, in the keeper's words, and what the changed plan came to when it was screened.
 
@@ -33,7 +36,7 @@ class Remedy:
     changed: Case
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Finding:
     """A hazard's finding with its likelihood, risk, level and how well it is supported.
 
@@ -64,8 +67,7 @@ class Finding:
         return tuple(dict.fromkeys(level_of(risk_of(band, self.consequence)) for band in self.likelihood_levels))
 
 
-@dataclass(frozen=True)
-class OverallRisk:
+class OverallRisk(NamedTuple):
     """The risk of a proposal as a whole and the share of draws behind it."""
 
     risk: int

@@ -13,8 +13,8 @@ word is.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 import numpy as np
 
@@ -36,8 +36,7 @@ LEAST = 0.05
 """Difference in the share of draws that is worth a word. Source: judgement."""
 
 
-@dataclass(frozen=True)
-class Trait:
+class Trait(NamedTuple):
     """What a keeper can measure or look up: its words, those for its low and high end, the profile's trait."""
 
     words: str
@@ -69,8 +68,7 @@ OF_TANK: Mapping[str, Trait] = MappingProxyType(
 )
 
 
-@dataclass(frozen=True)
-class _Ends:
+class _Ends(NamedTuple):
     """A trait and the risk with it near its low and near its high end."""
 
     words: str
@@ -147,11 +145,10 @@ def _ends(
     """The risks at both ends; None where they differ no more than by chance."""
     size = max(1, round(len(values) * END))
     order = np.argsort(values, kind="stable")
-    shares = [
-        {outcome: float(np.mean(flags[part])) for outcome, flags in happens.items()}
+    low, high = (
+        {outcome: np.count_nonzero(flags[part]) / size for outcome, flags in happens.items()}
         for part in (order[:size], order[-size:])
-    ]
-    low, high = shares
+    )
     if not any(_differ(low[outcome], high[outcome], size) for outcome in happens):
         return None
     return _Ends(words, trait, worst(low), worst(high), (low[consequence], high[consequence]))
