@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-import time
 from pathlib import Path
 from typing import Annotated, TextIO
 
@@ -70,19 +69,15 @@ def problems_text(error: InputProblems) -> str:
     return "\n".join(str(problem) for problem in error.problems)
 
 
-PATIENCE = 1.0
-
-
 class Progress:
-    """Says what a long search is doing, on one line of a terminal, once it has taken over a second."""
+    """Says what a long search is doing, on one line of a terminal; the search itself waits before it tells."""
 
     def __init__(self, stream: TextIO) -> None:
         self._stream = stream
-        self._started = time.monotonic()
         self._shown = False
 
     def __call__(self, words: str) -> None:
-        if self._stream.isatty() and time.monotonic() - self._started > PATIENCE:
+        if self._stream.isatty():
             self._shown = True
             self._stream.write(f"\r\x1b[K{words} ...")
             self._stream.flush()

@@ -3,10 +3,11 @@
 How it is judged: a meal is a race for a fixed amount of food. Every fish eats at its own pace from its
 own start (`pace`), where the food is (`level`, the kind of food), better at its own hours (`active`),
 until it is full, the food is gone or out of reach; larger fish eat more, a fish that keeps away from a
-pushier one loses part of the meal, and one that grazes finds part of its need in the tank. The keeper is
-taken to feed 1.5 times what all fish together need. From the race follow each group's share, whether it
-keeps its weight, how much would have to go in before the slowest has had its ration, and the weeks until a
-tenth of its weight is gone.
+pushier one loses part of the meal, and one that grazes, or is small enough for crumbs, finds part of its
+need in the tank. The keeper is taken to feed 1.5 times what all fish together need. From the race follow
+each group's share, whether it keeps its weight, how much would have to go in before the slowest has had its
+ration, and the weeks until a tenth of its weight is gone. Below 0.6 of its maintenance need a fish counts
+as hungry for long, below 0.4 as starving.
 
 What it cannot see: a fish that learns to come to the tongs, food left by others overnight, illness.
 The pace words are judgement, so shares rank and explain; they do not measure.
@@ -18,7 +19,8 @@ Does not: coswim screen --tank "80x35x40 cm" --temperature 25 --ph 6.5 --hardnes
 harlequin rasbora, 4 cm" --add "8 ember tetra, 2 cm"
 
 Sources: Lupatsch et al. 2013 (maintenance); Aguilar 2017 (fasting); Hartman & Brandt 1995 (energy of
-tissue); Carter et al., J. Mar. Biol. Assoc. UK (unequal shares are real). Paces, access, rations: judgement.
+tissue); Carter et al., J. Mar. Biol. Assoc. UK (unequal shares are real). Paces, access,
+rations and the limits of hunger: judgement.
 """
 
 from __future__ import annotations

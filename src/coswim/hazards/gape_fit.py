@@ -6,10 +6,10 @@ outgrow the resident's mouth, or the resident may one day fit into the newcomer'
 future the cross-section D, the gape G, a stretch of mouth and prey between 1.0 and 1.3, the adult
 lengths and the speeds of growth are drawn; the prey fits while D <= stretch x G and it is no longer
 than the eater tries: up to 0.65 of its own length, or 0.3 where it only snaps up small fish, some less
-(eel-like prey is folded). Locked spines, where the prey has them, mostly keep it
-out: then their span must pass, about 1.9 times the depth. Whether a fish that fits is eaten follows from the
-eater's appetite for fish (`eats_fish`), month by month while it is within 0.4 to 0.8 of the widest and longest
-that goes in: no individual hunts the prey that only just fits.
+(eel-like prey is folded). Locked spines, where the prey has them, mostly keep it out: then their span must
+pass, about 1.9 times the depth. Whether a fish that fits is eaten follows from the eater's appetite for
+fish (`eats_fish`), month by month while it is within 0.4 to 0.8 of the widest and longest that goes in: no
+individual hunts the prey that only just fits.
 
 What it cannot see: which individual hunts, hiding places, a hungry week, a bite that kills without
 swallowing. One individual stands for each group.
@@ -23,7 +23,7 @@ cm" --add "5 silver dollar, 12 cm"
 Sources: Lawrence 1958, Proc. SEAFWA 11:220-225 (bass and bluegill); Nilsson & Broenmark 2000, Oikos
 88:539-546 (pike); Doerner & Wagner 2003, J. Fish Biol. 62 (longest prey); Dunic & Baum 2017, J. Anim.
 Ecol. 86:577-589 (spread of gape); Bosher, Newton & Fine 2006, Ethology 112:188-195 (spines). Monthly odds of
-being eaten: judgement.
+being eaten and the part of the fitting prey that is hunted: judgement.
 """
 
 from __future__ import annotations
