@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from textwrap import dedent
 
@@ -80,7 +79,7 @@ def test_a_proposal_is_not_touched_by_the_others(searched: Screening, screened: 
 def test_the_search_for_remedies_changes_no_finding(plain: Screening, searched: Screening) -> None:
     for one, other in zip(plain.proposals, searched.proposals, strict=True):
         assert outcome(one) == outcome(
-            replace(other, findings=tuple(replace(f, remedies=()) for f in other.findings), best_change=None)
+            other._replace(findings=tuple(f._replace(remedies=()) for f in other.findings), best_change=None)
         )
 
 

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from time import monotonic
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
@@ -23,8 +22,7 @@ if TYPE_CHECKING:
 PATIENCE = 1.0  # seconds after which a search tells how far it is
 
 
-@dataclass(frozen=True, eq=False)
-class Screened:
+class Screened(NamedTuple):
     """One proposal with its findings, worst first, its risk and the verdict.
 
     `standing` are findings among the residents alone that the proposal does not make worse; they do not
@@ -53,8 +51,7 @@ class Screened:
         return verdict(self.risk, self.findings)
 
 
-@dataclass(frozen=True, eq=False)
-class Screening:
+class Screening(NamedTuple):
     """A plan, how hard it was looked at, the tank as it stands, and each proposal."""
 
     read: ReadPlan
@@ -123,9 +120,9 @@ def _with_remedies(screened: Screened, bench: Bench, tell: Callable[[str], None]
     if found is None:
         return screened
     findings = tuple(
-        replace(finding, remedies=found.for_finding.get(finding.found.key, ())) for finding in screened.findings
+        finding._replace(remedies=found.for_finding.get(finding.found.key, ())) for finding in screened.findings
     )
-    return replace(screened, findings=findings, best_change=found.best, remedies_searched=True)
+    return screened._replace(findings=findings, best_change=found.best, remedies_searched=True)
 
 
 def _patient(on_progress: Callable[[str], None] | None) -> Callable[[str], None]:

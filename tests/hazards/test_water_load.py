@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from types import MappingProxyType
 
 import pytest
@@ -125,7 +124,7 @@ def test_a_missing_trait_is_never_silence(catalog: Catalog) -> None:
     read = read_plan(plan("6 bronze corydoras, 5 cm", "12 neon tetra, 3 cm", MEDIUM), "plan.yaml", catalog)
     profiles = dict(read.profiles)
     profiles["neon tetra"] = profiles["neon tetra"].model_copy(update={"growth": None})
-    findings = found_in(replace(read, profiles=MappingProxyType(profiles)), catalog)
+    findings = found_in(read._replace(profiles=MappingProxyType(profiles)), catalog)
     assert [f.found.cannot_rate for f in findings.values()] == ["neon tetra: the profile does not state growth"]
 
 

@@ -121,7 +121,7 @@ def test_the_list_keeps_one_line_a_species_at_80_columns(library: tuple) -> None
 
 
 def test_the_list_marks_own_profiles_and_unknown_figures(library: tuple) -> None:  # type: ignore[type-arg]
-    own = replace(library[0], entry=replace(library[0].entry, built_in=False), temperature=None)
+    own = replace(library[0], entry=library[0].entry._replace(built_in=False), temperature=None)
     text = write(profile_report.table((own, *library[1:3]), whole=249), "plain")
     assert text.startswith("3 of 249 species")
     assert " *" in text

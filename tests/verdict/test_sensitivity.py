@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -46,7 +45,7 @@ def with_finding(assessed: Assessment, catalog: Catalog, happens: Flags, cannot_
     )
     finding = rate(one, catalog)
     findings = (finding,) if finding else ()
-    return replace(assessed, findings=findings, standing=(), risk=overall(findings))
+    return assessed._replace(findings=findings, standing=(), risk=overall(findings))
 
 
 def drawn(scene: Scene, trait: str) -> np.ndarray:

@@ -6,9 +6,11 @@ import gc
 import os
 import sys
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from importlib import import_module
+from pathlib import Path
 from types import MappingProxyType
-from typing import Annotated, Any
+from typing import Annotated, Any, NoReturn
 
 import typer
 from typer.core import TyperGroup
@@ -76,14 +78,18 @@ def _root(
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command; returns 0 done, 1 a problem in the input, 2 wrong usage, 3 `--fail-at` reached."""
     try:
-        typer.main.get_command(app)(args=None if argv is None else list(argv), prog_name="coswim")
-    except SystemExit as stop:
-        return stop.code if isinstance(stop.code, int) else 0 if stop.code is None else PROBLEM
+        status = _called(argv)
+        sys.stdout.flush()
     except InputProblems as error:
         output.complain(output.problems_text(error))
         return PROBLEM
     except UnknownSpecies as error:
         output.complain(str(error.args[0]))
+        return PROBLEM
+    except BrokenPipeError:  # the reader has seen enough
+        return PROBLEM
+    except OSError as error:
+        output.complain(f"coswim: the output cannot be written: {error.strerror or error}")
         return PROBLEM
     except Exception as error:
         output.complain(
@@ -91,13 +97,25 @@ def main(argv: Sequence[str] | None = None) -> int:
             "command and the file, without private notes."
         )
         return UNFORESEEN
+    return status
+
+
+def _called(argv: Sequence[str] | None) -> int:
+    try:
+        typer.main.get_command(app)(args=None if argv is None else list(argv), prog_name="coswim")
+    except SystemExit as stop:
+        return stop.code if isinstance(stop.code, int) else 0 if stop.code is None else PROBLEM
     return 0
 
 
-def run() -> None:
+def run() -> NoReturn:
     """The installed script."""
     gc.set_threshold(RARELY)
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")  # none is wanted; it would look through every package
+    for name in ("stdout", "stderr"):
+        if getattr(sys, name) is None:  # closed by the caller, who wants none of it
+            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115 - open to the end
     status = main()
-    gc.freeze()  # the process ends: what is left need not be searched for garbage first
-    sys.exit(status)
+    with suppress(OSError):
+        sys.stderr.flush()
+    os._exit(status)  # all is written and the system takes the memory back: nothing is left to tidy up

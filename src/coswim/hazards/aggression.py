@@ -30,7 +30,7 @@ targets); Kadry & Barreto, Nijman & Heuts 2011 (shelter). Drives and all factors
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -88,8 +88,7 @@ def _unrated(doer: Fish, target: Fish, uses: tuple[Used, ...]) -> Found:
     return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
-@dataclass(frozen=True, eq=False)
-class _Account:
+class _Account(NamedTuple):
     """A quarrel, all quarrels of its attacker, and the attacks over what the target endures."""
 
     quarrel: Quarrel

@@ -20,7 +20,7 @@ Sources: which fish jump stands in the profiles (`features: jumper`). All odds: 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -62,8 +62,7 @@ def _flees(scene: Scene, fish: Fish, other: Fish) -> Flags:
     return np.asarray((other.total_length >= DARES * fish.total_length).any(axis=1))
 
 
-@dataclass(frozen=True, eq=False)
-class _Chaser:
+class _Chaser(NamedTuple):
     """A fish that drives others off, and the draws in which it is large enough to be fled from."""
 
     fish: Fish

@@ -168,7 +168,7 @@ def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -
     if loser.profile.feeding_style and loser.profile.feeding_style.active != meals.feeding.at:
         yield f"It feeds best by {loser.profile.feeding_style.active}; the tank is fed by {meals.feeding.at}."
     low, high = energy.FASTING_WEIGHTS
-    if not low <= middle(loser.weight_g[:, 0]) <= high:
+    if not low <= middle(meals.weights[:, 0, index]) <= high:
         yield f"The loss is reckoned outside the {low:g} to {high:,.0f} g of the fish it was measured on."
 
 

@@ -31,7 +31,7 @@ Sources: which fish carries which weapon stands in the profiles. Shares and step
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -91,8 +91,7 @@ GRAVE_STING = 15.0
 GRAZES = ("algae", "herbivore")
 
 
-@dataclass(frozen=True, eq=False)
-class _Harm:
+class _Harm(NamedTuple):
     """What one weapon does: topic, a verb phrase, the draws in which it kills, wounds or bothers, and why."""
 
     topic: str

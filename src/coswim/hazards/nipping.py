@@ -25,8 +25,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 import numpy as np
 
@@ -100,8 +100,7 @@ def _unrated(doer: Fish, target: Fish, uses: tuple[Used, ...]) -> Found:
     return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
-@dataclass(frozen=True, eq=False)
-class _Bites:
+class _Bites(NamedTuple):
     """What one nipper does to one target; arrays have shape (draws,)."""
 
     scene: Scene

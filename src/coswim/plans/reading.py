@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 from coswim.plans.plan import GroupEntry, Plan
 from coswim.profiles.catalog import Catalog, UnknownSpecies
@@ -16,8 +16,7 @@ from coswim.text.validation import validate
 TALLEST_STORY = 1.25  # a length beyond the record by more than this is a slip of the pen (judgement)
 
 
-@dataclass(frozen=True, eq=False)
-class ReadPlan:
+class ReadPlan(NamedTuple):
     """A plan with the profile behind every species name it uses."""
 
     name: str

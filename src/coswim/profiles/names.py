@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 import yaml
 
@@ -19,8 +19,7 @@ ENDINGS = (("ies", "y"), ("es", ""), ("s", ""), ("fishes", "fish"))
 SAME = str.maketrans({"-": " ", "‐": " ", "‑": " ", ".": " ", ",": " ", "'": None, "’": None, "`": None})
 
 
-@dataclass(frozen=True)
-class Entry:
+class Entry(NamedTuple):
     """The names in one profile file."""
 
     path: Path

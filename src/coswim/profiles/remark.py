@@ -9,7 +9,7 @@ A doubt is explained by a note that begins with the block it is about and a colo
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from coswim.profiles.profile import Profile
 from coswim.text.problems import Problem
@@ -39,7 +39,7 @@ class Remark:
             return str(self.problem)
         kind = "explained" if self.explained_by else "warning"
         path = f"{kind}: {self.problem.path}" if self.problem.path else kind
-        return str(replace(self.problem, path=path))
+        return str(self.problem._replace(path=path))
 
 
 def explanation(profile: Profile, doubt: Doubt) -> str:

@@ -24,8 +24,7 @@ def fill(line: Line, width: int, *, first: str = "", hanging: str = "") -> list[
     """
     lines: list[list[Piece]] = []
     indent, room = first, 0
-    for word in _words(line, max(1, width - max(cells(first), cells(hanging)))):
-        size = _size(word)
+    for word, size in _words(line, max(1, width - max(cells(first), cells(hanging)))):
         if lines and room > size:
             last_role = lines[-1][-1][1]
             lines[-1] += [(" ", last_role if last_role == word[0][1] else ""), *word]
@@ -37,39 +36,34 @@ def fill(line: Line, width: int, *, first: str = "", hanging: str = "") -> list[
     return [_merged(pieces) for pieces in lines] or [_merged([(first, "")])]
 
 
-def _words(line: Line, longest: int) -> Iterator[list[Piece]]:
-    """Unbreakable words, none wider than `longest`."""
+def _words(line: Line, longest: int) -> Iterator[tuple[list[Piece], int]]:
+    """Unbreakable words with their widths, none above `longest`."""
     word: list[Piece] = []
+    size = 0
     for span in line:
         for number, part in enumerate(BREAK.split(SPACES.sub(" ", span.text))):
             if number and word:
-                yield from _cut(word, longest)
-                word = []
+                yield from [(word, size)] if size <= longest else _cut(word, longest)
+                word, size = [], 0
             if part:
                 word.append((part, span.role))
+                size += cells(part)
     if word:
-        yield from _cut(word, longest)
+        yield from [(word, size)] if size <= longest else _cut(word, longest)
 
 
-def _cut(word: list[Piece], longest: int) -> Iterator[list[Piece]]:
-    if _size(word) <= longest:
-        yield word
-        return
+def _cut(word: list[Piece], longest: int) -> Iterator[tuple[list[Piece], int]]:
     cut: list[Piece] = []
-    room = longest
+    used = 0
     for text, role in word:
         for character in text:
             size = cells(character)
-            if size > room and cut:
-                yield cut
-                cut, room = [], longest
+            if used + size > longest and cut:
+                yield cut, used
+                cut, used = [], 0
             cut.append((character, role))
-            room -= size
-    yield cut
-
-
-def _size(word: list[Piece]) -> int:
-    return cells(word[0][0]) if len(word) == 1 else sum(cells(text) for text, _ in word)
+            used += size
+    yield cut, used
 
 
 def _merged(pieces: list[Piece]) -> Line:

@@ -180,13 +180,12 @@ class Fish:
         """How much mouth and prey give, 1.0 to 1.3, shape (draws,)."""
         return self.within(Range(*mouth.STRETCH), "stretch")
 
-    @cached_property
-    def weight_g(self) -> Floats:
-        """g for each fish."""
+    def weight_at(self, total_length: Floats) -> Floats:
+        """What one of that length weighs, g."""
         own = self.profile.body.weight
         log_a, b = body.WEIGHT_PRIORS[self.profile.body.form]
         a, b = (own.a, own.b) if own else (10**log_a, b)
-        return body.weight(self.total_length, a=a, b=b)
+        return body.weight(total_length, a=a, b=b)
 
 
 def plural(name: str) -> str:

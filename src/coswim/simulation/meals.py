@@ -78,10 +78,6 @@ class Meals:
         """The months at which meals are run."""
         return np.asarray(self.fish[0].months[list(self.month_indexes)])
 
-    def in_fed_months(self, values: Floats) -> Floats:
-        """Those months of an array over all months."""
-        return values[:, list(self.month_indexes)]
-
     def _stack(self, values: list[Floats]) -> Floats:
         """One array over the groups; each group's part is contiguous in memory, which makes sums cheap."""
         return np.moveaxis(np.stack(np.broadcast_arrays(*values)), 0, -1)
@@ -92,11 +88,21 @@ class Meals:
         return np.array([float(group.count) for group in self.fish])
 
     @cached_property
+    def lengths(self) -> Floats:
+        """Total length of one fish of each group, cm."""
+        return self._stack([group.total_length[:, list(self.month_indexes)] for group in self.fish])
+
+    @cached_property
+    def weights(self) -> Floats:
+        """Weight of one fish of each group, g."""
+        return self._stack([group.weight_at(self.lengths[..., index]) for index, group in enumerate(self.fish)])
+
+    @cached_property
     def need(self) -> Floats:
         """Maintenance need of the whole group, g of dry food per meal."""
-        energies = [energy.maintenance(self.in_fed_months(group.weight_g), group.temperature) for group in self.fish]
-        per_day = [each / energy.FOOD_ENERGY for each in energies]
-        return self._stack(per_day) * self.counts / self.feeding.meals
+        temperatures = np.array([group.temperature for group in self.fish])
+        per_day = energy.maintenance(self.weights, temperatures) / energy.FOOD_ENERGY
+        return np.asarray(per_day * self.counts / self.feeding.meals)
 
     @cached_property
     def grazed(self) -> Floats:
@@ -107,8 +113,7 @@ class Meals:
     @cached_property
     def _picked(self) -> Floats:
         """Part of the need that each group picks up between meals, beside what the keeper reckons with."""
-        weights = self._stack([self.in_fed_months(group.weight_g) for group in self.fish])
-        return PICKED / (1 + weights / PICKED_WEIGHT)
+        return np.asarray(PICKED / (1 + self.weights / PICKED_WEIGHT))
 
     @cached_property
     def planned(self) -> Floats:
@@ -119,7 +124,7 @@ class Meals:
     @cached_property
     def _full_rate(self) -> Floats:
         """Feeding speed of each group with food in front of it, g/min."""
-        minutes = self._stack([_minutes_to_fill(group, self.in_fed_months(group.weight_g)) for group in self.fish])
+        minutes = self._stack([_minutes_to_fill(group, self.weights[..., i]) for i, group in enumerate(self.fish)])
         hours = np.array([_at_its_hour(group, self.feeding) for group in self.fish])
         return np.asarray(self._fill / minutes * hours * (1 - self._time_lost))
 
@@ -132,7 +137,7 @@ class Meals:
     @cached_property
     def _time_lost(self) -> Floats:
         """Share of the meal that a group spends keeping away from a pushier, larger one."""
-        lengths = self._stack([self.in_fed_months(group.total_length) for group in self.fish])
+        lengths = self.lengths
         drives = np.array([temper.pushes(group) for group in self.fish])
         lost = np.zeros_like(lengths)
         for index, drive in enumerate(drives):
@@ -215,9 +220,8 @@ class Meals:
 
     def weekly_loss(self, index: int) -> Floats:
         """Share of its weight that a fish of the group loses in a week."""
-        group = self.fish[index]
-        weight = self.in_fed_months(group.weight_g)
-        return energy.weekly_loss(weight, group.temperature, coverage=self.coverage[..., index])
+        weight, coverage = self.weights[..., index], self.coverage[..., index]
+        return energy.weekly_loss(weight, self.fish[index].temperature, coverage=coverage)
 
 
 def _pace(group: Fish) -> str:

@@ -84,14 +84,17 @@ class Quarrel:
     @cached_property
     def length(self) -> Floats:
         """The attacker's total length, cm."""
-        return self.scene.meals.in_fed_months(self.doer.total_length)
+        return self._lengths_of(self.doer)
 
     @cached_property
     def target_length(self) -> Floats:
         """The target's, cm; within a group the weakest one's."""
         if self.is_within:
             return np.asarray(self.length / (1 + RANK_SPREAD * self.doer.uniform("rank")[:, None]))
-        return self.scene.meals.in_fed_months(self.target.total_length)
+        return self._lengths_of(self.target)
+
+    def _lengths_of(self, fish: Fish) -> Floats:
+        return self.scene.meals.lengths[..., self.scene.fish.index(fish)]
 
     @cached_property
     def condition(self) -> Floats:

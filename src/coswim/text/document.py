@@ -8,9 +8,8 @@ nesting deeper than 50, text that is not UTF-8.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 
@@ -25,8 +24,7 @@ LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 Path_ = tuple[str | int, ...]
 
 
-@dataclass(frozen=True)
-class Document:
+class Document(NamedTuple):
     """One document: its plain data (mappings, lists, text) and the YAML nodes it came from, if any."""
 
     file: str

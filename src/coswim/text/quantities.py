@@ -10,8 +10,9 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from types import MappingProxyType
+from typing import NamedTuple
 
 CM_PER_INCH = 2.54
 CM_PER_FOOT = 30.48
@@ -68,8 +69,7 @@ class Box:
         return f"{self.length:g} x {self.width:g} x {self.height:g} cm"
 
 
-@dataclass(frozen=True)
-class Kind:
+class Kind(NamedTuple):
     """One kind of quantity: its house unit, the units people write, and what is possible.
 
     `units` maps a unit (lower case) to factor and offset: house = written * factor + offset.
@@ -79,7 +79,7 @@ class Kind:
     unit: str
     low: float
     high: float
-    units: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    units: Mapping[str, tuple[float, float]] = MappingProxyType({})
     example: str = ""
 
     def parse(self, text: str) -> float:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType, ModuleType
+from typing import NamedTuple
 
 from coswim.hazards import HAZARDS
 from coswim.profiles.catalog import Catalog
@@ -13,8 +13,7 @@ from coswim.simulation.watched import Reads, watched
 from coswim.verdict.rating import Finding, OverallRisk, overall, rate
 
 
-@dataclass(frozen=True, eq=False)
-class Answer:
+class Answer(NamedTuple):
     """What one hazard found in a scene, and what it read of the tank and the feeding to say so."""
 
     scene: Scene
@@ -26,8 +25,7 @@ class Answer:
         return self.scene is scene or self.reads.cannot_tell(self.scene, scene)
 
 
-@dataclass(frozen=True, eq=False)
-class Assessment:
+class Assessment(NamedTuple):
     """A scene's findings, worst first, and the risk they add up to.
 
     `standing` are findings among the residents alone that are no worse than without the newcomers.

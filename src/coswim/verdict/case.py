@@ -37,8 +37,7 @@ class Case:
         """The plan with the changed proposal in place of the original, in the changed tank."""
         plan = self.origin.plan
         proposals = tuple(self.proposal if one.name == self.name else one for one in plan.proposals)
-        return replace(
-            self.origin,
+        return self.origin._replace(
             plan=plan.model_copy(update={"tank": self.tank, "feeding": self.feeding, "proposals": proposals}),
         )
 

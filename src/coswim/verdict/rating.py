@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -20,8 +19,7 @@ if TYPE_CHECKING:
 UNRATED_SUFFIX = ", as far as it can be rated"
 
 
-@dataclass(frozen=True, eq=False)
-class Remedy:
+class Remedy(NamedTuple):
     """A change to the plan, in the keeper's words, and what the changed plan came to when it was screened.
 
     `risk` is the proposal's own (0 when nothing is found any more), `finding_risk` that of the finding
@@ -36,8 +34,7 @@ class Remedy:
     changed: Case
 
 
-@dataclass(frozen=True, eq=False)
-class Finding:
+class Finding(NamedTuple):
     """A hazard's finding with its likelihood, risk, level and how well it is supported.
 
     `likelihood` is None where it cannot be rated. `confidence` is the weakest kind of source among the

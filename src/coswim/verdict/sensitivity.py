@@ -144,7 +144,7 @@ def _ends(
 ) -> _Ends | None:
     """The risks at both ends; None where they differ no more than by chance."""
     size = max(1, round(len(values) * END))
-    order = np.argsort(values, kind="stable")
+    order = np.argpartition(values, (size, len(values) - size - 1))
     low, high = (
         {outcome: np.count_nonzero(flags[part]) / size for outcome, flags in happens.items()}
         for part in (order[:size], order[-size:])

@@ -1,0 +1,50 @@
+"""The way out of the installed command: all that was said is written, and a full or closed output is no crash."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from coswim import __version__
+
+FULL = Path("/dev/full")
+CALLED = "import sys; from coswim.cli.main import run; sys.argv = ['coswim', *sys.argv[1:]]; run()"
+
+
+def called(*arguments: str, before: str = "", stdout: int = subprocess.PIPE) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, "-c", before + CALLED, *arguments],
+        stdout=stdout,
+        stderr=subprocess.PIPE,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+
+
+def test_everything_that_was_said_is_written() -> None:
+    done = called("--version")
+    assert (done.returncode, done.stdout, done.stderr) == (0, f"coswim {__version__}\n", "")
+
+
+def test_wrong_usage_is_told_on_standard_error() -> None:
+    done = called("nothing-of-the-kind")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "nothing-of-the-kind" in done.stderr
+
+
+@pytest.mark.skipif(not FULL.exists(), reason="this system has no device that is always full")
+def test_a_full_disk_is_told() -> None:
+    with FULL.open("w") as full:
+        done = called("--version", stdout=full.fileno())
+    assert done.returncode == 1
+    assert done.stderr == "coswim: the output cannot be written: No space left on device\n"
+
+
+@pytest.mark.parametrize("closed", ["stdout", "stderr"])
+def test_a_closed_output_wants_nothing(closed: str) -> None:
+    done = called("--version", before=f"import sys; sys.{closed} = None; ")
+    assert (done.returncode, done.stderr) == (0, "")
