@@ -268,3 +268,24 @@ def test_what_is_not_known_is_said(rated_by: RatedBy, bare_library: Callable[...
     unrated = [finding for finding in findings if not finding.is_rated]
     assert {finding.found.target.name for finding in unrated} == {"oddfish", "platy"}
     assert all("oddfish: the profile does not state" in finding.found.cannot_rate for finding in unrated)
+
+
+def test_a_group_of_cichlids_that_kill_their_rivals_needs_room(rated_by: RatedBy) -> None:
+    """common practice, no source: four golden mbuna fight to the end in 60 cm and share a tank of 150 cm."""
+
+    def level(tank: str) -> int:
+        return worst(rated_by(aggression, tank, ["1 bristlenose pleco, 10 cm"], ["4 auratus cichlid, 9 cm"]))
+
+    assert level("60x30x35") >= RANK["serious"]
+    assert level("150x50x50") < RANK["serious"]
+
+
+@pytest.mark.parametrize(("newcomer", "is_said"), [("6 cherry barb, 4.5 cm", True), ("1 oscar, 25 cm", False)])
+def test_likeness_is_given_as_a_reason_only_at_similar_size(catalog: Catalog, newcomer: str, is_said: bool) -> None:
+    count, rest = newcomer.split(" ", 1)
+    species, length = rest.split(", ")
+    resident = "{species: tiger barb, count: 2, length: 6 cm}"
+    met = scene(catalog, "80 x 35 x 40", resident, f"{{species: {species}, count: {count}, length: {length}}}")
+    said = [" ".join(one.because) for one in aggression.find(met) if one.doer and one.doer.name == "tiger barb"]
+    assert said or not is_said
+    assert any("for rivals" in reasons for reasons in said) is is_said

@@ -45,6 +45,8 @@ def likelihood(screening: Screening, eater: str) -> float:
         # common practice, no source: the classic accidents, and pairs that are kept together for years
         ("1 oscar, 20 cm", "10 neon tetra, 3 cm", "oscar", 0.9, 1),
         ("1 silver arowana, 40 cm", "6 silver dollar, 5 cm", "silver arowana", 0.5, 1),
+        ("4 freshwater angelfish, 13 cm", "10 neon tetra, 2.5 cm", "freshwater angelfish", 0.2, 1),
+        ("4 freshwater angelfish, 7 cm", "10 black skirt tetra, 4 cm", "freshwater angelfish", 0, 0.05),
         ("6 neon tetra, 3 cm", "1 oscar, 6 cm", "oscar", 0.5, 1),  # the newcomer grows and eats the residents
         ("1 oscar, 25 cm", "5 silver dollar, 13 cm", "oscar", 0, 0.05),
         ("8 ember tetra, 2 cm", "6 harlequin rasbora, 3 cm", "harlequin rasbora", 0, 0),
@@ -88,3 +90,9 @@ def test_a_larger_predator_never_lowers_the_likelihood(screened: Screen, length:
         return likelihood(screened(plan(f"1 oscar, {size:.2f} cm", "6 rosy barb, 5 cm"), draws=120), "oscar")
 
     assert odds(length + more) >= odds(length)
+
+
+def test_who_only_snaps_up_small_fish_leaves_longer_ones_alone(screened: Screen) -> None:
+    """derived: the word `small` tries up to 0.3 of its own length; angelfish of 13 cm grow no longer than 18."""
+    finding = found(screened(plan("4 freshwater angelfish, 13 cm", "10 zebrafish, 5.5 cm")), "freshwater angelfish")
+    assert finding is None or finding.likelihood == 0

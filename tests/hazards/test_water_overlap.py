@@ -69,3 +69,11 @@ def test_warming_towards_the_range_never_makes_it_worse(screened: Screen, temper
 def test_salt(screened: Screen, salinity: str, is_a_problem: bool) -> None:
     found = findings(screened(plan(f"{WARM}, salinity: {salinity}", CARDINALS)))
     assert any(f.found.topic == "salt" and f.found.target.name == "cardinal tetra" for f in found) == is_a_problem
+
+
+@pytest.mark.parametrize("salinity", ["fresh", "fresh-brackish", "brackish"])
+def test_mollies_are_at_home_in_fresh_and_in_brackish_water(screened: Screen, salinity: str) -> None:
+    """common practice, no source"""
+    water = f"temperature: 27 C, ph: 7.6, hardness: 20 dGH, salinity: {salinity}"
+    said = findings(screened(plan(water, "{species: sailfin molly, count: 6, length: 6 cm}")))
+    assert "salt" not in {one.found.topic for one in said if one.found.target.profile.family == "Poeciliidae"}

@@ -74,7 +74,7 @@ def longest_fish(
     """
     sides = [np.asarray(side, dtype=float) for side in (length, width, height)]
     wants = [np.asarray(want, dtype=float) for want in (lengths, widths, heights)]
-    if not all(np.all(value > 0) for value in (*sides, *wants)):
+    if not all((value > 0).all() for value in (*sides, *wants)):
         raise ValueError("sides of the tank and lengths of fish in them must be above 0")
     by_length, by_width, by_height = (side / want for side, want in zip(sides, wants, strict=True))
     return np.asarray(np.minimum(np.minimum(by_length, by_width), by_height))

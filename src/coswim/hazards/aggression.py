@@ -13,8 +13,8 @@ The result is ordinal: it ranks pairings, and nobody can count attacks in advanc
 one draw in 200 is not reported.
 
 What it cannot see: sex (of two fish both are of one sex in half of the draws), mood, a tank rearranged, an
-attacker that was beaten before and holds back. Shelter may help some fish and not others, so each draw takes
-another part of it. One individual stands for each group.
+attacker that was beaten before and holds back, several attackers of one group at once. Shelter may help some
+fish and not others, so each draw takes another part of it. One individual stands for each group.
 
 Triggers: coswim screen --tank "100 x 40 x 40 cm" --temperature 26 --ph 7.2 --hardness 8
 --resident "2 convict cichlid, 9 cm" --add "6 platy, 4 cm"
@@ -38,7 +38,7 @@ from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcom
 from coswim.findings.pictures import Picture, curve
 from coswim.simulation import temper
 from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Floats
+from coswim.simulation.luck import Flags, Floats
 from coswim.simulation.quantiles import fullest, median, middle, quantile
 from coswim.simulation.quarrel import Quarrel
 from coswim.simulation.scene import Scene
@@ -110,7 +110,7 @@ class _Account(NamedTuple):
         """The attacks, over what it endures, that a tenth of the draws exceeds at that month."""
         return float(quantile(self.load[:, self.worst], HARD))
 
-    def middle(self, values: Floats) -> float:
+    def middle(self, values: Floats | Flags) -> float:
         """The middle of the draws at that month."""
         return middle(np.broadcast_to(values, self.load.shape)[:, self.worst])
 
@@ -152,7 +152,7 @@ def _sentence(quarrel: Quarrel, worst: Floats) -> str:
 
 
 def _reasons(account: _Account) -> Iterator[str]:
-    yield from _temper(account.quarrel)
+    yield from _temper(account)
     yield from _contest(account)
     yield from _room(account)
     stamina = account.quarrel.target.temperament.stamina
@@ -164,7 +164,8 @@ def _reasons(account: _Account) -> Iterator[str]:
     yield ORDINAL
 
 
-def _temper(quarrel: Quarrel) -> Iterator[str]:
+def _temper(account: _Account) -> Iterator[str]:
+    quarrel = account.quarrel
     doer, temperament = quarrel.doer, quarrel.doer.temperament
     is_own = quarrel.relation == "own kind"
     word = temperament.own_kind if is_own else temperament.other_fish
@@ -173,7 +174,7 @@ def _temper(quarrel: Quarrel) -> Iterator[str]:
         yield f"Only {quarrel.kind} of its kind: in a small group one or two are singled out."
     if is_own and temper.may_be_mates(doer, quarrel.kind):
         yield "Two may be a pair or two rivals of one sex; each is taken to be so in half of the draws."
-    if not is_own and quarrel.relation in RELATIONS:
+    if not is_own and quarrel.relation in RELATIONS and account.middle(quarrel.is_similar) > 0:
         yield RELATIONS[quarrel.relation]
     if not is_own and quarrel.breeds.any() and temper.one_step_up(word) != word:
         share = wording.share(float(quarrel.breeds.any(axis=1).mean()))

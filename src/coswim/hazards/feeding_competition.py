@@ -34,6 +34,7 @@ from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, g
 from coswim.findings.pictures import Bar, Picture, curve
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.meals import RATION
 from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
 from coswim.text import wording
@@ -146,22 +147,23 @@ def _sentence(loser: Fish, rival: Fish, starves: Flags) -> str:
 def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -> Iterator[str]:
     meals = scene.meals
     loser = meals.fish[index]
-    short = float((meals.coverage[:, worst, index] < ENOUGH).mean())
+    short, hungry = (float((meals.coverage[:, worst, index] < part).mean()) for part in (ENOUGH, SHORT))
     yield (
         f"At month {food.month} {loser.label} {loser.verb('gets', 'get')} {wording.share(food.share)} of the food "
         f"where {wording.share(food.fair)} would be the fair part: {wording.share(food.coverage)} of what keeps "
-        f"weight, too little in {wording.share(short)} of the draws."
+        f"weight. In {wording.share(short)} of the draws it is less than that, in {wording.share(hungry)} less than "
+        f"{wording.share(SHORT)} of it, which is counted as hunger."
     )
     if np.isfinite(food.required):
         times = food.required / food.planned
         yield (
-            f"{wording.number(food.required)} g of dry food a day would have to go in before {loser.label} "
+            f"{wording.number(food.required)} g of food a day (dry weight) would have to go in before {loser.label} "
             f"had enough, {wording.number(times)} times the {wording.number(food.planned)} g planned for all."
         )
     else:
         yield (
             f"No amount of {meals.feeding.food} food by {meals.feeding.at} is enough: it is out of reach before "
-            f"{loser.label} had {loser.verb('its', 'their')} ration."
+            f"{loser.label} had {loser.verb('its', 'their')} ration, {RATION:g} times what keeps weight."
         )
     if np.isfinite(gone := middle(weeks[:, worst])):
         yield f"If nothing changes, a tenth of the weight is gone after about {wording.number(gone)} weeks."

@@ -8,8 +8,8 @@ lengths and the speeds of growth are drawn; the prey fits while D <= stretch x G
 than the eater tries: up to 0.65 of its own length, or 0.3 where it only snaps up small fish, some less
 (eel-like prey is folded). Locked spines, where the prey has them, mostly keep it out: then their span must
 pass, about 1.9 times the depth. Whether a fish that fits is eaten follows from the eater's appetite for
-fish (`eats_fish`), month by month while it is within 0.4 to 0.8 of the widest and longest that goes in: no
-individual hunts the prey that only just fits.
+fish (`eats_fish`), month by month while it is within 0.4 to 0.8 of the widest that goes in, and for a hunter
+of the longest: no individual hunts the prey that only just fits.
 
 What it cannot see: which individual hunts, hiding places, a hungry week, a bite that kills without
 swallowing. One individual stands for each group.
@@ -39,7 +39,7 @@ from coswim.findings.pictures import Picture, curve
 from coswim.profiles import scales
 from coswim.simulation.fish import MM_PER_CM, Fish
 from coswim.simulation.luck import Flags, Floats
-from coswim.simulation.quantiles import middle, quantile
+from coswim.simulation.quantiles import middle, quantile, quantiles
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 
@@ -51,9 +51,9 @@ EATEN_PER_MONTH = MappingProxyType({"no": 0.0, "small": 0.3, "any that fit": 0.8
 """Chance that a fish that fits is eaten within a month, by appetite. Source: judgement."""
 ARMOUR = 0.25
 """What bony armour leaves of those odds. Source: judgement; large predators mostly refuse plated catfish."""
-BOLDNESS = 0.2
-"""How far individuals differ in the longest prey they try, in predator lengths below the longest ever seen.
-Source: judgement; in the field 99 % of prey are below 0.32 to 0.46 (Gaeta et al. 2018, PLoS ONE 13:e0194092)."""
+BOLDNESS = 0.3
+"""How far individuals differ in the longest prey they try, as a part of the longest ever seen. Source: judgement;
+in the field 99 % of prey are below 0.32 to 0.46 of the predator (Gaeta et al. 2018, PLoS ONE 13:e0194092)."""
 EASY, TIGHT = 0.4, 0.8
 """Part of the widest and longest prey that goes in up to which an individual hunts; individuals lie anywhere
 between. Source: judgement; pike prefer prey well below what their gape admits (Nilsson & Broenmark 2000)."""
@@ -108,16 +108,20 @@ def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Fou
 
 
 def _fits(scene: Scene, eater: Fish, prey: Fish, part: Floats) -> Flags:
-    """Draws and months in which the prey is within that part of the widest and longest that goes in."""
-    ratio = prey.total_length / eater.total_length / part[:, None]
+    """Draws and months in which the prey is within that part of the widest and longest that goes in.
+
+    How long a prey it tries is said by the word itself where it only snaps up small fish.
+    """
+    ratio = prey.total_length / eater.total_length
+    tried = ratio / part[:, None] if eater.hunts else ratio
     passes = mouth.is_swallowable(
         _cross_section(scene, eater, prey),
         eater.gape_mm,
         stretch=(eater.stretch * part)[:, None],
-        length_ratio=ratio,
+        length_ratio=ratio / part[:, None],
         folds=prey.folds,
     )
-    return passes & (ratio <= _longest_wanted(scene, eater, prey))
+    return passes & (tried <= _longest_wanted(scene, eater, prey))
 
 
 def _cross_section(scene: Scene, eater: Fish, prey: Fish) -> Floats:
@@ -134,7 +138,7 @@ def _longest_wanted(scene: Scene, eater: Fish, prey: Fish) -> Floats:
     if prey.folds and eater.hunts:
         return np.full((scene.draws, 1), np.inf)
     most = scales.EATS_FISH.number(eater.eats_fish)
-    return (most - BOLDNESS * scene.pair_uniform(eater, prey, "longest prey"))[:, None]
+    return (most * (1 - BOLDNESS * scene.pair_uniform(eater, prey, "longest prey")))[:, None]
 
 
 def _eaten(scene: Scene, eater: Fish, prey: Fish, fits: Flags) -> Flags:
@@ -176,7 +180,8 @@ def _sentence(eater: Fish, prey: Fish, shares: Floats, last: int) -> str:
 def _reasons(scene: Scene, eater: Fish, prey: Fish, shares: Floats, last: int, safe: float) -> Iterator[str]:
     yield (
         f"Today {prey.label} {prey.verb('measures', 'measure')} {_mm(prey.girth_mm[:, 0])} at the thickest, "
-        f"the mouth of {eater.label} opens {_mm(eater.gape_mm[:, 0])} and gives by up to 30 %."
+        f"the mouth of {eater.label} opens {_mm(eater.gape_mm[:, 0])} ({_span(eater.gape_mm[:, 0])} in nine of ten "
+        "draws) and gives by up to 30 %."
     )
     if last > 0:
         yield (
@@ -184,16 +189,24 @@ def _reasons(scene: Scene, eater: Fish, prey: Fish, shares: Floats, last: int, s
             f"they fit in {wording.share(float(shares.max()))} of the draws at worst and in "
             f"{wording.share(float(shares[-1]))} at month {scene.horizon}."
         )
-    yield (
-        f"Not all that goes in is hunted: one stops at {wording.share(EASY)}, another at {wording.share(TIGHT)} of the "
-        "widest and longest."
-    )
-    if eater.eats_fish == "small":
-        yield f"{eater.subject} takes small fish when it meets them, not every one that fits."
+    limits = f"{wording.share(EASY)}, another at {wording.share(TIGHT)} of the widest"
+    if eater.hunts:
+        yield f"Not all that goes in is hunted: one stops at {limits} and longest."
+    else:
+        yield (
+            f"{eater.subject} {eater.verb('takes', 'take')} small fish, up to "
+            f"{wording.share(scales.EATS_FISH.number('small'))} of {eater.verb('its', 'their')} own length, when "
+            f"{eater.verb('it meets', 'they meet')} them: one stops at {limits} that goes in."
+        )
     if safe >= prey.profile.adult_length.high:
         yield f"Even a full-grown {prey.name} ({prey.profile.adult_length} cm) may fit the mouth."
     else:
         yield f"From about {wording.number(safe)} cm a {prey.name} would no longer fit, even when both have grown."
+
+
+def _span(values: Floats) -> str:
+    low, high = quantiles(values, (0.05, 0.95))
+    return f"{wording.number(float(low))} to {wording.number(float(high))} mm"
 
 
 def _mm(values: Floats) -> str:

@@ -245,6 +245,11 @@ def _reasons(bites: _Bites) -> Iterator[str]:
             yield f"A group of {kind} is too small to keep nippers busy; from {wanted} they may leave others alone."
     if word != "never" and bites.hungry.any():
         yield f"It goes hungry in {wording.share(float(bites.hungry.mean()))} of the draws, and hungry fish nip more."
+    bitten, lasting = (wording.share(float(flags.mean())) for flags in (bites.bitten, bites.lasting))
+    yield (
+        "Counting also what there is to bite, and level, size and speed, something is bitten in "
+        f"{bitten} of the draws, again and again or for good in {lasting}."
+    )
     if "slow-swimmer" in target.profile.features:
         yield f"{target.verb('It', 'They')} cannot get away quickly and may be bitten again and again."
     yield "Torn fins and barbels mostly grow back in weeks where the base survives; an eye does not."

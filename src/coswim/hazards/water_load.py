@@ -40,7 +40,7 @@ from coswim.simulation.luck import Floats
 from coswim.simulation.quantiles import fullest, median, middle
 from coswim.simulation.scene import Scene
 from coswim.simulation.tolerance import Limits
-from coswim.simulation.waste import MG_PER_G, Routine, Waste
+from coswim.simulation.waste import HELD_IN, MG_PER_G, Routine, Waste
 from coswim.text import wording
 from coswim.text.quantities import PPM_PER_DGH
 from coswim.text.wording import number
@@ -177,7 +177,8 @@ def _workload(scene: Scene, target: float, routine: Routine | None) -> str:
         return f"Not even half of the water every day would hold {target:g} mg/L at month {scene.horizon}."
     if routine.share == 0:
         return f"The drip alone holds {target:g} mg/L at month {scene.horizon}."
-    return f"Holding {target:g} mg/L at month {scene.horizon} takes {routine}."
+    often = f"in {wording.share(HELD_IN)} of the draws"
+    return f"Holding {target:g} mg/L at month {scene.horizon} {often} takes {routine}."
 
 
 def _alkalinity_per_week(waste: Waste) -> float:

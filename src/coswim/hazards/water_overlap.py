@@ -40,7 +40,12 @@ from coswim.text.quantities import Range
 
 ID = "water-overlap"
 TRAITS = ("water_ranges.temperature", "water_ranges.ph", "water_ranges.hardness", "water_ranges.salinity")
-SALT = {"fresh": Range(0.0, 1.0), "fresh-brackish": Range(0.0, 5.0), "brackish": Range(2.0, 15.0)}
+SALT = {
+    "fresh": Range(0.0, 1.0),
+    "fresh-brackish": Range(0.0, 5.0),
+    "fresh or brackish": Range(0.0, 15.0),
+    "brackish": Range(2.0, 15.0),
+}
 """Salt that a fish stands, g/L, by the word of its profile. Source: judgement."""
 SALT_IN_TANK = {"fresh": 0.3, "fresh-brackish": 2.5, "brackish": 9.0}
 """Salt in the tank, g/L, by the word of the plan. Source: judgement."""

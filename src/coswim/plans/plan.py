@@ -7,7 +7,6 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from coswim.profiles import scales
-from coswim.profiles.profile import Salinity
 from coswim.text.fields import (
     Concentration,
     Days,
@@ -27,6 +26,7 @@ from coswim.text.fields import (
     whole_number,
 )
 
+WATERS = ("fresh", "fresh-brackish", "brackish")
 FILTERS = ("new", "young", "mature")
 FOODS = ("mixed", "floating pellet", "sinking pellet", "frozen", "live", "soft")
 HOURS = scales.ACTIVE.words
@@ -49,7 +49,9 @@ class Tank(Strict):
     temperature: TemperatureRange = Field(description="e.g. 26 C, or 24-27 C when it moves with the seasons")
     ph: PhRange | None = Field(None, description="e.g. 7.0")
     hardness: HardnessRange | None = Field(None, description="general hardness, e.g. 6 dGH")
-    salinity: Salinity = Field("fresh", description="one of " + ", ".join(scales.SALINITY.words))
+    salinity: Annotated[str, one_of(WATERS, what="word for salinity")] = Field(
+        "fresh", description="one of " + ", ".join(WATERS)
+    )
     lid: YesNo = Field(default=True, description="yes or no")
     hiding_places: Annotated[int, whole_number(0, 500)] = Field(2, description="caves, roots, dense plants: a number")
     water_change: WaterChange = Field(WaterChange(), description="share, every, drip, nitrate_in")

@@ -144,6 +144,7 @@ SALINITY = Scale(
     (
         Step("fresh", 1.0, "fresh water only"),
         Step("fresh-brackish", 5.0, "fresh water, stands some salt"),
+        Step("fresh or brackish", 15.0, "at home in fresh and in brackish water alike"),
         Step("brackish", 15.0, "needs salt when grown"),
     ),
 )

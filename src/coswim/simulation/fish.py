@@ -23,14 +23,15 @@ FALLBACK_GROWTH = Range(0.4, 1.2)  # only keeps arrays whole; what needs an unkn
 FALLBACK_GAPE = Range(0.05, 0.12)  # likewise
 PEACEFUL = Temperament.model_construct(own_kind="peaceful", other_fish="peaceful", nips="never", stamina="average")
 """Only keeps arrays whole; what needs an unknown temperament is not rated."""
-COMPARED = ("key", "count", "start_length", "is_resident", "history", "temperature", "gape_is_measured")
+COMPARED = ("key", "apart", "count", "start_length", "is_resident", "history", "temperature", "gape_is_measured")
 
 
 @dataclass(frozen=True, eq=False)
 class Fish:
     """A group of one species; its arrays are draws × months unless said otherwise.
 
-    One individual stands for the whole group in each draw.
+    One individual stands for the whole group in each draw. `apart` is a pattern for its name that tells it
+    from another group of its species: `new {}`, `{} of 12 cm`.
     """
 
     key: str
@@ -43,6 +44,7 @@ class Fish:
     months: Floats
     luck: Luck
     gape_is_measured: bool
+    apart: str = "{}"
 
     def or_same(self, other: Fish | None) -> Fish:
         """The other group where both are alike in every respect, so that its arrays are used again."""
@@ -58,8 +60,10 @@ class Fish:
 
     @property
     def label(self) -> str:
-        """`the saddled bichir` or `the 8 tinfoil barbs`, to stand in a sentence."""
-        return f"the {self.name}" if self.count == 1 else f"the {self.count} {plural(self.name)}"
+        """`the saddled bichir` or `the 8 tinfoil barbs`, to stand in a sentence; `the new oscar` beside another."""
+        if self.count == 1:
+            return f"the {self.apart.format(self.name)}"
+        return f"the {self.count} {self.apart.format(plural(self.name))}"
 
     @property
     def subject(self) -> str:

@@ -156,14 +156,15 @@ class Quarrel:
         spared = 1 - other
         if self.relation != "other":
             rivalry = temper.RIVALRY[self.relation] * (calm if temper.shoals(self.doer) else 1.0)
-            spared = spared * (1 - rivalry * own * self._is_similar)
+            spared = spared * (1 - rivalry * own * self.is_similar)
         if temper.hunts_in_the_open(self.doer):
             small = self.target_length < scales.EATS_FISH.number("any that fit") * self.length
             spared = spared * (1 - temper.PURSUIT * small)
         return np.asarray(1 - spared)
 
     @property
-    def _is_similar(self) -> Flags:
+    def is_similar(self) -> Flags:
+        """The target is of a size at which it passes for a rival."""
         if self.relation == "same genus":
             return np.ones((1, 1), dtype=bool)
         low, high = temper.SIMILAR_SIZE

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -41,6 +41,7 @@ def foreseen_length(fish: Fish) -> Floats:
     return np.asarray(fish.total_length[:, -1])
 
 
+@lru_cache(maxsize=16)
 def legal_length(size: Box) -> float:
     """The longest fish, snout to tail base, for which the sides of a tank are legal in Switzerland, cm."""
     return float(

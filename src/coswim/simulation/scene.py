@@ -96,6 +96,7 @@ def build_scene(
     fish = [
         Fish(
             key=key,
+            apart=_apart(entries, entry, profile, is_resident=is_resident),
             profile=profile,
             count=entry.count,
             start_length=entry.length,
@@ -112,3 +113,15 @@ def build_scene(
     picked = tuple(sorted({*range(0, horizon + 1, FED_EVERY), horizon}))
     meals = Meals(in_order, plan.feeding, luck, picked).or_same(like.meals if like else None)
     return Scene(plan.tank, plan.feeding, in_order, horizon, luck, meals)
+
+
+def _apart(
+    entries: list[tuple[GroupEntry, Profile, bool]], entry: GroupEntry, profile: Profile, *, is_resident: bool
+) -> str:
+    """What tells a group from the others of its species: new or resident, else its length; a pattern for its name."""
+    same = [(other, lives_there) for other, kind, lives_there in entries if kind is profile]
+    if len(same) == 1:
+        return "{}"
+    if sum(lives_there is is_resident for _, lives_there in same) == 1:
+        return "resident {}" if is_resident else "new {}"
+    return f"{{}} of {entry.length:g} cm"

@@ -24,6 +24,9 @@ SIMILAR_SIZE = (0.6, 1.6)
 COMPANY = 0.3
 """Drive left towards its own kind in the company it wants. Source: judgement; ten neon tetras dart and
 attack less than one or two (Saxby et al. 2010, Appl. Anim. Behav. Sci.)."""
+COMPANY_OF_RIVALS = 0.6
+"""The same for a cichlid that kills its rivals: company spreads its attacks more than it calms. Source:
+judgement."""
 PAIRS = 0.7
 """The same where more than one pair lives. Source: judgement; half of the others are no rivals."""
 SHOAL = 3
@@ -99,7 +102,9 @@ def company(fish: Fish, kind: int) -> float:
     """
     wanted = fish.profile.schooling.smallest_group if fish.profile.schooling else 1
     if wanted >= SHOAL:
-        return 1 - (1 - COMPANY) * min(1.0, (kind - 1) / (wanted - 1))
+        rivals = fish.profile.family == PAIRING_FAMILY and fish.temperament.own_kind == "aggressive"
+        calm = COMPANY_OF_RIVALS if rivals else COMPANY
+        return 1 - (1 - calm) * min(1.0, (kind - 1) / (wanted - 1))
     if wanted == PAIR:
         return COMPANY if kind == PAIR else PAIRS
     return 1.0
