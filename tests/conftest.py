@@ -6,11 +6,15 @@ from collections.abc import Callable
 from textwrap import dedent
 
 import pytest
+from hypothesis import settings
 
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.screening import Screening, screen
 from coswim.simulation.scene import Effort
+
+settings.register_profile("repeatable", derandomize=True)  # `pytest --hypothesis-profile=default` looks further
+settings.load_profile("repeatable")
 
 
 @pytest.fixture(scope="session")

@@ -11,8 +11,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 FOREVER = np.inf
-LEAST_DRIPPED = float(np.finfo(float).tiny)
-"""A drip below this is none: the computer keeps too few digits of smaller numbers."""
+LEAST = float(np.finfo(float).tiny)
+"""A drip or a change below this is none: the computer keeps too few digits of smaller numbers."""
 
 
 @dataclass(frozen=True)
@@ -37,19 +37,24 @@ class Changes:
         return float(np.exp(-self.drip * self.every))
 
     @property
+    def taken(self) -> float:
+        """What a change and the drip before it take away, 0 to 1; in this form a small part keeps its digits."""
+        return self.share - (1 - self.share) * float(np.expm1(-self.drip * self.every))
+
+    @property
     def left(self) -> float:
         """What a change and the drip before it leave, 0 to 1.
 
         >>> Changes(10 / 360, every=7).left ** 25 < 0.5 < Changes(10 / 360, every=7).left ** 24
         True
         """
-        return (1 - self.share) * self.after_drip
+        return 1 - self.taken
 
     @property
     def gathering_days(self) -> float:
         """Days of what the fish give off that are there at the end of the time between two changes."""
         dripped = self.drip * self.every
-        return self.every * -float(np.expm1(-dripped)) / dripped if dripped >= LEAST_DRIPPED else self.every
+        return self.every * -float(np.expm1(-dripped)) / dripped if dripped >= LEAST else self.every
 
     @property
     def renewal(self) -> float:
@@ -58,7 +63,7 @@ class Changes:
         >>> Changes(0.28, every=7).renewal, Changes(0, every=7, drip=0.05).renewal
         (0.04, 0.05)
         """
-        return (1 - self.left) / self.gathering_days
+        return self.taken / self.gathering_days
 
 
 def before_change(
@@ -82,10 +87,12 @@ def before_change(
     rounds = np.asarray(days, dtype=float) / changes.every
     new, gain = np.asarray(inflow, dtype=float), np.asarray(per_day, dtype=float) * changes.gathering_days
     whole = np.floor(rounds)
-    with np.errstate(invalid="ignore"):
+    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         begun = np.where(np.isfinite(rounds), rounds - whole, 0.0)
-        faded = changes.left**whole * (1 - begun * (1 - changes.left))
-        gathered = (1 - faded) / (1 - changes.left) if changes.left < 1 else rounds
+        kept, taken = changes.left**whole, changes.taken
+        faded = kept * (1 - begun * taken)
+        gone = np.where(whole > 0, -np.expm1(whole * np.log1p(-taken)), 0.0)  # 1 - kept, to the last digit
+        gathered = gone / taken + kept * begun if taken >= LEAST else rounds
         gained = np.where(gain > 0, gain * gathered, 0.0)
     return np.asarray(new + (np.asarray(start, dtype=float) - new) * faded + gained)
 
