@@ -246,7 +246,7 @@ def test_a_full_disk_is_said_and_leaves_the_old_file(own: Path, monkeypatch: pyt
 WRITER = """
     import sys
     from pathlib import Path
-    from coswim.profiles.editing import write_whole
+    from coswim.text.saving import write_whole
     target, size = Path(sys.argv[1]), int(sys.argv[2])
     print("ready", flush=True)
     while True:

@@ -13,7 +13,7 @@ import typer
 from coswim.profiles.catalog import Catalog
 from coswim.report.document import Document
 from coswim.report.writers import terminal
-from coswim.text.problems import InputProblems, whole_file
+from coswim.text.problems import InputProblems
 
 NARROWEST, WIDEST = 60, 120
 PIPED = 80
@@ -51,17 +51,6 @@ def complain(text: str) -> None:
     """Print a problem to standard error."""
     encoding = sys.stderr.encoding or "utf-8"
     sys.stderr.write(text.encode(encoding, "replace").decode(encoding) + "\n")
-
-
-def save(path: Path, text: str) -> None:
-    """Write a file of the keeper's, whole or not at all; InputProblems when that cannot be done."""
-    partial = path.with_name(f".{path.name}.part")
-    try:
-        partial.write_text(text, encoding="utf-8")
-        partial.replace(path)
-    except OSError as error:
-        partial.unlink(missing_ok=True)
-        raise whole_file(str(path), f"cannot be written: {error.strerror or 'unknown reason'}") from None
 
 
 def problems_text(error: InputProblems) -> str:

@@ -15,6 +15,7 @@ from coswim.plans.plan import Plan
 from coswim.plans.starter import STARTER
 from coswim.text import wording
 from coswim.text.problems import whole_file
+from coswim.text.saving import write_whole
 
 app = typer.Typer(help="Start, check and describe plans.", no_args_is_help=True, rich_markup_mode=None)
 
@@ -34,7 +35,7 @@ def new(
         return
     if file.exists():
         raise whole_file(str(file), "is there already; name another file or move it away")
-    output.save(file, STARTER)
+    write_whole(file, STARTER.encode())
     output.say(f"Wrote {file}. Edit it, then: coswim screen {file}")
 
 

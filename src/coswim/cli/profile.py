@@ -108,6 +108,7 @@ def new(
     """
     from coswim.profiles import editing
     from coswim.profiles.template import template
+    from coswim.text.saving import write_whole
 
     catalog = output.catalog_from(profiles)
     known = catalog.entries.get(species)
@@ -122,7 +123,7 @@ def new(
         return
     if to.exists():
         raise whole_file(str(to), "is there already; name another file or move it away")
-    editing.write_whole(to, text.encode())
+    write_whole(to, text.encode(), make_folder=True)
     editing.write_schema(to.parent)
     output.say(f"Wrote {to}. Fill it in, then: coswim profile check {to}")
 

@@ -135,7 +135,9 @@ def _render(
     if report is None:
         output.say(text)
     else:
-        output.save(report, text)
+        from coswim.text.saving import write_whole
+
+        write_whole(report, text.encode())
         output.say(f"Wrote {report}.")
 
 

@@ -11,7 +11,6 @@ import os
 import shlex
 import stat
 import subprocess
-import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,11 +20,11 @@ from coswim.profiles.names import Entry, file_name
 from coswim.profiles.remark import Remark
 from coswim.profiles.schema import FILE as SCHEMA_FILE
 from coswim.profiles.schema import schema_text
-from coswim.text.problems import InputProblems, Problem, whole_file
+from coswim.text.problems import Problem, whole_file
+from coswim.text.saving import write_whole
 
 EDITORS = ("VISUAL", "EDITOR")
 DRAFTS = "drafts"
-NEW_FILE = 0o644
 
 
 @dataclass(frozen=True)
@@ -102,49 +101,24 @@ def finish(edit: Edit, catalog: Catalog) -> Outcome:
     problems = (*(checked.problems or _other_species(edit)), *_changed_meanwhile(edit))
     if problems:
         return Outcome(saved=False, unchanged=False, remarks=problems)
-    write_whole(edit.target, text)
+    write_whole(edit.target, text, make_folder=True)
     write_schema(edit.target.parent)
     edit.draft.unlink()
     return Outcome(saved=True, unchanged=False, remarks=checked.warnings)
-
-
-def write_whole(path: Path, content: bytes) -> None:
-    """Write a file so that it is never seen half-written: a new one beside it takes its place in one step.
-
-    Raises InputProblems when it cannot be written; the old file is then as it was.
-    """
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
-    except OSError as error:
-        raise _unwritable(path, error) from None
-    partial = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        partial.chmod(stat.S_IMODE(path.stat().st_mode) if path.exists() else NEW_FILE)
-        partial.replace(path)
-    except OSError as error:
-        raise _unwritable(path, error) from None
-    finally:
-        partial.unlink(missing_ok=True)
-    _sync_folder(path.parent)
 
 
 def write_schema(folder: Path) -> None:
     """Keep the JSON Schema that the profiles' header names beside them."""
     path, content = folder / SCHEMA_FILE, schema_text().encode()
     if not path.exists() or path.read_bytes() != content:
-        write_whole(path, content)
+        write_whole(path, content, make_folder=True)
 
 
 def _begin(species: str, text: bytes, target: Path, own: Path) -> Edit:
     draft = own.parent / DRAFTS / file_name(species)
     resumed = draft.exists()
     if not resumed:
-        write_whole(draft, text)
+        write_whole(draft, text, make_folder=True)
         write_schema(draft.parent)
     before = target.read_bytes() if target.exists() else None
     return Edit(species, draft, target, before, text, resumed)
@@ -170,18 +144,3 @@ def _changed_meanwhile(edit: Edit) -> tuple[Remark, ...]:
         return ()
     message = f"was changed by someone else meanwhile; your text is in {edit.draft}: bring the two together by hand"
     return (Remark(Problem(str(edit.target), 0, 0, "", message), certain=True),)
-
-
-def _unwritable(path: Path, error: OSError) -> InputProblems:
-    return whole_file(str(path), f"cannot be written: {error.strerror or 'unknown reason'}")
-
-
-def _sync_folder(folder: Path) -> None:
-    """Have the new name on the disk too, where the system can do that for a folder."""
-    if not hasattr(os, "O_DIRECTORY"):
-        return
-    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
