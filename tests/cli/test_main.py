@@ -11,7 +11,7 @@ import pytest
 from coswim import __version__
 
 FULL = Path("/dev/full")
-CALLED = "import sys; from coswim.cli.main import run; sys.argv = ['coswim', *sys.argv[1:]]; run()"
+CALLED = "import sys; from coswim.__main__ import run; sys.argv = ['coswim', *sys.argv[1:]]; run()"
 
 
 def called(*arguments: str, before: str = "", stdout: int = subprocess.PIPE) -> subprocess.CompletedProcess[str]:

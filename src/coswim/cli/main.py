@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import gc
-import os
 import sys
 from collections.abc import Mapping, Sequence
-from contextlib import suppress
 from importlib import import_module
-from pathlib import Path
 from types import MappingProxyType
-from typing import Annotated, Any, NoReturn
+from typing import Annotated, Any
 
 import typer
 from typer.core import TyperGroup
@@ -21,7 +17,6 @@ from coswim.profiles.catalog import UnknownSpecies
 from coswim.text.problems import InputProblems
 
 PROBLEM, UNFORESEEN = 1, 70
-RARELY = 100_000  # new objects between two collections: a short run has next to no garbage
 
 COMMANDS: Mapping[str, str] = MappingProxyType(
     {name: f"coswim.cli.{name}" for name in ("screen", "explain", "profile", "plan")}
@@ -106,16 +101,3 @@ def _called(argv: Sequence[str] | None) -> int:
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else 0 if stop.code is None else PROBLEM
     return 0
-
-
-def run() -> NoReturn:
-    """The installed script."""
-    gc.set_threshold(RARELY)
-    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")  # none is wanted; it would look through every package
-    for name in ("stdout", "stderr"):
-        if getattr(sys, name) is None:  # closed by the caller, who wants none of it
-            setattr(sys, name, Path(os.devnull).open("w", encoding="utf-8"))  # noqa: SIM115 - open to the end
-    status = main()
-    with suppress(OSError):
-        sys.stderr.flush()
-    os._exit(status)  # all is written and the system takes the memory back: nothing is left to tidy up
