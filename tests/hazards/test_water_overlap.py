@@ -77,3 +77,14 @@ def test_mollies_are_at_home_in_fresh_and_in_brackish_water(screened: Screen, sa
     water = f"temperature: 27 C, ph: 7.6, hardness: 20 dGH, salinity: {salinity}"
     said = findings(screened(plan(water, "{species: sailfin molly, count: 6, length: 6 cm}")))
     assert "salt" not in {one.found.topic for one in said if one.found.target.profile.family == "Poeciliidae"}
+
+
+@pytest.mark.parametrize("warmest", [14, 20, 26, 30])
+def test_a_tank_that_is_also_warm_at_times_is_no_safer_than_one_that_is_always_cold(
+    screened: Screen, warmest: int
+) -> None:
+    def likelihood(temperature: str) -> float:
+        water = f"temperature: {temperature} C, ph: 6.4, hardness: 4 dGH"
+        return max(one.likelihood or 0.0 for one in findings(screened(plan(water, CARDINALS))) if one.risk > 15)
+
+    assert likelihood(f"14-{warmest}") >= likelihood("14")

@@ -52,6 +52,7 @@ INJURY, DEATH = 2.0, 3.5
 """Attacks, in what the target endures, from which it is lastingly hurt and from which it dies. Judgement."""
 OFTEN = 0.05
 EVEN = 0.5
+ABOUT_EQUAL = 0.05
 HARD = 0.9
 CRAMPED = 0.5
 """Part of the floor from which a territory is called cramped for the others. Source: judgement."""
@@ -194,9 +195,11 @@ def _contest(account: _Account) -> Iterator[str]:
     quarrel = account.quarrel
     mine, theirs = account.middle(quarrel.length), account.middle(quarrel.target_length)
     first = " and lived there first" if quarrel.doer.is_resident and not quarrel.target.is_resident else ""
+    rule = "" if abs(mine / theirs - 1) < ABOUT_EQUAL else ", as the longer fish usually does"
+    rule = rule.replace("as the longer", "where the longer") if account.middle(quarrel.odds) < EVEN else rule
     yield (
         f"At month {account.month} it measures {wording.number(mine)} against {wording.number(theirs)} cm{first}: "
-        f"it wins {wording.share(account.middle(quarrel.odds))} of the contests, as the longer fish usually does."
+        f"it wins {wording.share(account.middle(quarrel.odds))} of the contests{rule}."
     )
     usual = median(np.broadcast_to(quarrel.odds, account.load.shape))
     if usual[0] < EVEN <= usual[-1] and not quarrel.is_within:
@@ -218,8 +221,11 @@ def _room(account: _Account) -> Iterator[str]:
         )
     else:
         sharing = round(quarrel.sharing(account.quarrels))
-        fish = wording.counted(sharing, "fish", "fish")
-        yield f"About {fish} may share its attacks, with room to keep out of the way."
+        yield (
+            f"About {wording.counted(sharing, 'fish', 'fish')} may share its attacks, with room to keep out of the way."
+            if sharing > 1
+            else "No other fish shares its attacks, but there is room to keep out of the way."
+        )
     if account.quarrel.places(account.quarrels) < 1:
         targets = sum(other.targets for other in account.quarrels)
         places = quarrel.scene.tank.hiding_places

@@ -166,7 +166,10 @@ def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -
             f"{loser.label} had {loser.verb('its', 'their')} ration, {RATION:g} times what keeps weight."
         )
     if np.isfinite(gone := middle(weeks[:, worst])):
-        yield f"If nothing changes, a tenth of the weight is gone after about {wording.number(gone)} weeks."
+        yield (
+            f"If nothing changes, a tenth of the weight is gone after about {wording.number(gone)} weeks by this need, "
+            "which is known within 40 % for a species that was not measured."
+        )
     if loser.profile.feeding_style and loser.profile.feeding_style.active != meals.feeding.at:
         yield f"It feeds best by {loser.profile.feeding_style.active}; the tank is fed by {meals.feeding.at}."
     low, high = energy.FASTING_WEIGHTS

@@ -173,7 +173,8 @@ def _sentence(eater: Fish, prey: Fish, shares: Floats, last: int) -> str:
     if shares[0] < FULLEST * shares.max():
         return f"{who} may grow large enough to swallow {whom} within {last} months."
     if last < len(shares) - 1:
-        return f"{who} {certainty} swallow {whom}, most likely until about month {last}."
+        until = f"until about month {last}" if last else "in the first weeks"
+        return f"{who} {certainty} swallow {whom}, most likely {until}."
     return f"{who} {certainty} swallow {whom}, now and for as long as was looked ahead."
 
 
@@ -191,7 +192,11 @@ def _reasons(scene: Scene, eater: Fish, prey: Fish, shares: Floats, last: int, s
         )
     limits = f"{wording.share(EASY)}, another at {wording.share(TIGHT)} of the widest"
     if eater.hunts:
-        yield f"Not all that goes in is hunted: one stops at {limits} and longest."
+        longest = wording.share(scales.EATS_FISH.number(eater.eats_fish))
+        yield (
+            f"Not all that goes in is hunted: one stops at {limits} and longest, and nothing longer than {longest} of "
+            f"the eater goes in{' unless it folds, as this does' if prey.folds else ''}."
+        )
     else:
         yield (
             f"{eater.subject} {eater.verb('takes', 'take')} small fish, up to "

@@ -173,19 +173,14 @@ def _temper(doer: Fish, target: Fish) -> str:
 
 def _shock(scene: Scene, doer: Fish, target: Fish) -> _Harm:
     none = _never(scene)
-    if _is_strongly_electric(doer):
+    if temper.is_strongly_electric(doer):
         ready = 1 - (1 - _drive(doer, target)) * (1 - HUNTER_SHOCKS * doer.hunts)
         why = "It stuns prey and rivals with strong shocks; a fish needs no wound to die of them."
         return _Harm("shock", "may shock", ready >= KILLS, (ready >= WOUNDS) & (ready < KILLS), none, (why,))
-    senses = "electric" in target.profile.features and not _is_strongly_electric(target)
+    senses = "electric" in target.profile.features and not temper.is_strongly_electric(target)
     disturbed = (doer.uniform("weak field") < DISTURBED) & (senses and not _same_kind(doer, target))
     why = "Both find their way and their food by weak electric fields, and each other's field may be in the way."
     return _Harm("shock", "may disturb the electric sense of", none, none, disturbed, (why,))
-
-
-def _is_strongly_electric(fish: Fish) -> bool:
-    attacks = fish.temperament.other_fish in temper.DRIVES_OFF
-    return "electric" in fish.profile.features and (attacks or fish.hunts)
 
 
 def _bite(scene: Scene, doer: Fish, target: Fish) -> _Harm:

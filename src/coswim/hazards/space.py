@@ -109,7 +109,8 @@ def _room_sentence(scene: Scene, fish: Fish, given: SwimmingRoom) -> str:
     who, outgrows, month = fish.subject, fish.verb("outgrows", "outgrow"), given.outgrown_month
     share = float(given.cramped.mean())
     if share < room.NOTABLE:
-        return f"{who} will use all the room there is, full-grown."
+        uses = "will use" if given.limited.mean() >= MOSTLY else "may use"
+        return f"{who} {uses} all the room there is, full-grown."
     if share < MOSTLY:
         return f"{who} may outgrow the tank."
     if month == 0:
@@ -126,8 +127,8 @@ def _room_reasons(scene: Scene, fish: Fish, given: SwimmingRoom) -> Iterator[str
     meaning = next(step.meaning for step in scales.SWIMMING.steps if step.word == given.swimming)
     plan, least = (_box(wants.box(adult)) for wants in (given.wanted, given.least))
     yield (
-        f"A full-grown {fish.name} ({fish.profile.adult_length} cm) {meaning}: keepers plan {plan}, below {least} it "
-        f"is cramped, and this tank has {scene.tank.size}."
+        f"A full-grown {fish.name} ({fish.profile.adult_length} cm) {meaning}: by rule of thumb it wants {plan}, below "
+        f"{least} it is cramped, and this tank has {scene.tank.size}."
     )
     harmed = float(given.harmed.mean())
     if harmed >= room.NOTABLE:
@@ -204,7 +205,7 @@ def _stock(scene: Scene) -> Iterator[Found]:
         ID,
         None,
         _cause(given),
-        sentence=_stock_sentence(float(given.crowded.mean())),
+        sentence=_stock_sentence(float(given.crowded.mean()), float(given.full.mean())),
         outcomes=(
             Outcome(Consequence.CRITICAL, given.crammed),
             Outcome(Consequence.MARGINAL, given.crowded),
@@ -229,12 +230,12 @@ def _cause(given: Stock) -> Fish:
     return max(newcomers or given.scene.fish, key=given.share_of)
 
 
-def _stock_sentence(share: float) -> str:
-    if share >= MOSTLY:
+def _stock_sentence(crowded: float, full: float) -> str:
+    if crowded >= MOSTLY:
         return "The tank is crowded once all fish are grown."
-    if share >= room.NOTABLE:
+    if crowded >= room.NOTABLE:
         return "The tank may be crowded once all fish are grown."
-    return "The tank is full once all are grown."
+    return f"The tank {'is' if full >= MOSTLY else 'may be'} full once all are grown."
 
 
 def _stock_reasons(scene: Scene, given: Stock, grown: float, legal: float) -> Iterator[str]:

@@ -2,10 +2,10 @@
 
 How it is judged: each fish has ranges of temperature, pH, hardness and salt in which it is kept long and
 well. The tank's own values, with their swings, are held against every range; the shared window is what
-all ranges have in common, and the narrowest margin decides. In each simulated future the tank's value
-is drawn within its stated range plus an ordinary swing, and the ends of the fish's range are moved out
-by a slack, since care ranges are cautious and sources differ. Beyond it is chronic stress; far beyond
-lasting harm or death.
+all ranges have in common, and the narrowest margin decides. A range that a plan states is where the tank
+moves over the year: every simulated future meets both of its ends. Each is moved by an ordinary swing, and the
+ends of the fish's range are moved out by a slack, since care ranges are cautious and sources differ. Beyond it
+is chronic stress; far beyond lasting harm or death.
 
 What it cannot see: acclimatisation, strains bred to other water, a heater that fails, other chemistry.
 
@@ -145,11 +145,14 @@ def _found(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range
 
 
 def _margins(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range) -> Floats:
-    """Margin of the drawn tank inside the fish's drawn range and its slack, shape (draws,)."""
-    place = scene.luck.uniform("tank", measure.trait)
-    value = tank.low - measure.swing + (tank.high - tank.low + 2 * measure.swing) * place
+    """Margin of the tank inside the fish's drawn range and its slack, shape (draws,).
+
+    A range is where the tank moves over the year, so every future meets both of its ends and the worse one counts.
+    """
+    swing = measure.swing * (2 * scene.luck.uniform("tank", measure.trait) - 1)
     slack = measure.slack * np.exp(SLACK_SPREAD * fish.normal(measure.trait))
-    return water.margin(value, suits.low - slack, suits.high + slack)
+    low, high = (water.margin(end + swing, suits.low - slack, suits.high + slack) for end in (tank.low, tank.high))
+    return np.minimum(low, high)
 
 
 def _plain_margin(tank: Range, suits: Range) -> float:
@@ -163,19 +166,18 @@ def _sentence(measure: Measure, fish: Fish, tank: Range, suits: Range) -> str:
     if tank.high < suits.low or tank.low > suits.high:
         side = "below" if tank.high < suits.low else "above"
         return f"{fish.subject} {want} a {measure.name} of {wanted}; the tank's {value} is {side} that."
-    return f"{fish.subject} {want} a {measure.name} of {wanted}; the tank's {value} is at its edge."
+    lies = "goes beyond that" if _plain_margin(tank, suits) < 0 else "is at its edge"
+    return f"{fish.subject} {want} a {measure.name} of {wanted}; the tank's {value} {lies}."
 
 
 def _reasons(scene: Scene, measure: Measure, tank: Range, suits: Range) -> Iterator[str]:
     gap = _plain_margin(tank, suits)
     if gap < 0:
-        yield f"The tank lies {wording.number(-gap)} {measure.unit} outside the range, without any swing.".replace(
-            "  ", " "
-        )
+        outside = f"{wording.number(-gap)} {measure.unit}".strip()
+        yield f"The tank lies {outside} outside the range, without any swing."
     else:
-        yield f"The margin is {wording.number(gap)} {measure.unit}; an ordinary swing is {measure.swing:g}.".replace(
-            "  ", " "
-        )
+        margin, swing = (f"{wording.number(value)} {measure.unit}".strip() for value in (gap, measure.swing))
+        yield f"The margin is {margin}; an ordinary swing is {swing}."
     known = [fish for fish in scene.fish if fish.profile.water_ranges]
     ranges = [measure.of_fish(fish.profile.water_ranges) for fish in known if fish.profile.water_ranges]
     low, high = water.shared_window([r.low for r in ranges], [r.high for r in ranges])

@@ -31,7 +31,8 @@ from coswim.verdict.risk import Level
 NOT_CALIBRATED = (
     "The shares are model output for ranking and explaining, not calibrated probabilities. Likelihood over the "
     "months looked ahead: frequent from 50 % of draws, probable from 20 %, occasional from 5 %, remote from 1 %, "
-    "improbable below. Risk runs from 1 to 20 (worst); the worst finding decides."
+    "improbable below. Risk runs from 1 to 20 (worst); the worst finding decides, or several together where their "
+    "draws add up to more."
 )
 EVIDENCE_WORDS = {
     "memory": "rests on recalled or judged values",
@@ -86,6 +87,11 @@ def _summary(screening: Screening, *, worst: int) -> Iterator[Block]:
         lines += list(_way_out(proposal)) if worst else []
         if lines:
             yield Bullets(tuple(lines))
+    now = screening.as_it_stands
+    if now.risk and now.risk.level in TROUBLING:
+        yield Paragraph((strong("The tank as it stands, without any of these"), *_risk_words(now)))
+        if worst:
+            yield Bullets((text(now.findings[0].found.sentence),))
 
 
 def _risk_words(proposal: Screened) -> tuple[Span, ...]:
@@ -128,9 +134,17 @@ def _why(proposal: Screened) -> Line:
         strong(f"Risk {risk.risk} of 20, {risk.level}. "),
         Span(
             f"Over {wording.counted(months, 'month')} something {risk.consequence} "
-            f"happens in {wording.share(risk.likelihood)} of the draws."
+            f"happens in {wording.share(risk.likelihood)} of the draws.{_together(proposal)}"
         ),
     )
+
+
+def _together(proposal: Screened) -> str:
+    """What no finding explains by itself: the draws of several add up."""
+    worst = max((finding.risk for finding in proposal.findings), default=0)
+    if proposal.risk is None or worst >= proposal.risk.risk:
+        return ""
+    return f" No finding alone comes to that (the worst is {worst}); several together do, each in draws of its own."
 
 
 def _finding(finding: Finding, form: Form, proposal: Screened) -> Section:

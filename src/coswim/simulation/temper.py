@@ -148,6 +148,12 @@ def hunts_in_the_open(fish: Fish) -> bool:
     return fish.hunts and style is not None and style.pace in {"fast", "frantic"}
 
 
+def is_strongly_electric(fish: Fish) -> bool:
+    """An electric kind that attacks or hunts is taken to shock; the others only sense with a weak field. Judgement."""
+    attacks = fish.temperament.other_fish in DRIVES_OFF
+    return "electric" in fish.profile.features and (attacks or fish.hunts)
+
+
 def one_step_up(word: str) -> str:
     """The next stronger word for temperament; the strongest stays."""
     words = scales.TEMPERAMENT.words

@@ -178,6 +178,12 @@ class Waste:
         swinging = self._swinging((stated.low, stated.high), "temperature")
         return np.clip(swinging, TEMPERATURE.low, TEMPERATURE.high)
 
+    @cached_property
+    def _warmest(self) -> Floats:
+        """The warmest that the tank gets over the year, with its swing, C, shape (draws,)."""
+        warmest = self.scene.tank.temperature.high
+        return np.clip(self._swinging((warmest, warmest), "temperature"), TEMPERATURE.low, TEMPERATURE.high)
+
     def _swinging(self, span: tuple[float, float], measure: str) -> Floats:
         return self._drawn((span[0] - SWING[measure], span[1] + SWING[measure]), "tank", measure)
 
@@ -232,7 +238,7 @@ class Waste:
 
     @cached_property
     def oxygen(self) -> Floats:
-        """Dissolved oxygen where demand and surface balance, mg/L."""
+        """Dissolved oxygen where demand and surface balance in the warmest time, mg/L."""
         meals = self.scene.meals
         breathes_water = np.array(["air-breather" not in group.profile.features for group in meals.fish])
         burnt = ACTIVITY * energy.FOOD_ENERGY * meals.feeding.meals * (meals.need * breathes_water).sum(axis=-1)
@@ -240,7 +246,7 @@ class Waste:
         low, high = SURFACE_EXCHANGE
         exchange = low * (high / low) ** self.scene.luck.uniform("tank", "surface")
         return oxygen.oxygen_level(
-            self._warmth[:, None],
+            self._warmest[:, None],
             demand=demand,
             surface=self.scene.tank.size.floor / CM2_PER_M2,
             exchange=exchange[:, None],

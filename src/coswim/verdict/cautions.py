@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
+from coswim.simulation import temper
 from coswim.simulation.fish import Fish, plural
 from coswim.simulation.scene import Scene
 from coswim.text import wording
@@ -16,11 +17,12 @@ from coswim.text import wording
 HANDLING: Mapping[str, str] = MappingProxyType(
     {
         "venomous-spine": "The {names} can sting with a spine: move them in a tub, and see a doctor after a sting.",
-        "electric": "The {names} give off electricity, some kinds a dangerous amount: find out before you reach in.",
+        "electric": "The {names} give electric shocks, some kinds dangerous ones: keep hands out of their water.",
         "strong-bite": "The {names} can bite through skin: keep hands away and feed with tongs.",
     }
 )
 """By feature, for fish whose profile has no caution of its own on the matter."""
+WEAKLY_ELECTRIC = "The {names} give off electricity, by their habits only a weak field to sense with: make sure of it."
 SPOKEN_OF: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "venomous-spine": ("venom", "toxin", "sting"),
@@ -69,11 +71,15 @@ def _from_profiles(fish: list[Fish]) -> Iterator[str]:
 
 def _from_features(fish: list[Fish]) -> Iterator[str]:
     for feature, sentence in HANDLING.items():
-        silent = [
-            plural(group.name) for group in fish if feature in group.profile.features and not _says(group, feature)
-        ]
-        if silent:
-            yield sentence.format(names=wording.listed(tuple(dict.fromkeys(silent))))
+        silent = [group for group in fish if feature in group.profile.features and not _says(group, feature)]
+        weak = [group for group in silent if feature == "electric" and not temper.is_strongly_electric(group)]
+        yield from _said_of([group for group in silent if group not in weak], sentence)
+        yield from _said_of(weak, WEAKLY_ELECTRIC)
+
+
+def _said_of(fish: list[Fish], sentence: str) -> Iterator[str]:
+    if fish:
+        yield sentence.format(names=wording.listed(tuple(dict.fromkeys(plural(group.name) for group in fish))))
 
 
 def _says(fish: Fish, feature: str) -> bool:
