@@ -63,7 +63,7 @@ def test_a_trait_that_decides_alone_is_named_with_both_ends(assessed: Assessment
     line = sensitivity(with_finding(assessed, catalog, happens), catalog)
     assert line == (
         "how long the saddled bichir gets (45-60 cm, from memory): if short the risk is gone, "
-        "if long 20 (high); now 20."
+        "if long it is 20 (high); now 20."
     )
 
 
@@ -73,7 +73,7 @@ def test_the_direction_is_that_of_the_trait(assessed: Assessment, catalog: Catal
     line = sensitivity(with_finding(assessed, catalog, happens), catalog)
     assert line.startswith("how fast the saddled bichir grows")
     # derived: 0.5 of the draws is frequent, 0.1 occasional; published table: catastrophic 20 and 17
-    assert line.endswith("if slow the risk is 20 (high), if fast gone; now 17.")
+    assert line.endswith("if slow the risk is 20 (high), if fast it is gone; now 17.")
 
 
 def test_a_trait_that_moves_shares_but_not_the_risk_is_named_as_such(assessed: Assessment, catalog: Catalog) -> None:

@@ -37,7 +37,7 @@ from coswim.biology import mouth
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.profiles import scales
-from coswim.simulation.fish import MM_PER_CM, Fish
+from coswim.simulation.fish import MM_PER_CM, Fish, a
 from coswim.simulation.luck import Flags, Floats
 from coswim.simulation.quantiles import middle, quantile, quantiles
 from coswim.simulation.scene import Scene
@@ -171,7 +171,7 @@ def _sentence(eater: Fish, prey: Fish, shares: Floats, last: int) -> str:
     who, whom = eater.subject, prey.label
     certainty = "can" if shares.max() > FULLEST else "may"
     if shares[0] < FULLEST * shares.max():
-        return f"{who} may grow large enough to swallow {whom} within {last} months."
+        return f"{who} may grow large enough to swallow {whom} within {wording.counted(last, 'month')}."
     if last < len(shares) - 1:
         until = f"until about month {last}" if last else "in the first weeks"
         return f"{who} {certainty} swallow {whom}, most likely {until}."
@@ -206,7 +206,7 @@ def _reasons(scene: Scene, eater: Fish, prey: Fish, shares: Floats, last: int, s
     if safe >= prey.profile.adult_length.high:
         yield f"Even a full-grown {prey.name} ({prey.profile.adult_length} cm) may fit the mouth."
     else:
-        yield f"From about {wording.number(safe)} cm a {prey.name} would no longer fit, even when both have grown."
+        yield f"From about {wording.number(safe)} cm {a(prey.name)} would no longer fit, even when both have grown."
 
 
 def _span(values: Floats) -> str:
@@ -223,7 +223,7 @@ def _figures(eater: Fish, prey: Fish, last: int, safe: float) -> Iterator[Figure
         depth, gape = middle(prey.girth_mm[:, month]), middle(eater.gape_mm[:, month])
         yield Figure(f"prey_depth_mm{when}", f"body of the {prey.name} at month {month}", depth, "mm")
         yield Figure(f"gape_mm{when}", f"mouth of the {eater.name} at month {month}", gape, "mm")
-    yield Figure("safe_length_cm", f"length from which a {prey.name} no longer fits", safe, "cm")
+    yield Figure("safe_length_cm", f"length from which {a(prey.name)} no longer fits", safe, "cm")
 
 
 def _pictures(scene: Scene, eater: Fish, prey: Fish, shares: Floats) -> tuple[Picture, ...]:

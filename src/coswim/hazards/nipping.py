@@ -33,7 +33,7 @@ import numpy as np
 from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.profiles import scales
 from coswim.simulation import temper
-from coswim.simulation.fish import Fish
+from coswim.simulation.fish import Fish, a
 from coswim.simulation.luck import Flags, Floats
 from coswim.simulation.meeting import overlap
 from coswim.simulation.scene import Scene
@@ -235,7 +235,8 @@ def _reasons(bites: _Bites) -> Iterator[str]:
     word = bites.word
     nips = float(bites.nips.mean())
     if word == "never":
-        yield f"A {doer.name} does not nip, but in its feeding frenzy a worm-like barbel may be taken for food."
+        who = wording.opening(a(doer.name))
+        yield f"{who} does not nip, but in its feeding frenzy a worm-like barbel may be taken for food."
     else:
         yield f"Nips {word}: taken to do so in {wording.share(nips)} of the draws, with this group and this food."
         schooling = doer.profile.schooling

@@ -139,7 +139,8 @@ def _room_reasons(scene: Scene, fish: Fish, given: SwimmingRoom) -> Iterator[str
     if fish.profile.growth is None:
         yield "How fast it grows is not stated, so the month cannot be told."
     elif month is not None and month > scene.horizon and given.cramped.mean() >= room.NOTABLE:
-        yield f"That comes after the {scene.horizon} months looked ahead, but the fish lives on: after {_years(month)}."
+        ahead = f"the {wording.counted(scene.horizon, 'month')} looked ahead"
+        yield f"That comes after {ahead}, but the fish lives on: after {_years(month)}."
     body = adult * fish.standard_fraction
     if body > room.legal_length(scene.tank.size):
         yield (

@@ -205,6 +205,15 @@ def plural(name: str) -> str:
     return f"{name}es" if name.endswith(("ch", "sh", "x")) else f"{name}s"
 
 
+def a(name: str) -> str:
+    """The name with its article.
+
+    >>> a("oscar"), a("tinfoil barb")
+    ('an oscar', 'a tinfoil barb')
+    """
+    return f"{'an' if name[:1].casefold() in 'aeiou' else 'a'} {name}"
+
+
 def fish_keys(entries: list[tuple[GroupEntry, Profile, bool]]) -> list[str]:
     """A key for each entry that does not depend on the order of the plan.
 

@@ -162,7 +162,9 @@ def _differ(one: float, other: float, size: int) -> bool:
 def _line(ends: _Ends, now: OverallRisk) -> str:
     low, high = ends.trait.low, ends.trait.high
     if _number(ends.low) != _number(ends.high):
-        return f"{ends.words}: if {low} the risk is {_said(ends.low)}, if {high} {_said(ends.high)}; now {now.risk}."
+        return (
+            f"{ends.words}: if {low} the risk is {_said(ends.low)}, if {high} it is {_said(ends.high)}; now {now.risk}."
+        )
     shares = [wording.share(share) for share in ends.shares]
     return (
         f"{ends.words}, though the risk stays {now.risk} at either end "
