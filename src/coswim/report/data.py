@@ -45,6 +45,8 @@ def _proposal(proposal: Screened) -> dict[str, Any]:
         "verdict": proposal.verdict,
         "risk": proposal.risk.risk if proposal.risk else 0,
         "level": str(proposal.risk.level) if proposal.risk else str(Level.LOW),
+        "likelihood": round(proposal.risk.likelihood, 4) if proposal.risk else 0.0,
+        "consequence": str(proposal.risk.consequence) if proposal.risk else None,
         "rated": not proposal.unrated,
         "findings": [_finding(finding) for finding in proposal.findings],
         "remedies_searched": proposal.remedies_searched,
@@ -60,6 +62,8 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "hazard": found.hazard,
         "from": found.doer.profile.scientific_name if found.doer else None,
         "to": found.target.profile.scientific_name,
+        "from_group": found.doer.label if found.doer else None,
+        "to_group": found.target.label,
         "sentence": found.sentence,
         "likelihood": round(finding.likelihood, 4) if finding.likelihood is not None else None,
         "likelihood_level": _words(finding.likelihood_levels),
@@ -90,15 +94,19 @@ def schema() -> dict[str, Any]:
     text, number, whole = {"type": "string"}, {"type": "number"}, {"type": "integer"}
     texts = {"type": "array", "items": text}
     level = {"enum": [str(level) for level in Level]}
+    share = {"type": "number", "minimum": 0, "maximum": 1}
+    consequence = {"enum": [*map(str, Consequence), None]}
     remedy = _object(change=text, risk=whole, level=level, verdict=text)
     finding = _object(
         hazard=text,
         **{"from": {"type": ["string", "null"]}},
         to=text,
+        from_group={"type": ["string", "null"], "description": "as sentences call it; tells groups of a species apart"},
+        to_group=text,
         sentence=text,
-        likelihood={"type": ["number", "null"], "minimum": 0, "maximum": 1},
+        likelihood={**share, "type": ["number", "null"]},
         likelihood_level={"type": ["string", "null"], "description": " | ".join(Likelihood)},
-        consequence={"enum": [*map(str, Consequence), None]},
+        consequence=consequence,
         risk={**whole, "minimum": 0, "maximum": 20},
         level={"enum": [*map(str, Level), "cannot rate"]},
         from_month={"type": ["integer", "null"]},
@@ -116,6 +124,8 @@ def schema() -> dict[str, Any]:
         verdict={"type": "string", "description": " | ".join(VERDICTS.values())},
         risk=whole,
         level=level,
+        likelihood={**share, "description": "draws in which any finding of that consequence happens"},
+        consequence=consequence,
         rated={"type": "boolean"},
         findings=findings,
         remedies_searched={"type": "boolean"},
