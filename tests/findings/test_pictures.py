@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -28,14 +27,15 @@ def test_a_curve_is_the_quantiles_of_the_draws(draws: int) -> None:
         assert shown == pytest.approx(wanted)
 
 
-def test_pictures_are_drawn_once_and_only_when_they_are_looked_at(screened: Callable[..., Screening]) -> None:
+def test_pictures_are_drawn_only_when_they_are_asked_for(screened: Callable[..., Screening]) -> None:
     drawn: list[str] = []
 
     def draw() -> tuple[Picture, ...]:
         drawn.append("once")
         return (Picture("months", "it fits", "of draws", shares=(1.0, 0.5)),)
 
-    found = replace(screened(PLAN, draws=50).proposals[0].findings[0].found, draw_pictures=draw)
+    found = screened(PLAN, draws=50).proposals[0].findings[0].found._replace(draw_pictures=draw)
+    assert found.key
     assert drawn == []
-    assert found.pictures == found.pictures
+    assert found.draw_pictures()
     assert drawn == ["once"]

@@ -59,7 +59,7 @@ def meet(rated_by: RatedBy, river: Catalog, pikeminnow_mm: int, catfish_mm: int)
     """On the day they meet: the share of draws in which spines would stick, and their span over the gape."""
     groups = [f"1 Colorado pikeminnow, {pikeminnow_mm} mm"], [f"1 channel catfish, {catfish_mm} mm"]
     found = rated_by(spine_choking, "900x300x200", *groups, library=river, draws=1000)[0].found
-    shares, curves = found.pictures
+    shares, curves = found.draw_pictures()
     spines, mouth = curves.curves
     return shares.shares[0], spines.middle[0] / mouth.middle[0]
 

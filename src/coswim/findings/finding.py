@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from enum import StrEnum
-from functools import cached_property
 from typing import NamedTuple
 
 from coswim.findings.pictures import Picture
@@ -74,12 +72,11 @@ def gaps(uses: Iterable[Used]) -> str:
     return "; ".join(dict.fromkeys(lines))
 
 
-@dataclass(frozen=True, eq=False)
-class Found:
+class Found(NamedTuple):
     """One hazard for one ordered pair or group, before it is rated.
 
     `doer` is None where nobody does it (water, space). `cannot_rate` says what is missing. Its pictures are
-    drawn once they are looked at, which a search for remedies never does.
+    drawn when they are asked for, which a search for remedies never does.
     """
 
     hazard: str
@@ -95,11 +92,6 @@ class Found:
     uses: tuple[Used, ...] = ()
     cannot_rate: str = ""
     topic: str = ""
-
-    @cached_property
-    def pictures(self) -> tuple[Picture, ...]:
-        """What can be drawn of it."""
-        return self.draw_pictures()
 
     @property
     def key(self) -> tuple[str, str, str, str]:

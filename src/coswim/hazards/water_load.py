@@ -27,7 +27,6 @@ stand, growth of filters, exchange of gas: judgement.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
 
 import numpy as np
 
@@ -236,7 +235,7 @@ def _catching_up(scene: Scene, waste: Waste) -> Iterator[Found]:
         if not ph and _harm_done(harm) > _harm_done(known):
             sentence = f"How much harm the ammonia does to {fish.label} before the filter has grown is not known."
             unknown = "the plan does not state the tank's pH; test it"
-            yield replace(found, sentence=sentence, outcomes=(), cannot_rate=unknown, topic="ammonia")
+            yield found._replace(sentence=sentence, outcomes=(), cannot_rate=unknown, topic="ammonia")
 
 
 def _catching_up_figures(waste: Waste, part: Floats | None) -> Iterator[Figure]:

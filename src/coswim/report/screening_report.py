@@ -152,7 +152,7 @@ def _finding(finding: Finding, form: Form, proposal: Screened) -> Section:
     blocks: list[Block] = [Paragraph(_rating(finding))]
     if found.because:
         blocks.append(Bullets(tuple(text(reason) for reason in found.because[: form.reasons])))
-    blocks += [Drawing(picture, described(picture)) for picture in found.pictures[: form.pictures]]
+    blocks += [Drawing(picture, described(picture)) for picture in found.draw_pictures()[: form.pictures]]
     if finding.remedies:
         blocks.append(Bullets(tuple(_tested(finding, proposal, which) for which in range(len(finding.remedies)))))
     blocks.append(Paragraph((quiet(_support(finding, form)),)))
