@@ -35,7 +35,7 @@ BAD_PLANS = {
     "temperature infinite": ("25 C", ".inf", "3:16: tank.temperature: '.inf' is not a temperature"),
     "backwards range": ("25 C", "27-24 C", "3:16: tank.temperature: '27-24 C' runs backwards; write the lower value first"),
     "two sides": ("120 x 50 x 50 cm", "120 x 50 cm", "2:9: tank.size: '120 x 50 cm' is not a size; write length x width x height"),
-    "tank of litres": ("120 x 50 x 50 cm", "300 L", "2:9: tank.size: '300 L' is not a size"),
+    "tank of litres": ("120 x 50 x 50 cm", "300 L", "2:9: tank.size: '300 L' is not a size but a volume; the three sides are needed; write length x width x height"),
     "tank of nothing": ("120 x 50 x 50 cm", "0 x 50 x 50 cm", "2:9: tank.size: '0 cm' is outside 10 to 2000 cm"),
     "acid beyond acid": ("ph: 7.0", "ph: 1", "4:7: tank.ph: '1' is outside 3 to 11"),
     "hardness unit": ("6 dGH", "6 grains", "5:13: tank.hardness: '6 grains' has the unknown unit 'grains'; allowed: dGH"),
@@ -55,7 +55,7 @@ BAD_PLANS = {
     "ambiguous species": ("species: oscar", "species: tetra", "7:14: residents[0].species: 'tetra' could be "),
     "length zero": ("20 cm", "0 cm", "9:13: residents[0].length: '0 cm' is outside 0.5 to 500 cm"),
     "length negative": ("20 cm", "-20 cm", "9:13: residents[0].length: '-20 cm' is outside 0.5 to 500 cm"),
-    "length absurd": ("20 cm", "200 cm", "9:13: residents[0].length: '200 cm' is longer than a oscar gets"),
+    "length absurd": ("20 cm", "200 cm", "9:13: residents[0].length: '200 cm' is longer than any oscar gets"),
     "length in pounds": ("20 cm", "2 lb", "9:13: residents[0].length: '2 lb' has the unknown unit 'lb'; allowed: cm"),
     "length missing": ("    length: 20 cm\n", "", "7:5: residents[0].length: is missing (present total length, e.g. 38 cm)"),
     "count zero": ("count: 1\n", "count: 0\n", "8:12: residents[0].count: '0' is outside 1 to 1000"),
@@ -76,6 +76,13 @@ BAD_PLANS = {
     "tab": ("  ph: 7.0\n", "\tph: 7.0\n", "4:1: is indented with a tab; YAML wants spaces"),
     "object tag": ("species: oscar", "species: !!python/object/apply:os.system [ls]", "7:14: residents[0].species: tag"),
     "unclosed": ("{species: neon tetra, count: 8, length: 3 cm}", "{species: neon tetra", "is not valid YAML: did not find expected ',' or '}'"),
+    "share without percent": ("hardness: 6 dGH", "water_change: {share: 30}", "5:25: tank.water_change.share: '30' is outside 0 to 1; for percent write '30 %'\n"),
+    "comma between thousands": ("hardness: 6 dGH", 'water_change: {drip: "1,000 L/day"}', "5:24: tank.water_change.drip: '1,000 L/day' may mean 1000 or 1.0; write 1000 or 1.0\n"),
+    "meals": ("residents:", "feeding: {meals: two}\nresidents:", "6:18: feeding.meals: 'two' is not a number of meals; write e.g. '2 a day'"),
+    "drip unit": ("hardness: 6 dGH", "water_change: {drip: 3 stone}", "'3 stone' has the unknown unit 'stone'; allowed: L/day, ml/day, gal/day, imp gal/day\n"),
+    "length as a range": ("20 cm", "5-8 cm", "9:13: residents[0].length: '5-8 cm' is a range; one value is wanted here, e.g. '28 cm'"),
+    "more hurt than tried": ("count: 1\n", "count: 1\n    history: {tankmates_tried: 2, tankmates_hurt: 5}\n", "9:51: residents[0].history.tankmates_hurt: '5' is more than were tried (tankmates_tried: 2)"),
+    "hurt by more than tried": ("count: 1\n", "count: 1\n    history: {tankmates_tried: 2, hurt_by_tankmates: 3}\n", "9:54: residents[0].history.hurt_by_tankmates: '3' is more than were tried (tankmates_tried: 2)"),
     "history": ("count: 1\n", "count: 1\n    history: {tankmates_hurt: many}\n", "9:31: residents[0].history.tankmates_hurt: 'many' is not a whole number"),
 }  # fmt: skip
 
@@ -96,6 +103,13 @@ def check_refused(path: Path, message: str, capsys: pytest.CaptureFixture[str]) 
     assert out == ""
     assert message in err
     assert "Traceback" not in err
+
+
+@pytest.mark.parametrize("history", ["tankmates_hurt: 5", "tankmates_tried: 5, tankmates_hurt: 5"])
+def test_a_history_that_can_be_is_taken(history: str, tmp_path: Path) -> None:
+    path = tmp_path / "tank.yaml"
+    path.write_text(GOOD.replace("count: 1\n", f"count: 1\n    history: {{{history}}}\n", 1), encoding="utf-8")
+    assert main(["plan", "check", str(path)]) == 0
 
 
 BOMB = "a0: &a0 [x, x, x, x, x, x, x, x, x, x]\n" + "".join(
@@ -178,7 +192,7 @@ BAD_PROFILES = {
     "form": ("fusiform", "fusifrm", "5:14: body.form: 'fusifrm' is not a word for body form; allowed: eel-like, elongated, fusiform, short-deep; did you mean 'fusiform'?"),
     "no depth": (", depth: 0.25-0.3", "", "5:7: body.depth: is missing (deepest point, fraction of standard length"),
     "depth in percent of nothing": ("0.25-0.3", "25-30", "5:31: body.depth: '25-30' is outside 0.005 to 1.5"),
-    "gape": ("0.08-0.1", "8 mm", "6:13: mouth_gape: '8 mm' has the unknown unit 'mm'; allowed: a plain number, %, percent"),
+    "gape": ("0.08-0.1", "8 mm", "6:13: mouth_gape: '8 mm' has the unknown unit 'mm'; allowed: a plain number, %\n"),
     "growth": ("0.8-1.2", "fast", "7:9: growth: 'fast' is not a growth coefficient"),
     "temperament": ("own_kind: peaceful", "own_kind: nice", "8:25: temperament.own_kind: 'nice' is not a word for temperament; allowed: peaceful, assertive, territorial, aggressive"),
     "level": ("[mid]", "[middle]", "feeding_style.level[0]: 'middle' is not a word for level; allowed: surface, mid, bottom"),

@@ -233,6 +233,94 @@ def test_an_edit_without_a_change_saves_nothing(run, own: Path, monkeypatch: pyt
     assert not own.exists()
 
 
+def test_without_an_editor_nothing_is_left_behind(run, own: Path, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
+    assert run("edit", "oscar")[0] == 1
+    assert run("new", "Betta nova")[0] == 1
+    monkeypatch.setenv("EDITOR", "no-such-editor")
+    assert run("edit", "oscar")[0] == 1
+    assert not list(own.parent.rglob("*.yaml"))
+    monkeypatch.setenv("EDITOR", "true")
+    assert run("edit", "oscar") == (0, "Nothing changed, nothing saved.\n", "")
+
+
+def test_an_editor_that_is_no_command_is_a_problem(run, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
+    monkeypatch.setenv("EDITOR", '"')
+    status, out, err = run("edit", "oscar")
+    assert (status, out) == (1, "")
+    assert err.startswith("editor: EDITOR='\"' is no command (no closing quotation)")
+
+
+def test_an_editor_that_deletes_the_draft_is_a_problem(run, own: Path, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
+    monkeypatch.setenv("EDITOR", "rm")
+    draft = own.parent / "drafts" / "astronotus-ocellatus.yaml"
+    assert run("edit", "oscar") == (1, "", f"{draft}: is gone after the editor was closed; nothing was saved\n")
+
+
+def test_a_broken_edit_with_nobody_to_ask_is_kept(run, own: Path, monkeypatch: pytest.MonkeyPatch) -> None:  # type: ignore[no-untyped-def]
+    editor(own.parent.parent, monkeypatch, ("diet: omnivore", "diet: all"))
+    monkeypatch.setattr(sys, "stdin", None)
+    status, _, err = run("edit", "neon tetra")
+    assert status == 1
+    assert "Not saved. Your text is kept in" in err
+
+
+def own_copy(own: Path, name: str, *, encoding: str = "utf-8") -> Path:
+    """A copy of the neon tetra among the keeper's own profiles."""
+    own.mkdir(parents=True, exist_ok=True)
+    text = next(BUILT_IN.rglob(INNESI)).read_text(encoding="utf-8")
+    path = own / name
+    path.write_text(text.replace("[neon tetra", "[néon tetra, neon tetra"), encoding=encoding)
+    return path
+
+
+@pytest.mark.parametrize("name", ["paracheirodon-innesi.yml", "mine.yml", "MINE.YAML"])
+def test_an_own_profile_of_any_usual_ending_counts(run, own: Path, name: str) -> None:  # type: ignore[no-untyped-def]
+    own_copy(own, name)
+    status, out, err = run("show", "neon tetra")
+    assert (status, err) == (0, "")
+    assert "Your own profile" in out
+
+
+def test_an_own_profile_whose_names_cannot_be_read_is_told(run, own: Path) -> None:  # type: ignore[no-untyped-def]
+    path = own_copy(own, "mine.yaml", encoding="latin-1")
+    status, _, err = run("show", "oscar")
+    assert status == 0
+    assert err.startswith(f"warning: this profile cannot be used: {path}:")
+    assert err.endswith(": is not UTF-8 text; save the file as UTF-8\n")
+
+
+def test_a_check_of_everything_tells_an_unreadable_profile_once(run, own: Path) -> None:  # type: ignore[no-untyped-def]
+    path = own_copy(own, "mine.yaml", encoding="latin-1")
+    status, _, err = run("check")
+    assert status == 1
+    assert err.count(str(path)) == 1
+
+
+@pytest.mark.parametrize("species", ["neon tetra", "Paracheirodon innesi"])
+def test_an_own_profile_named_like_the_species_is_not_passed_over(run, own: Path, species: str) -> None:  # type: ignore[no-untyped-def]
+    path = own_copy(own, INNESI, encoding="latin-1")
+    status, out, err = run("show", species)
+    assert (status, out) == (1, "")
+    assert err.splitlines()[1].startswith(f"{path}:")
+    assert "is not UTF-8 text" in err
+
+
+def test_a_second_own_profile_of_a_species_is_a_problem_for_that_species(run, own: Path) -> None:  # type: ignore[no-untyped-def]
+    own_copy(own, "a.yml")
+    second = own_copy(own, "b.yaml")
+    said = f"{second}: is a second profile of 'Paracheirodon innesi' beside a.yml; keep one\n"
+    assert run("show", "neon tetra") == (1, "", f"warning: this profile cannot be used: {said}{said}")
+    status, _, err = run("show", "oscar")
+    assert (status, err) == (0, f"warning: this profile cannot be used: {said}")
+
+
+def test_new_creates_no_folder_for_a_file_named_by_hand(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
+    file = tmp_path / "no" / "such" / "n.yaml"
+    status, out, err = run("new", "Danio kyathit", "--to", str(file))
+    assert (status, out, err) == (1, "", f"{file}: cannot be written: No such file or directory\n")
+    assert not (tmp_path / "no").exists()
+
+
 def test_new_writes_a_template_that_check_says_how_to_fill(run, tmp_path: Path) -> None:  # type: ignore[no-untyped-def]
     file = tmp_path / "danio-kyathit.yaml"
     status, out, err = run("new", "Danio kyathit", "--to", str(file))

@@ -83,6 +83,10 @@ def test_fail_at_is_not_reached_by_a_good_plan() -> None:
         (["screen", "x.yaml", "--report", "x.doc"], "the ending of 'x.doc' names no format; add --as"),
         (["screen", "x.yaml", "--draws", "3"], "--draws"),
         (["screen", "x.yaml", "--fail-at", "awful"], "--fail-at"),
+        (["screen", "x.yaml", "--for-forum", "--brief"], "give --for-forum or --brief, not both"),
+        (["screen", "x.yaml", "--brief", "--as", "json"], "--brief: does not go with json"),
+        (["screen", "x.yaml", "--for-forum", "--as", "json"], "--for-forum: does not go with json"),
+        (["screen", "x.yaml", "--brief", "--report", "x.json"], "--brief: does not go with json"),
         (["explain", "gapefit"], "did you mean 'gape-fit'?"),
         (["swim"], "swim"),
     ],
@@ -113,6 +117,53 @@ def test_a_report_is_written_whole(example: str, ending: str, tmp_path: Path, ca
     assert capsys.readouterr().out == f"Wrote {target}.\n"
     assert "tinfoil" in target.read_text(encoding="utf-8")
     assert [path.name for path in tmp_path.iterdir()] == [target.name]
+
+
+def test_a_report_never_takes_the_place_of_its_plan(
+    example: str, tmp_path: Path, capsys: Captured, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    plan, link = tmp_path / "q.yaml", tmp_path / "q.html"
+    text = Path(example).read_bytes()
+    plan.write_bytes(text)
+    link.symlink_to(plan)
+    with plan.open(encoding="utf-8") as stream:
+        monkeypatch.setattr(sys, "stdin", stream)
+        for source, report in ((plan, plan), (plan, link), (link, tmp_path / "." / "q.yaml"), ("-", plan)):
+            assert main(["screen", str(source), *QUICK, "--report", str(report), "--as", "html"]) == 2
+            assert "is the plan itself; name another file" in " ".join(capsys.readouterr().err.split())
+    assert plan.read_bytes() == text
+
+
+def test_standard_input_that_is_closed(capsys: Captured, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "stdin", None)
+    assert main(["screen", "-", *QUICK]) == 1
+    assert capsys.readouterr().err.startswith("standard input: is closed; give a plan file")
+
+
+def test_too_many_draws_for_the_memory(example: str, capsys: Captured, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fail(*_args: object, **_kwargs: object) -> None:
+        raise MemoryError
+
+    monkeypatch.setattr("coswim.cli.screen.screen_plan", fail)
+    assert main(["screen", example]) == 1
+    assert "not enough memory" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("arguments", [["screen"], ["explain", "risk"], ["profile", "show", "oscar"]], ids=" ".join)
+def test_output_that_knows_only_ascii_is_drawn_in_ascii(
+    arguments: list[str], example: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    raw = io.BytesIO()
+    monkeypatch.setattr(sys, "stdout", io.TextIOWrapper(raw, encoding="ascii"))
+    assert main([*arguments, *([example, *QUICK] if arguments == ["screen"] else [])]) == 0
+    shown = raw.getvalue().decode("ascii")
+    assert not re.search(r"[0-9]\?[0-9]|\?\?", shown)
+
+
+@pytest.mark.parametrize("typed", ["Gape-Fit", "gape_fit", "GAPE FIT", "gape-fit"])
+def test_a_topic_in_any_spelling_is_explained(typed: str, capsys: Captured) -> None:
+    assert main(["explain", typed]) == 0
+    assert capsys.readouterr().out.startswith("gape-fit\n")
 
 
 def test_a_report_that_cannot_be_written(example: str, tmp_path: Path, capsys: Captured) -> None:

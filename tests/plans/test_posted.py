@@ -45,6 +45,11 @@ POSTS = {
     "code with an option": f'[CODE lang="yaml"]\n{PLAN}[/CODE]',
     "code among other code": f"{TABLE}\ntext\n[code]\n{PLAN}[/code]\n{TABLE}",
     "code in a quote": f"[quote=someone][code]\n{PLAN}[/code][/quote]\nagreed",
+    "bare in a quote": f'Hi\n[quote="x"]\n{PLAN}[/quote]\nagreed\n',
+    "bare in a quote that is all": f'[quote="x"]\n{PLAN}\n[/quote]\n',
+    "bare in a quote on one line with its tags": f"Hi [QUOTE] {PLAN.rstrip()}[/QUOTE] bye",
+    "bare in the inner quote": f"[quote=a]so?[quote=b]Hi.\n{PLAN}[/quote]Nice tank.[/quote]\nagreed",
+    "bare behind a quote": f"[quote=a]which tank?[/quote]\nThis one:\n{PLAN}\nThanks for reading\n",
     "a fence": f"Hi:\n\n```yaml\n{PLAN}```\nThanks\n",
     "a longer fence": f"````\n```\nx\n```\n````\n\n````yaml\n{PLAN}````\n",
     "tildes": f"Hi\n~~~ yaml\n{PLAN}~~~\n",
@@ -58,6 +63,7 @@ POSTS = {
     "a fence in a quote": f"Bob wrote:\n> Hi\n> ```\n{indent(PLAN, '> ')}> ```\n\nNice.\n",
     "bare behind a greeting": f"Hi all, here is my plan.\n\n{PLAN}\nThanks for reading\n",
     "the same plan twice": f"[code]\n{PLAN}[/code]\n[quote]\n[code]\n{PLAN}[/code][/quote]",
+    "the same plan in a quote and again": f"[quote]\n{PLAN}[/quote]\nit was\n{PLAN}\n\nThanks!",
     "fence inside code": f"[code]\n```\n{PLAN}```\n[/code]",
     "carriage returns": f"Hi\n```\n{PLAN}```\n".replace("\n", "\r\n"),
     "invisible spaces in long words": f"[code]\n{PLAN.replace('gourami', 'gou' + chr(0x200B) + 'rami')}[/code]",
@@ -94,8 +100,12 @@ def test_the_offset_is_the_number_of_lines_before() -> None:
             f"```\n{PLAN}```\nor\n```\n{PLAN.replace('25', '26')}```\n",
             "post:12:1: holds 2 plans, from lines 2 and 12 on; keep the one that is meant",
         ),
+        (
+            f"[quote]\n{PLAN}[/quote]\nmine:\n{PLAN.replace('25', '26')}",
+            "post:11:1: holds 2 plans, from lines 2 and 11 on; keep the one that is meant",
+        ),
     ],
-    ids=["prose", "quoted prose", "other code", "two plans"],
+    ids=["prose", "quoted prose", "other code", "two plans", "a quoted plan and one's own"],
 )
 def test_no_plan_and_several_plans_are_problems(post: str, message: str | None) -> None:
     if message is None:
@@ -139,6 +149,9 @@ def test_a_slip_at_the_end_of_a_plan_is_not_taken_for_a_farewell() -> None:
         ("```\n", NO_PLAN),
         ("~~~\ntank:\n~~~\n", "tank:\n"),
         (">", NO_PLAN),
+        ("[quote]", NO_PLAN),
+        ("[quote", NO_PLAN),
+        ("[quote]tank:\n", "tank:\n"),
         ("  tank:\n tank:\n", "post:3:1: holds 2 plans"),
         (" \n", NO_PLAN),
     ],

@@ -127,6 +127,29 @@ def test_a_later_folder_overrides_an_earlier_one_by_scientific_name(tmp_path: Pa
         catalog.find("one")
 
 
+def test_files_of_a_folder_that_cannot_take_part_are_named(tmp_path: Path) -> None:
+    own = tmp_path / "own"
+    written(own, "a.yaml", "scientific_name: Exemplum primum\n")
+    written(own, "sub/b.yml", "scientific_name: Exemplum primum\n")
+    written(own, "c.yaml", "common_names: [three]\n")
+    written(own, "d.yaml", "common_names: [four\n")
+    written(own, ".hidden.yaml", "")
+    written(own, "sources.yml", "")
+    said = [str(problem).removeprefix(f"{own}/") for problem in Catalog((BUILT_IN, own)).left_out]
+    assert said == [
+        "c.yaml: scientific_name: is missing, so nobody knows which species it is",
+        "d.yaml:2:1: is not valid YAML: did not find expected ',' or ']' while parsing a flow sequence",
+        "sub/b.yml: is a second profile of 'Exemplum primum' beside a.yaml; keep one",
+        "sources.yml: must be called sources.yaml",
+    ]
+
+
+def test_the_same_species_in_two_folders_is_no_doubt(tmp_path: Path) -> None:
+    for folder in ("one", "two"):
+        written(tmp_path / folder, "a.yaml", "scientific_name: Exemplum primum\n")
+    assert Catalog((tmp_path / "one", tmp_path / "two")).left_out == ()
+
+
 def test_a_name_in_use_beats_the_same_name_as_an_older_one(tmp_path: Path) -> None:
     written(tmp_path, "a.yaml", "scientific_name: Exemplum novum\nalso_known_as: [Exemplum vetus]\nfamily: A\n")
     written(tmp_path, "b.yaml", "scientific_name: Exemplum vetus\nfamily: A\n")

@@ -346,5 +346,21 @@ def test_an_editor_that_fails_changes_nothing(own: Path, command: tuple[str, ...
     edit = begin(own)
     with pytest.raises(InputProblems, match=words):
         editing.open_editor(command, edit)
-    assert edit.draft.exists()
+    assert not edit.draft.exists()
     assert not edit.target.exists()
+
+
+def test_an_editor_that_fails_keeps_what_was_written(own: Path) -> None:
+    edit = begin(own)
+    typed(edit, "diet: omnivore", "diet: insectivore")
+    with pytest.raises(InputProblems, match="your text is kept in"):
+        editing.open_editor(("false",), edit)
+    assert edit.draft.exists()
+
+
+def test_a_draft_in_which_nothing_was_written_is_no_edit_to_go_on_with(own: Path) -> None:
+    begin(own)
+    second = begin(own)
+    assert not second.resumed
+    assert editing.finish(second, library(own)).unchanged
+    assert not second.target.exists()

@@ -19,6 +19,11 @@ DGH_IN_PPM = 17.848  # published: definition of the German degree, 10 mg/L CaO a
         (q.FISH_LENGTH, "28 cm", 28, "cm", "cm"),
         (q.FISH_LENGTH, "11 in", 11, "inch", "cm"),
         (q.FISH_LENGTH, '11"', 11, "inch", "cm"),
+        (q.FISH_LENGTH, "8 in.", 8, "inch", "cm"),
+        (q.FISH_LENGTH, "8”", 8, "inch", "cm"),
+        (q.FISH_LENGTH, "8″", 8, "inch", "cm"),
+        (q.FISH_LENGTH, "12,5 cm", 12.5, "cm", "cm"),
+        (q.FISH_LENGTH, "0,125 m", 0.125, "m", "cm"),
         (q.FISH_LENGTH, "1.5 ft", 1.5, "foot", "cm"),
         (q.FISH_LENGTH, "35 mm", 35, "mm", "cm"),
         (q.FISH_LENGTH, "1 m", 1, "m", "cm"),
@@ -70,7 +75,15 @@ def test_ranges_and_single_values(kind: q.Kind, text: str, low: float, high: flo
         (q.TEMPERATURE, "1e999", "'1e999' has the unknown unit 'e999'"),
         (q.FISH_LENGTH, "-3 cm", "'-3 cm' is outside 0.5 to 500 cm"),
         (q.FISH_LENGTH, "0", "'0' is outside 0.5 to 500 cm"),
-        (q.FISH_LENGTH, "5 kg", "'5 kg' has the unknown unit 'kg'; allowed: cm, mm, m, ft"),
+        (q.FISH_LENGTH, "5 kg", "'5 kg' has the unknown unit 'kg'; allowed: cm, mm, m, ft, in"),
+        (q.TEMPERATURE, "298 K", "'298 K' has the unknown unit 'K'; allowed: C, F"),
+        (q.FISH_LENGTH, "1/2 in", "'1/2 in' has a fraction; write 0.5 in"),
+        (q.FISH_LENGTH, "1 1/2-2 in", "'1 1/2-2 in' has a fraction; write 1.5-2 in"),
+        (q.FISH_LENGTH, "1/0 in", "'1/0 in' has the unknown unit '/0 in'"),
+        (q.FISH_LENGTH, "1,200 mm", "'1,200 mm' may mean 1200 or 1.2; write 1200 or 1.2"),
+        (q.VOLUME, "1,000,000 L", "'1,000,000 L' has several commas; write the number without them"),
+        (q.BODY_FRACTION, "25-30", "'25-30' is outside 0.005 to 1.5; for percent write '25-30 %'"),
+        (q.SHARE, "350", "'350' is outside 0 to 1"),
         (q.FISH_LENGTH, "35-25 cm", "'35-25 cm' runs backwards; write the lower value first"),
         (q.FISH_LENGTH, "", "'' is not a length; write e.g. '28 cm'"),
         (q.PH, "7 C", "'7 C' has the unknown unit 'C'"),
@@ -82,6 +95,23 @@ def test_what_is_refused_says_what_is_allowed(kind: q.Kind, text: str, message: 
     assert str(error.value).startswith(message)
 
 
+@pytest.mark.parametrize("text", ["5-8 cm", "5–8 cm", "5 to 8 cm"])
+def test_a_range_where_one_value_is_wanted(text: str) -> None:
+    with pytest.raises(q.QuantityError, match=r"is a range; one value is wanted here, e\.g\. '28 cm'"):
+        q.FISH_LENGTH.parse(text)
+
+
+def test_a_message_names_every_usual_unit_once() -> None:
+    assert q.VOLUME_PER_DAY.usual_units == ("L/day", "ml/day", "gal/day", "imp gal/day")
+    assert q.PH.usual_units == ("a plain number",)
+
+
+@pytest.mark.parametrize("text", ["75 gal", "200 L", "200 litres"])
+def test_a_volume_is_no_size(text: str) -> None:
+    with pytest.raises(q.QuantityError, match="the three sides are needed; write length x width x height"):
+        q.parse_box(text)
+
+
 @pytest.mark.parametrize(
     ("text", "sides"),
     [
@@ -89,6 +119,8 @@ def test_what_is_refused_says_what_is_allowed(kind: q.Kind, text: str, message: 
         ("180x60x50", (180, 60, 50)),
         ("60 × 180 × 50 cm", (180, 60, 50)),
         ("48 by 18 by 20 in", (121.92, 45.72, 50.8)),
+        ("48 x 18 x 20 in.", (121.92, 45.72, 50.8)),
+        ('48" x 18" x 20"', (121.92, 45.72, 50.8)),
         ("1.8 m x 60 cm x 500 mm", (180, 60, 50)),
     ],
 )
@@ -102,7 +134,9 @@ def test_litres_of_a_box() -> None:
     assert q.parse_box("180 x 60 x 60 cm").litres == 648
 
 
-@pytest.mark.parametrize("text", ["180 x 60", "180", "a x b x c", "180 x 60 x 60 x 60 cm", "0 x 60 x 60 cm"])
+@pytest.mark.parametrize(
+    "text", ["180 x 60", "180", "a x b x c", "180 x 60 x 60 x 60 cm", "0 x 60 x 60 cm", "60 x 60 x 1/2 m"]
+)
 def test_what_is_no_box(text: str) -> None:
     with pytest.raises(q.QuantityError):
         q.parse_box(text)

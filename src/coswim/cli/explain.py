@@ -19,7 +19,8 @@ def explain(
 
     Example: coswim explain gape-fit
     """
-    if topic not in TOPICS:
-        message = f"{topic!r} is not a topic; allowed: {', '.join(TOPICS)}{did_you_mean(topic, TOPICS)}"
+    wanted = "-".join(topic.casefold().replace("_", " ").replace("-", " ").split())
+    if wanted not in TOPICS:
+        message = f"{topic!r} is not a topic; allowed: {', '.join(TOPICS)}{did_you_mean(wanted, TOPICS)}"
         raise typer.BadParameter(message, param_hint="TOPIC")
-    output.show(explain_topic(topic))
+    output.show(explain_topic(wanted))

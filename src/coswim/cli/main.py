@@ -83,6 +83,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         return PROBLEM
     except BrokenPipeError:  # the reader has seen enough
         return PROBLEM
+    except MemoryError:
+        output.complain("coswim: there is not enough memory for so much at once; ask for fewer --draws or --months")
+        return PROBLEM
     except OSError as error:
         output.complain(f"coswim: the output cannot be written: {error.strerror or error}")
         return PROBLEM

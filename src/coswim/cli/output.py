@@ -17,6 +17,7 @@ from coswim.text.problems import InputProblems
 
 NARROWEST, WIDEST = 60, 120
 PIPED = 80
+SIGNS = "–•─│├┤┼█▀▄▁▇▼·"  # drawings and ranges are made of these
 
 Profiles = Annotated[
     list[Path] | None,
@@ -27,15 +28,30 @@ Profiles = Annotated[
 
 
 def catalog_from(profiles: list[Path] | None) -> Catalog:
-    """The built-in library with the keeper's own profiles and the folders named by hand."""
-    return Catalog.standard(tuple(profiles or ()))
+    """The built-in library with the keeper's own profiles and the folders named by hand.
+
+    A profile of the keeper's that cannot take part is told: it would be missed without a word.
+    """
+    catalog = Catalog.standard(tuple(profiles or ()))
+    for problem in catalog.left_out:
+        complain(f"warning: this profile cannot be used: {problem}")
+    return catalog
 
 
 def show(document: Document) -> None:
     """Print a document for the terminal that is there: its width, and colour where it has any."""
     width = min(WIDEST, max(NARROWEST, shutil.get_terminal_size((PIPED, 24)).columns))
     colour = sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    say(terminal.write(document, width=width, colour=colour))
+    say(terminal.write(document, width=width, colour=colour, ascii_only=not shows_signs()))
+
+
+def shows_signs() -> bool:
+    """Standard output can show the signs that drawings are made of; else they keep to ASCII."""
+    try:
+        SIGNS.encode(sys.stdout.encoding or "utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def say(text: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -86,7 +87,8 @@ def show(
         output.say(profile_data.profile(profile))
         return
     kept_in = "" if entry.built_in else str(entry.path)
-    document = page(Page(profile, catalog.bibliography, glances(catalog), kept_in, ascii_only=as_format == PLAIN))
+    ascii_only = as_format == PLAIN or (as_format == "terminal" and not output.shows_signs())
+    document = page(Page(profile, catalog.bibliography, glances(catalog), kept_in, ascii_only=ascii_only))
     if as_format == "terminal":
         output.show(document)
     else:
@@ -119,11 +121,12 @@ def new(
         catalog.read(relative)
     text = template(species, like=read_document(read_file(relative.path), str(relative.path)) if relative else None)
     if to is None:
-        _edit(editing.begin_new(species, text, own_folder()), catalog)
+        command = editing.editor_command()
+        _edit(command, editing.begin_new(species, text, own_folder()), catalog)
         return
     if to.exists():
         raise whole_file(str(to), "is there already; name another file or move it away")
-    write_whole(to, text.encode(), make_folder=True)
+    write_whole(to, text.encode())
     editing.write_schema(to.parent)
     output.say(f"Wrote {to}. Fill it in, then: coswim profile check {to}")
 
@@ -139,7 +142,9 @@ def edit(species: Species, profiles: Profiles = None) -> None:
     from coswim.profiles import editing
 
     catalog = output.catalog_from(profiles)
-    _edit(editing.begin_edit(catalog.find(species), own_folder()), catalog)
+    entry = catalog.find(species)
+    command = editing.editor_command()
+    _edit(command, editing.begin_edit(entry, own_folder()), catalog)
 
 
 @app.command("check")
@@ -160,7 +165,8 @@ def check(
     """
     from coswim.profiles import checking
 
-    catalog = output.catalog_from(profiles)
+    # a check of everything tells by itself what cannot be used
+    catalog = output.catalog_from(profiles) if places else Catalog.standard(tuple(profiles or ()))
     where = [_place(place, catalog) for place in places or ()]
     checked = checking.check(where, catalog) if where else checking.check_all(catalog)
     for remark in (*checked.problems, *checked.warnings, *(checked.explained if explained else ())):
@@ -217,11 +223,10 @@ def _list_sources(found: tuple[Listed, ...], catalog: Catalog, as_format: str) -
         output.show(rests_on(kept, profiles=len(found)))
 
 
-def _edit(started: Edit, catalog: Catalog) -> None:
+def _edit(command: tuple[str, ...], started: Edit, catalog: Catalog) -> None:
     """Open the editor until the profile is sound or the keeper has had enough."""
     from coswim.profiles import editing
 
-    command = editing.editor_command()
     if started.resumed:
         output.complain(f"Going on with an edit that was not finished: {started.draft} (delete it to start afresh).")
     while True:
@@ -238,6 +243,8 @@ def _edit(started: Edit, catalog: Catalog) -> None:
 
 
 def _again() -> bool:
+    if sys.stdin is None:  # closed by the caller
+        return False
     try:
         return typer.confirm("Open the editor again?", default=True, err=True)
     except typer.Abort:  # nobody there to answer

@@ -9,6 +9,7 @@ from coswim.plans.posted import find_plan
 from coswim.plans.reading import ReadPlan, resolve
 from coswim.profiles.catalog import Catalog
 from coswim.text.document import MOST_BYTES, decode, read_document, read_file
+from coswim.text.problems import whole_file
 
 STANDARD_INPUT = "-"
 
@@ -17,9 +18,18 @@ def plan_from(source: str, catalog: Catalog) -> ReadPlan:
     """The plan that `source` names: a file, or `-` for standard input; InputProblems otherwise."""
     if source == STANDARD_INPUT:
         name = "standard input"
-        text = decode(sys.stdin.buffer.read(MOST_BYTES + 1), name)
+        text = decode(_standard_input(name), name)
     else:
         name = Path(source).name
         text = read_file(Path(source), shown_as=source)
     document = read_document(find_plan(text, name), name)
     return resolve(document, catalog)
+
+
+def _standard_input(name: str) -> bytes:
+    if sys.stdin is None:
+        raise whole_file(name, "is closed; give a plan file, or send the plan: coswim screen - < my-tank.yaml")
+    try:
+        return sys.stdin.buffer.read(MOST_BYTES + 1)
+    except OSError as error:
+        raise whole_file(name, f"cannot be read: {error.strerror or 'unknown reason'}") from None

@@ -3,6 +3,7 @@
 The annotations are evaluated here, once; put off, each would be evaluated again whenever typer looks at one.
 """
 
+import os
 import sys
 from datetime import datetime
 from pathlib import Path
@@ -12,7 +13,7 @@ import typer
 
 from coswim.cli import output
 from coswim.cli.output import Profiles
-from coswim.cli.reading import plan_from
+from coswim.cli.reading import STANDARD_INPUT, plan_from
 from coswim.plans.reading import ReadPlan, resolve
 from coswim.plans.shorthand import Shorthand
 from coswim.profiles.catalog import Catalog
@@ -73,6 +74,7 @@ def screen(
     """
     shorthand = Shorthand(tank, temperature, ph, hardness, resident or (), add or (), no_lid=no_lid)
     name = _format(as_format, report, for_forum=for_forum)
+    _agree(name, plan, report, for_forum=for_forum, brief=brief)
     catalog = output.catalog_from(profiles)
     read = _read(plan, shorthand, catalog)
     effort = Effort(draws=draws, seed=seed, months=months)
@@ -96,6 +98,28 @@ def _format(as_format: str | None, report: Path | None, *, for_forum: bool) -> s
             raise typer.BadParameter(f"the ending of {report.name!r} names no format; add --as", param_hint="--report")
         return found
     return "bbcode" if for_forum else "terminal"
+
+
+def _agree(name: str, plan: str | None, report: Path | None, *, for_forum: bool, brief: bool) -> None:
+    """Wrong usage where two options contradict each other, or the report would take the plan's place."""
+    if for_forum and brief:
+        raise typer.BadParameter(
+            "give --for-forum or --brief, not both: each is a form of its own", param_hint="--brief"
+        )
+    if name == "json" and (for_forum or brief):
+        option = "--for-forum" if for_forum else "--brief"
+        raise typer.BadParameter("does not go with json, which always holds everything", param_hint=option)
+    if plan and report and _is_source(report, plan):
+        raise typer.BadParameter(f"{str(report)!r} is the plan itself; name another file", param_hint="--report")
+
+
+def _is_source(report: Path, plan: str) -> bool:
+    """The report would be written over the file from which the plan is read, under whatever name."""
+    try:
+        source = os.fstat(sys.stdin.fileno()) if plan == STANDARD_INPUT and sys.stdin else Path(plan).stat()
+        return report.is_file() and os.path.samestat(source, report.stat())
+    except OSError:  # one of them is not there, or the input is no file
+        return False
 
 
 def _read(plan: str | None, shorthand: Shorthand, catalog: Catalog) -> ReadPlan:

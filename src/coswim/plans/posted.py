@@ -1,8 +1,9 @@
 """A plan inside a pasted forum post, page or report.
 
-Looked for in this order: marked blocks ([code], ``` or ~~~ fences, <pre>) that hold a plan's keys; the text
-as it is, when it starts like a plan; lines from the first key of a plan on; all of that once more in what
-is quoted with '>'. The line numbers of the post are kept, so that a problem names the line one sees.
+Looked for in this order: marked blocks ([code], ``` or ~~~ fences, <pre>) that hold a plan's keys; the parts
+of a post with [quote] tags; the text as it is, when it starts like a plan; lines from the first key of a
+plan on; all of that once more in what is quoted with '>'. The line numbers of the post are kept, so that a
+problem names the line one sees.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ CODE_START = re.compile(r"\[code(?:[=\s][^\]\n]{0,80})?\]", re.IGNORECASE)
 CODE_END = re.compile(r"\[/code\]", re.IGNORECASE)
 PRE_START = re.compile(r"<pre(?:\s[^>\n]{0,200})?>", re.IGNORECASE)
 PRE_END = re.compile(r"</pre\s*>", re.IGNORECASE)
+QUOTE_TAG = re.compile(r"\[/?quote(?:[=\s][^\]\n]{0,200})?\]", re.IGNORECASE)
 HTML_TAG = re.compile(r"<[^<>\n]{0,200}>")
 QUOTE = re.compile(r"^\s{0,3}>\s?")
 KEY = re.compile(r"^(\s*)([\w-]+)\s*:(?:\s|$)")
@@ -80,7 +82,12 @@ def find(post: str, file: str) -> Posted:
     """
     lines = view = [_cleaned(line) for line in LINE_BREAK.split(post)]
     for _ in range(DEEPEST_QUOTE):
-        block = _one(_with_plan(_marked(view)), file) or _as_it_is(view) or _from_first_key(view, file)
+        block = (
+            _one(_with_plan(_marked(view)), file)
+            or _one(_with_plan(_between_quote_tags(view)), file)
+            or _as_it_is(view)
+            or _one(_with_plan(_from_keys(Block(tuple(view), 0))), file)
+        )
         if block:
             return block.posted()
         view = [QUOTE.sub("", line) if QUOTE.match(line) else "" for line in view]
@@ -163,17 +170,33 @@ def _as_it_is(lines: Sequence[str]) -> Block | None:
     return Block(tuple(lines), 0) if is_yaml else None
 
 
-def _from_first_key(lines: Sequence[str], file: str) -> Block | None:
-    """The lines from the first key of a plan on, as far as they are indented like it."""
-    found: list[Block] = []
-    end = 0
+def _between_quote_tags(lines: Sequence[str]) -> Iterator[Block]:
+    """What may be a plan in each part of a post with [quote] tags: inside, between and around them."""
+    parts: list[Block] = []
+    current, start = list[str](), 0
+    for number, line in enumerate(lines):
+        before, *others = QUOTE_TAG.split(line)
+        current.append(before)
+        for piece in others:
+            parts.append(Block(tuple(current), start))
+            current, start = [piece.lstrip()], number
+    parts.append(Block(tuple(current), start))
+    if len(parts) > 1:
+        for part in parts:
+            yield from _from_keys(part)
+
+
+def _from_keys(part: Block) -> Iterator[Block]:
+    """The lines from a first key of a plan on, as far as they are indented like it."""
+    lines, end = part.lines, 0
     for start in _keys(lines):
         if start >= end:
             margin = _margin(lines[start])
             less = (n for n in range(start, len(lines)) if lines[n].strip() and _margin(lines[n]) < margin)
             end = next(less, len(lines))
-            found.append(Block(_without_farewell(lines[start:end]), start))
-    return _one(_with_plan(iter(found)), file)
+            kept = _without_farewell(lines[start:end])
+            written = max(n for n, line in enumerate(kept) if line.strip()) + 1
+            yield Block(kept[:written], part.start + start)
 
 
 def _keys(lines: Sequence[str]) -> Iterator[int]:

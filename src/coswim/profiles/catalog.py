@@ -15,10 +15,10 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from coswim.profiles.names import Entry, file_name, name_key, read_names, wanted_keys
+from coswim.profiles.names import Entry, file_name, name_key, name_problem, read_names, wanted_keys
 from coswim.text.document import read_document, read_file
 from coswim.text.near import near_matches
-from coswim.text.problems import whole_file
+from coswim.text.problems import InputProblems, Problem, whole_file
 
 if TYPE_CHECKING:
     from coswim.profiles.profile import Profile
@@ -34,6 +34,8 @@ BUILT_IN = next(
     PACKAGE / "species_profiles",
 )
 SOURCES_FILE = "sources.yaml"
+MISNAMED_SOURCES = "sources.yml"
+ENDINGS = (".yaml", ".yml")
 FOLDERS_VARIABLE = "COSWIM_PROFILES"
 
 
@@ -82,7 +84,46 @@ class Catalog:
     @cached_property
     def entries(self) -> Mapping[str, Entry]:
         """The entry that holds for each species, by scientific name."""
-        return MappingProxyType({entry.scientific_name: entry for entry in self.all_entries})
+        held: dict[str, Entry] = {}
+        for entry in self.all_entries:
+            before = held.get(entry.scientific_name)
+            if before and entry.path in self._nameless:  # found by the names of the one it was to override
+                entry = before._replace(path=entry.path, built_in=False)
+            held[entry.scientific_name] = entry
+        return MappingProxyType(held)
+
+    @property
+    def left_out(self) -> tuple[Problem, ...]:
+        """Why files in the keeper's own folders cannot take part: no names, a second one of a species."""
+        own = [folder / MISNAMED_SOURCES for folder in self._own_folders]
+        misnamed = [Problem(str(path), 0, 0, "", f"must be called {SOURCES_FILE}") for path in own if path.exists()]
+        return (*self._nameless.values(), *self._doubled.values(), *misnamed)
+
+    @property
+    def _own_folders(self) -> tuple[Path, ...]:
+        return tuple(folder for folder in self.folders if folder != BUILT_IN)
+
+    @cached_property
+    def _nameless(self) -> Mapping[Path, Problem]:
+        """The keeper's files whose names cannot be read, and why."""
+        files = [path for folder in self._own_folders for path in profile_files(folder)]
+        return MappingProxyType({path: problem for path in files if (problem := name_problem(path))})
+
+    @cached_property
+    def _doubled(self) -> Mapping[Path, Problem]:
+        """The keeper's files for a species that has another in the same folder."""
+        found: dict[Path, Problem] = {}
+        for folder in self._own_folders:
+            first: dict[str, Path] = {}
+            for path in profile_files(folder):
+                if path in self._nameless:
+                    continue
+                species = read_names(path).scientific_name
+                other = first.setdefault(species, path)
+                if other != path:
+                    message = f"is a second profile of {species!r} beside {other.relative_to(folder)}; keep one"
+                    found[path] = Problem(str(path), 0, 0, "", message)
+        return MappingProxyType(found)
 
     @cached_property
     def bibliography(self) -> Bibliography:
@@ -132,7 +173,9 @@ class Catalog:
         return self.read(self.find(name))
 
     def read(self, entry: Entry) -> Profile:
-        """The whole profile of an entry."""
+        """The whole profile of an entry; InputProblems where it is wrong, or is one of two in a folder."""
+        if entry.path in self._doubled:
+            raise InputProblems([self._doubled[entry.path]])
         if entry.path not in self._read:
             self._read[entry.path] = read_profile(entry.path)
         return self._read[entry.path]
@@ -193,7 +236,12 @@ def read_profile(path: Path) -> Profile:
 
 def profile_files(folder: Path) -> tuple[Path, ...]:
     """The profile files in a folder and those below it, by name."""
-    return tuple(path for path in sorted(folder.rglob("*.yaml")) if path.name != SOURCES_FILE)
+    no_profiles = (SOURCES_FILE, MISNAMED_SOURCES)
+    return tuple(
+        path
+        for path in sorted(folder.rglob("*.[yY]*[mM]*[lL]"))
+        if path.suffix.lower() in ENDINGS and path.name not in no_profiles and not path.name.startswith(".")
+    )
 
 
 def _choices(entries: tuple[Entry, ...]) -> str:

@@ -74,7 +74,12 @@ def begin_new(species: str, text: str, own: Path) -> Edit:
 def editor_command() -> tuple[str, ...]:
     """The keeper's editor, from VISUAL or EDITOR; InputProblems when neither is set."""
     for name in EDITORS:
-        command = shlex.split(os.environ.get(name, ""))
+        typed = os.environ.get(name, "")
+        try:
+            command = shlex.split(typed)
+        except ValueError as error:
+            message = f"{name}={typed!r} is no command ({str(error).lower()}); set it anew, e.g. export {name}=nano"
+            raise whole_file("editor", message) from None
         if command:
             return tuple(command)
     message = "none is set; name one (export EDITOR=nano), or edit a copy by hand and check it: coswim profile check"
@@ -82,19 +87,25 @@ def editor_command() -> tuple[str, ...]:
 
 
 def open_editor(command: tuple[str, ...], edit: Edit) -> None:
-    """Wait until the keeper has closed the editor; InputProblems when it cannot be run or fails."""
+    """Wait until the keeper has closed the editor; InputProblems when it cannot be run or fails.
+
+    A draft in which nothing was written goes then: there is nothing in it to go on with.
+    """
     try:
         status = subprocess.run([*command, str(edit.draft)], check=False).returncode  # noqa: S603 - the keeper's own
     except OSError as error:
+        _drop_untouched(edit)
         raise whole_file("editor", f"{command[0]!r} cannot be run: {error.strerror or 'unknown reason'}") from None
     if status:
-        raise whole_file("editor", f"{command[0]!r} ended with status {status}; nothing was saved, see {edit.draft}")
+        _drop_untouched(edit)
+        kept = f", your text is kept in {edit.draft}" if edit.draft.exists() else ""
+        raise whole_file("editor", f"{command[0]!r} ended with status {status}; nothing was saved{kept}")
 
 
 def finish(edit: Edit, catalog: Catalog) -> Outcome:
     """Save the draft if it is sound; otherwise say why not and leave everything as it was."""
-    text = edit.draft.read_bytes()
-    if text == edit.start and not edit.resumed:
+    text = _draft_text(edit)
+    if text == edit.start:
         edit.draft.unlink()
         return Outcome(saved=False, unchanged=True)
     checked = check([edit.draft], catalog)
@@ -107,6 +118,18 @@ def finish(edit: Edit, catalog: Catalog) -> Outcome:
     return Outcome(saved=True, unchanged=False, remarks=checked.warnings)
 
 
+def _draft_text(edit: Edit) -> bytes:
+    try:
+        return edit.draft.read_bytes()
+    except OSError:
+        raise whole_file(str(edit.draft), "is gone after the editor was closed; nothing was saved") from None
+
+
+def _drop_untouched(edit: Edit) -> None:
+    if edit.draft.is_file() and edit.draft.read_bytes() == edit.start:
+        edit.draft.unlink()
+
+
 def write_schema(folder: Path) -> None:
     """Keep the JSON Schema that the profiles' header names beside them."""
     path, content = folder / SCHEMA_FILE, schema_text().encode()
@@ -116,7 +139,7 @@ def write_schema(folder: Path) -> None:
 
 def _begin(species: str, text: bytes, target: Path, own: Path) -> Edit:
     draft = own.parent / DRAFTS / file_name(species)
-    resumed = draft.exists()
+    resumed = draft.exists() and draft.read_bytes() != text
     if not resumed:
         write_whole(draft, text, make_folder=True)
         write_schema(draft.parent)

@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
 import yaml
 
-from coswim.text.document import LOADER, read_file
-from coswim.text.problems import InputProblems
+from coswim.text.document import LOADER, read_document, read_file
+from coswim.text.problems import InputProblems, Problem
 
 NAME_KEYS = ("scientific_name", "also_known_as", "common_names", "family")
 COUNT = re.compile(r"^\d+\s*[x×]?\s+")
@@ -41,8 +42,28 @@ def file_name(scientific_name: str) -> str:
 
 
 def read_names(path: Path, *, built_in: bool = False) -> Entry:
-    """The names in a profile file; the file's own name where it states none."""
-    return entry_of(path, dict(_head(path)), built_in=built_in)
+    """The names in a profile file; the file's own name where it states none.
+
+    Of a file that cannot be read or parsed, what comes before; reading it whole reports why.
+    """
+    names: dict[str, list[str]] = {}
+    with suppress(yaml.YAMLError, InputProblems):
+        for key, values in _head(path):
+            names[key] = values
+    return entry_of(path, names, built_in=built_in)
+
+
+def name_problem(path: Path) -> Problem | None:
+    """What keeps the names in a profile file from being read; None when they can be."""
+    try:
+        if not dict(_head(path)).get("scientific_name"):
+            return Problem(str(path), 0, 0, "scientific_name", "is missing, so nobody knows which species it is")
+    except (yaml.YAMLError, InputProblems):
+        try:
+            read_document(read_file(path), str(path))
+        except InputProblems as error:
+            return error.problems[0]
+    return None
 
 
 def entry_of(path: Path, names: Mapping[str, Sequence[str]], *, built_in: bool) -> Entry:
@@ -77,28 +98,22 @@ def wanted_keys(name: str) -> tuple[str, ...]:
 
 
 def _head(path: Path) -> Iterator[tuple[str, list[str]]]:
-    """The name keys of a profile, read event by event and no further than they go.
-
-    A file that cannot be read or parsed yields what came before; reading it whole reports why.
-    """
+    """The name keys of a profile, read event by event and no further than they go."""
     wanted = set(NAME_KEYS)
     depth, key, values = 0, "", list[str]()
-    try:
-        for event in yaml.parse(read_file(path), Loader=LOADER):
-            if isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
-                depth += 1
-            elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
-                depth -= 1
-            elif isinstance(event, yaml.ScalarEvent):
-                if depth == 1 and not key:
-                    key = event.value
-                    continue
-                values.append(event.value)
-            if depth == 1 and key:  # its value is complete
-                yield key, values
-                wanted.discard(key)
-                key, values = "", []
-            if not wanted:
-                return
-    except (yaml.YAMLError, InputProblems):
-        return
+    for event in yaml.parse(read_file(path), Loader=LOADER):
+        if isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
+            depth += 1
+        elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
+            depth -= 1
+        elif isinstance(event, yaml.ScalarEvent):
+            if depth == 1 and not key:
+                key = event.value
+                continue
+            values.append(event.value)
+        if depth == 1 and key:  # its value is complete
+            yield key, values
+            wanted.discard(key)
+            key, values = "", []
+        if not wanted:
+            return

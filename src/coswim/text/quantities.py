@@ -25,6 +25,10 @@ NUMBER = r"[0-9]+(?:[.,][0-9]+)?"
 SIGNED = re.compile(rf"^([+-]?{NUMBER})\s*(.*)$")
 SPAN = re.compile(rf"^({NUMBER})\s*([^\d\s.,–-][^\d–-]*?)?\s*(?:-|–|\bto\b)\s*({NUMBER})\s*(.*)$")
 BOX = re.compile(r"\s*(?:[x×*]|\bby\b)\s*", re.IGNORECASE)
+FRACTION = re.compile(r"(?:([0-9]{1,9})[\s-]+)?([0-9]{1,9})\s*[/⁄]\s*([0-9]{1,9})")
+GROUPED = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+SPELLED = MappingProxyType({"": "a plain number", "f": "F"})
+"""How a unit is shown in a message, where that is not how it is compared."""
 
 
 class QuantityError(ValueError):
@@ -84,6 +88,9 @@ class Kind(NamedTuple):
 
     def parse(self, text: str) -> float:
         """The value in house units; raises QuantityError naming what is allowed."""
+        _refuse_fractions(text)
+        if SPAN.match(text.strip()):
+            raise QuantityError(f"{text!r} is a range; one value is wanted here, e.g. '{self.example}'")
         match = SIGNED.match(text.strip())
         if not match:
             raise QuantityError(f"{text!r} is not a {self.name}; write e.g. '{self.example}'")
@@ -91,7 +98,7 @@ class Kind(NamedTuple):
 
     def parse_range(self, text: str) -> Range:
         """A range `low-high` (or one value, taken as both ends) in house units."""
-        match = SPAN.match(text.strip())
+        match = None if FRACTION.search(text) else SPAN.match(text.strip())
         if not match:
             value = self.parse(text)
             return Range(value, value)
@@ -102,18 +109,53 @@ class Kind(NamedTuple):
         return Range(low, high)
 
     def _convert(self, number: str, unit: str, text: str) -> float:
+        if GROUPED.fullmatch(number):
+            raise QuantityError(_ambiguous(number, unit, text))
         key = " ".join(unit.split()).casefold().replace("°", "").strip() or self.unit.casefold()
+        if key not in self.units and len(key) > 1:
+            key = key.removesuffix(".")
         if key not in self.units:
-            known = ", ".join(unit or "a plain number" for unit in dict.fromkeys([self.unit, *self.units]))
+            known = ", ".join(self.usual_units)
             raise QuantityError(f"{text!r} has the unknown unit {unit.strip()!r}; allowed: {known}")
         factor, offset = self.units[key]
         return float(number.replace(",", ".")) * factor + offset
 
+    @property
+    def usual_units(self) -> tuple[str, ...]:
+        """The units to name to a reader: the house unit, then one spelling of each other."""
+        spellings = {self.units[self.unit.casefold()]: self.unit}
+        for unit, scale in self.units.items():
+            spellings.setdefault(scale, unit)
+        return tuple(SPELLED.get(unit, unit) for unit in spellings.values())
+
     def _checked(self, value: float, text: str) -> float:
         if not math.isfinite(value) or not self.low <= value <= self.high:
             unit = f" {self.unit}" if self.unit else ""
-            raise QuantityError(f"{text!r} is outside {self.low:g} to {self.high:g}{unit}")
+            percent = f"; for percent write '{text.strip()} %'" if self._is_meant_in_percent(value, text) else ""
+            raise QuantityError(f"{text!r} is outside {self.low:g} to {self.high:g}{unit}{percent}")
         return value
+
+    def _is_meant_in_percent(self, value: float, text: str) -> bool:
+        return "%" in self.units and text.strip()[-1:].isdigit() and self.low <= value / 100 <= self.high
+
+
+def _refuse_fractions(text: str) -> None:
+    """QuantityError with the decimal numbers to write, where there is a `1/2` or `1 1/2`."""
+
+    def decimal(match: re.Match[str]) -> str:
+        return f"{int(match[1] or 0) + int(match[2]) / int(match[3]):.3g}" if int(match[3]) else match[0]
+
+    wanted = FRACTION.sub(decimal, text.strip())
+    if wanted != text.strip():
+        raise QuantityError(f"{text!r} has a fraction; write {wanted}")
+
+
+def _ambiguous(number: str, unit: str, text: str) -> str:
+    """Why a comma that may stand between thousands or before decimals is not read."""
+    if unit.startswith(","):
+        return f"{text!r} has several commas; write the number without them"
+    whole, decimal = number.replace(",", ""), float(number.replace(",", "."))
+    return f"{text!r} may mean {whole} or {decimal}; write {whole} or {decimal}"
 
 
 def _units(**units: float) -> dict[str, tuple[float, float]]:
@@ -122,7 +164,7 @@ def _units(**units: float) -> dict[str, tuple[float, float]]:
 
 _LENGTHS = MappingProxyType(
     _units(cm=1, mm=0.1, m=100, ft=CM_PER_FOOT, feet=CM_PER_FOOT, foot=CM_PER_FOOT)
-    | dict.fromkeys(("in", "inch", "inches", '"', "″"), (CM_PER_INCH, 0.0))
+    | dict.fromkeys(("in", "inch", "inches", '"', "”", "“", "″", "''"), (CM_PER_INCH, 0.0))
 )
 _FRACTIONS = MappingProxyType({"": (1.0, 0.0), "%": (0.01, 0.0), "percent": (0.01, 0.0)})
 _PLAIN = MappingProxyType({"": (1.0, 0.0)})
@@ -146,7 +188,7 @@ FISH_LENGTH = Kind("length", "cm", 0.5, 500, _LENGTHS, "28 cm")
 TANK_SIDE = Kind("tank side", "cm", 10, 2000, _LENGTHS, "180 cm")
 VOLUME = Kind("volume", "L", 1, 100_000, _VOLUMES, "560 L")
 VOLUME_PER_DAY = Kind(
-    "drip", "L/day", 0, 100_000,
+    "drip rate", "L/day", 0, 100_000,
     {f"{unit}{per}": scale for unit, scale in _VOLUMES.items() for per in ("/day", " a day", " per day")},
     "10 L/day",
 )  # fmt: skip
@@ -160,7 +202,9 @@ SHARE = Kind("share", "", 0, 1, _FRACTIONS, "35 %")
 GROWTH_RATE = Kind("growth coefficient", "per year", 0.01, 20, {"per year": (1.0, 0.0), "/year": (1.0, 0.0)}, "0.4-0.7")
 DURATION = Kind("number of days", "days", 0.1, 365, _DAYS, "7 days")
 HORIZON = Kind("horizon", "months", 1, 240, _MONTHS, "24 months")
-MEALS = Kind("meals", "a day", 0.1, 24, {"a day": (1.0, 0.0), "per day": (1.0, 0.0), "/day": (1.0, 0.0)}, "2 a day")
+MEALS = Kind(
+    "number of meals", "a day", 0.1, 24, {"a day": (1.0, 0.0), "per day": (1.0, 0.0), "/day": (1.0, 0.0)}, "2 a day"
+)
 COUNT = Kind("number", "", 0, 10_000, _PLAIN, "6")
 
 
@@ -188,8 +232,16 @@ def parse_box(text: str) -> Box:
     """A tank's inside size `length x width x height`; one unit at the end serves all three."""
     parts = BOX.split(text.strip())
     if len(parts) != 3:
-        raise QuantityError(f"{text!r} is not a size; write length x width x height, e.g. '180 x 60 x 60 cm'")
+        why = " but a volume; the three sides are needed" if _is_volume(text) else ""
+        raise QuantityError(f"{text!r} is not a size{why}; write length x width x height, e.g. '180 x 60 x 60 cm'")
+    _refuse_fractions(text)
     unit = re.sub(rf"^\s*{NUMBER}\s*", "", parts[-1])
     sides = [part if re.search(r"[^\d.,\s]", part) else f"{part} {unit}" for part in parts]
     length, width, height = (TANK_SIDE.parse(side) for side in sides)
     return Box(max(length, width), min(length, width), height)
+
+
+def _is_volume(text: str) -> bool:
+    """`75 gal`, not a bare number."""
+    match = SIGNED.match(text.strip())
+    return bool(match and match[2].strip().casefold().removesuffix(".") in VOLUME.units)

@@ -20,9 +20,9 @@ STYLES: Mapping[str, str] = MappingProxyType(
 """What each role looks like; the roles that are not here look like the rest."""
 
 
-def write(document: Document, *, width: int = 80, colour: bool = False) -> str:
+def write(document: Document, *, width: int = 80, colour: bool = False, ascii_only: bool = False) -> str:
     """The document for a terminal of `width` columns; without colour the layout is the same."""
-    lines = lay_out(document, Page(width))
+    lines = lay_out(document, Page(width, ascii_only=ascii_only))
     shown = _styled(lines) if colour else map(plain, lines)
     return "\n".join(shown) + "\n"
 
