@@ -15,9 +15,10 @@ from coswim.plans.posted import find_plan
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.report import data
-from coswim.report.screening_report import POST, SHARED, TERMINAL, compose
+from coswim.report.screening_report import BOARD, POST, SHARED, TERMINAL, compose, post
 from coswim.report.writers import write
 from coswim.screening import Screening, screen
+from coswim.simulation.scene import Effort
 
 GOLDEN = Path(__file__).parent / "golden"
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
@@ -29,7 +30,6 @@ FORMS = {
     "md": ("markdown", SHARED),
     "html": ("html", SHARED),
 }
-MOST_IN_A_POST = 10_000
 LONGEST_LINE_IN_A_POST = 100
 
 
@@ -43,6 +43,8 @@ def written(screening: Screening, catalog: Catalog, ending: str) -> str:
     if ending == "json":
         return data.write(screening)
     name, form = FORMS[ending]
+    if form is POST:
+        return post(screening, catalog, today=DAY, write=lambda document: write(document, name))
     return write(compose(screening, catalog, today=DAY, form=form), name)
 
 
@@ -59,9 +61,9 @@ def test_the_report_is_the_reviewed_one(screened_example: tuple[str, Screening],
 
 def test_a_post_fits_a_board(screened_example: tuple[str, Screening], catalog: Catalog) -> None:
     """common practice, no source: many boards end a post at 10,000 characters."""
-    post = written(screened_example[1], catalog, "post.bbcode")
-    assert len(post) < MOST_IN_A_POST
-    assert max(map(len, post.splitlines())) <= LONGEST_LINE_IN_A_POST
+    words = written(screened_example[1], catalog, "post.bbcode")
+    assert len(words) <= BOARD
+    assert max(map(len, words.splitlines())) <= LONGEST_LINE_IN_A_POST
 
 
 @pytest.mark.parametrize("ending", [ending for ending, (_, form) in FORMS.items() if form.plan])
@@ -89,3 +91,24 @@ def test_the_first_screen_holds_the_verdicts_and_the_worst(
     first_screen = " ".join(lines[:rule])
     for proposal in screening.proposals:
         assert f"{proposal.name}: {proposal.verdict}" in " ".join(first_screen.split())
+
+
+def test_a_post_of_many_proposals_says_less_of_each(catalog: Catalog) -> None:
+    fish = (
+        "tinfoil barb",
+        "Congo tetra",
+        "oscar",
+        "clown loach",
+        "sailfin pleco",
+        "freshwater angelfish",
+        "bala shark",
+    )
+    plan = "tank: {size: 150 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6}\n"
+    plan += "residents: [{species: saddled bichir, length: 38 cm}]\nproposals:\n"
+    plan += "".join(f"  - {{name: {name}, add: [{{species: {name}, count: 5, length: 8 cm}}]}}\n" for name in fish)
+    screening = screen(read_plan(plan, "plan.yaml", catalog), catalog, Effort(draws=100), remedies=False)
+    full = write(compose(screening, catalog, today=DAY, form=POST), "bbcode")
+    words = written(screening, catalog, "post.bbcode")
+    assert len(full) > BOARD >= len(words)
+    assert all(f"{name}: " in words for name in fish)
+    assert read_plan(find_plan(words, "a post"), "a post", catalog).plan == screening.read.plan

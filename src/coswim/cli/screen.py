@@ -151,11 +151,14 @@ def _render(
         text = data.write(screening)
     else:
         today = datetime.now().astimezone().date()
-        document = screening_report.compose(screening, catalog, today=today, form=form)
-        if name == "terminal" and report is None:
-            output.show(document)
-            return
-        text = write(document, name)
+        if form is screening_report.POST:
+            text = screening_report.post(screening, catalog, today=today, write=lambda made: write(made, name))
+        else:
+            document = screening_report.compose(screening, catalog, today=today, form=form)
+            if name == "terminal" and report is None:
+                output.show(document)
+                return
+            text = write(document, name)
     if report is None:
         output.say(text)
     else:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from datetime import date
 from typing import NamedTuple
 
@@ -60,6 +60,14 @@ TERMINAL = Form()
 BRIEF = Form(findings=0, citations=False)
 SHARED = Form(plan=True)
 POST = Form(summary=0, findings=2, reasons=3, pictures=1, plan=True, citations=False)
+SHORTER_POSTS = (
+    POST._replace(pictures=0),
+    POST._replace(pictures=0, findings=1),
+    POST._replace(pictures=0, findings=1, reasons=1),
+    POST._replace(findings=0),
+)
+BOARD = 10_000
+"""Characters in a post that many boards take. Source: common practice."""
 
 
 def compose(screening: Screening, catalog: Catalog, *, today: date, form: Form = TERMINAL) -> Document:
@@ -72,6 +80,15 @@ def compose(screening: Screening, catalog: Catalog, *, today: date, form: Form =
         blocks += _cautions(general)
     blocks += _ground(screening, catalog, today=today, form=form)
     return Document(screening.read.name, tuple(blocks))
+
+
+def post(screening: Screening, catalog: Catalog, *, today: date, write: Callable[[Document], str]) -> str:
+    """The fullest post that a board takes, as `write` puts it; the shortest where none is short enough."""
+    for form in (POST, *SHORTER_POSTS):
+        words = write(compose(screening, catalog, today=today, form=form))
+        if len(words) <= BOARD:
+            break
+    return words
 
 
 def _summary(screening: Screening, *, worst: int) -> Iterator[Block]:

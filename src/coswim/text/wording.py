@@ -34,8 +34,12 @@ def number(value: float, *, digits: int = 2) -> str:
 
 
 def span(low: float, high: float, *, unit: str = "") -> str:
-    """`24-28 C`, or `26 C` when both ends are the same."""
-    ends = f"{low:g}" if low == high else f"{low:g}–{high:g}"
+    """`24–28 C`, or `26 C` when both ends are the same; three digits are enough for a reader.
+
+    >>> span(20, 23.3333, unit="C"), span(7, 7)
+    ('20–23.3 C', '7')
+    """
+    ends = "–".join(f"{float(f'{end:.3g}'):g}" for end in dict.fromkeys((low, high)))
     return f"{ends} {unit}".strip()
 
 
