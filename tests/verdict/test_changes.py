@@ -11,7 +11,7 @@ import pytest
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.verdict.case import Case
-from coswim.verdict.changes import Change, ladders, together
+from coswim.verdict.changes import FITS_A_HOME, Change, ladders, together, vast_tanks
 
 PLAN = """
     tank: {{size: 100 x 40 x 50 cm, temperature: {temperature}, ph: 7, hardness: 8 dGH, hiding_places: 2{tank}}}
@@ -53,8 +53,7 @@ def ladder(case: Case, start: str) -> list[Change]:
         ("spread", "spread the food over 3 places", "spread the food over 4 places"),
         ("give", "give 4 hiding places", "give 12 hiding places"),
         ("change", "change 40 % of the water every 7 days", "change 50 % of the water every day"),
-        ("add 3", "add 3 Congo tetras instead of 4", "add 1 Congo tetra instead of 4"),
-        ("add 5", "add 5 Congo tetras instead of 4", "add 8 Congo tetras instead of 4"),
+        ("add 5", "add 5 Congo tetras instead of 4", "add 6 Congo tetras instead of 4"),
         ("buy the Congo", "buy the Congo tetras at 5.5 cm or longer", "buy the Congo tetras at 10 cm or longer"),
         ("leave the Congo", "leave the Congo tetras out", "leave the Congo tetras out"),
         ("use a tank", "use a tank of 120 x 50 x 50 cm (300 L) or larger", None),
@@ -152,6 +151,61 @@ def test_a_fish_that_is_kept_singly_is_not_multiplied(case: MakeCase) -> None:
         proposals: [{{name: fighter, add: [{{species: Siamese fighting fish, count: 1, length: 6 cm}}]}}]
     """
     assert not [steps for steps in ladders(case(plan)) if steps.steps[0].words.startswith("add")]
+
+
+SHOAL = """
+    tank: {{size: 100 x 40 x 50 cm, temperature: {temperature}{tank}}}
+    residents: [{{species: Congo tetra, count: %d, length: 5 cm}}, {{species: angelfish, length: 8 cm}}]
+    proposals: [{{name: shoal, add: [{{species: Congo tetra, count: %d, length: 5 cm}}]}}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("resident", "added", "numbers"),
+    [
+        # derived: the smallest group advised for a Congo tetra is 6, counted in the whole tank
+        (1, 8, [7, 6, 5]),
+        (6, 3, [2, 1]),
+        (1, 5, []),
+        (1, 2, [3, 4, 5]),
+        (9, 1, []),
+    ],
+)
+def test_a_group_is_offered_no_smaller_and_no_larger_than_the_smallest_advised(
+    case: MakeCase, resident: int, added: int, numbers: list[int]
+) -> None:
+    before = case(SHOAL % (resident, added))
+    counts = [change for steps in ladders(before) for change in steps.steps if change.words.startswith("add ")]
+    assert [entry.count for change in counts for entry in change.apply(before).proposal.add] == numbers
+
+
+def test_company_is_offered_only_where_company_may_be_lacking(case: MakeCase) -> None:
+    before = case(SHOAL % (1, 2))
+    more = next(steps for steps in ladders(before) if steps.steps[0].words.startswith("add "))
+    assert [more.is_against(hazard) for hazard in ("schooling", "nipping", "feeding-competition")] == [
+        True,
+        True,
+        False,
+    ]
+
+
+def test_tanks_that_few_homes_hold_are_kept_apart_and_said_to_be_large(case: MakeCase) -> None:
+    """Of the steps from 200 x 60 x 60 cm the last are over 2,000 L; none from 60 x 30 x 30 cm is."""
+    plan = """
+        tank: {{size: 200 x 60 x 60 cm, temperature: {temperature}{tank}}}
+        residents: [{{species: angelfish, length: 8 cm}}]
+        proposals: [{{name: tetras, add: [{{species: Congo tetra, count: 8, length: 5 cm}}]}}]
+    """
+    before = case(plan)
+    at_home, vast = ladder(before, "use a tank"), vast_tanks(before)
+    assert vast is not None
+    assert [change.words for change in at_home] == [change.words for change in vast.steps[: len(at_home)]]
+    for change in vast.steps:
+        litres = change.apply(before).tank.size.litres
+        assert (change.words in [one.words for one in at_home]) == (litres <= FITS_A_HOME)
+        assert change.words.endswith("more than most homes can hold") == (litres > FITS_A_HOME)
+    small = case(plan.replace("200 x 60 x 60", "60 x 30 x 30"))
+    assert vast_tanks(small) is None
 
 
 def test_changes_together_are_all_made(case: MakeCase) -> None:

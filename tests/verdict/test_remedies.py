@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from textwrap import dedent
 
@@ -12,6 +13,8 @@ from coswim.plans.reading import ReadPlan, read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screened, Screening, screen
 from coswim.simulation.scene import Effort
+from coswim.verdict.case import Case
+from coswim.verdict.changes import FITS_A_HOME, Change, ladders, vast_tanks
 from coswim.verdict.rating import Remedy
 from coswim.verdict.trials import BEARABLE
 
@@ -42,6 +45,35 @@ HATCHETFISH = """
     residents: [{species: cardinal tetra, count: 8, length: 3 cm}]
     proposals: [{name: a hatchetfish, add: [{species: marbled hatchetfish, count: 1, length: 3.5 cm}]}]
 """
+NO_WATER_CHANGES = """
+    tank: {size: 120 x 50 x 50 cm, temperature: 26 C, ph: 7, hardness: 8 dGH, water_change: {share: 0 %}}
+    residents: [{species: oscar, count: 1, length: 20 cm}]
+    proposals: [{name: silver dollars, add: [{species: silver dollar, count: 6, length: 8 cm}]}]
+"""
+SECOND_OSCAR = """
+    tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 8 dGH, water_change: {share: 50 %}}
+    residents:
+      - {species: oscar, count: 1, length: 25 cm, history: {tankmates_tried: 6, tankmates_hurt: 5}}
+    proposals: [{name: second oscar, add: [{species: oscar, count: 1, length: 8 cm}]}]
+"""
+NEW_FILTER = """
+    tank: {size: 60 x 30 x 30 cm, temperature: 25 C, ph: 8.0, hardness: 12 dGH, filter: new}
+    residents: [{species: platy, count: 2, length: 4 cm}]
+    proposals:
+      - name: all at once
+        add:
+          - {species: guppy, count: 10, length: 4 cm}
+          - {species: molly, count: 5, length: 6 cm}
+          - {species: bronze corydoras, count: 6, length: 4 cm}
+"""
+LARGE_SHOALS = """
+    tank: {size: 240 x 80 x 70 cm, temperature: 26 C, ph: 7, hardness: 8 dGH, water_change: {share: 50 %, every: 3 days}}
+    feeding: {places: 3}
+    residents: [{species: tinfoil barb, count: 10, length: 25 cm}]
+    proposals: [{name: bala sharks, add: [{species: bala shark, count: 6, length: 20 cm}]}]
+"""
+COMBINED = [NO_WATER_CHANGES, SECOND_OSCAR, NEW_FILTER, LARGE_SHOALS]
+COMBINED_NAMES = ["no-water-changes", "second-oscar", "new-filter", "large-shoals"]
 
 Search = Callable[[str], Screening]
 
@@ -74,8 +106,8 @@ def screened_again(read: ReadPlan, name: str, catalog: Catalog) -> Screened:
 
 @pytest.mark.parametrize(
     "text",
-    [*(path.read_text(encoding="utf-8") for path in EXAMPLES), OPEN_TANK, PIKE_LIKE, MORSELS, HATCHETFISH],
-    ids=[*(path.stem for path in EXAMPLES), "open-tank", "pike-like", "morsels", "hatchetfish"],
+    [*(path.read_text(encoding="utf-8") for path in EXAMPLES), OPEN_TANK, PIKE_LIKE, MORSELS, HATCHETFISH, *COMBINED],
+    ids=[*(path.stem for path in EXAMPLES), "open-tank", "pike-like", "morsels", "hatchetfish", *COMBINED_NAMES],
 )
 def test_what_a_remedy_states_is_what_screening_the_changed_plan_gives(
     searched: Search, catalog: Catalog, text: str
@@ -160,6 +192,82 @@ def test_the_best_change_is_the_smallest_set_that_makes_the_proposal_possible(
         again = screened_again(case.read, proposal.name, catalog)
         assert again.risk is not None
         assert again.risk.risk > BEARABLE
+
+
+@pytest.mark.parametrize("text", COMBINED, ids=COMBINED_NAMES)
+def test_no_part_of_the_best_change_is_larger_than_it_need_be(searched: Search, catalog: Catalog, text: str) -> None:
+    """With any part put back, or any smaller step in its place, a serious risk is left."""
+    proposal = searched(text).proposals[0]
+    assert proposal.best_change is not None
+    read = read_plan(dedent(text), "plan.yaml", catalog)
+    before, after = Case.of(read, read.plan.proposals[0]), proposal.best_change.changed
+    tanks = [before.tank.size, *(step.apply(before).tank.size for step in tank_steps(before))]
+    smaller = [after.with_tank(size=size) for size in tanks if size.litres < after.tank.size.litres]
+    if after.feeding != before.feeding:
+        smaller.append(replace(after, feeding=before.feeding))
+    for name in ("water_change", "filter"):
+        if getattr(after.tank, name) != getattr(before.tank, name):
+            smaller.append(after.with_tank(**{name: getattr(before.tank, name)}))
+    for index, (old, new) in enumerate(zip(before.add, after.add, strict=True)):
+        if old and new:
+            shorter = range(int(new.length - old.length))
+            smaller += [after.with_group(index, length=old.length + more) for more in shorter]
+    assert len(smaller) >= 2
+    for case in smaller:
+        again = screened_again(case.read, proposal.name, catalog)
+        assert again.risk is not None
+        assert again.risk.risk > BEARABLE
+
+
+def tank_steps(case: Case) -> Sequence[Change]:
+    """The larger tanks that are tried, up to what can be built."""
+    every = vast_tanks(case)
+    return every.steps if every else ladders(case)[-1].steps
+
+
+def test_a_new_filter_runs_in_before_a_far_larger_tank_is_bought(searched: Search) -> None:
+    best = searched(NEW_FILTER).proposals[0].best_change
+    assert best is not None
+    assert best.changed.tank.filter == "mature"
+    assert best.change.startswith(
+        "let the filter run in until ammonia and nitrite read zero before they move in and use"
+    )
+
+
+def test_trouble_that_passes_to_other_fish_is_not_called_gone(searched: Search, catalog: Catalog) -> None:
+    """Spared guppies leave the mollies to the same ammonia: what is left is the worst of it."""
+    proposal = searched(NEW_FILTER).proposals[0]
+    ammonia = next(one for one in proposal.findings if one.found.topic == "catching up")
+    assert ammonia.remedies
+    for remedy in ammonia.remedies:
+        again = screened_again(remedy.changed.read, proposal.name, catalog)
+        left = [finding.risk for finding in again.findings if finding.found.topic == "catching up"]
+        assert remedy.finding_risk == max(left, default=0), remedy.change
+
+
+def test_a_tank_that_few_homes_hold_is_offered_only_where_nothing_else_works(searched: Search) -> None:
+    best = searched(LARGE_SHOALS).proposals[0].best_change
+    assert best is not None
+    assert best.changed.tank.size.litres > FITS_A_HOME
+    assert best.change.endswith("more than most homes can hold")
+    for text in (NO_WATER_CHANGES, SECOND_OSCAR, NEW_FILTER):
+        for remedy in remedies_of(searched(text).proposals[0]):
+            assert remedy.changed.tank.size.litres <= FITS_A_HOME
+
+
+def test_hunger_is_not_cured_with_more_mouths(searched: Search) -> None:
+    text = """
+        tank: {size: 150 x 50 x 50 cm, temperature: 26 C, ph: 8.2, hardness: 14 dGH, hiding_places: 20}
+        residents: [{species: zebra mbuna, count: 8, length: 8 cm}]
+        proposals: [{name: a hap, add: [{species: livingstoni hap, count: 1, length: 8 cm}]}]
+    """
+    hungry = [
+        finding
+        for finding in searched(text).proposals[0].findings
+        if finding.found.hazard == "feeding-competition" and finding.risk > BEARABLE
+    ]
+    assert hungry
+    assert not [remedy for finding in hungry for remedy in finding.remedies if remedy.change.startswith("add ")]
 
 
 def test_nothing_is_searched_where_nothing_needs_it(searched: Search) -> None:

@@ -23,9 +23,13 @@ FINE_STEP, STEP, FINE_BELOW = 0.5, 1.0, 10.0  # cm between buying lengths; the f
 DEGREES = 0.5
 WATER_CHANGES = ((0.25, 7), (0.3, 7), (0.4, 7), (0.5, 7), (0.5, 5), (0.5, 4), (0.5, 3), (0.5, 2), (0.5, 1))
 """Share and days between changes, from little work to much."""
-TANK_FACTORS = (1.2, 1.4, 1.7, 2.0, 2.4, 2.8, 3.4, 4.0)
+TANK_FACTORS = (1.2, 1.4, 1.55, 1.7, 2.0, 2.4, 2.8, 3.4, 4.0)
 """Length and width over those of the present tank."""
 SIDE_STEP, LONGEST, WIDEST, TALLEST = 10.0, 400.0, 150.0, 80.0  # cm, a tank as it may be built at home
+FITS_A_HOME = 2000.0
+"""Litres; a larger tank can be built, but few rooms and floors hold it."""
+COMPANY = frozenset({"schooling", "nipping", "aggression"})
+"""Hazards that more of a kind may help against where it has too little company."""
 MORE_HIDING = (2, 4, 6, 10)
 MOST_PLACES = 4
 FOOD_WORDS = {
@@ -57,9 +61,14 @@ class Change:
 
 @dataclass(frozen=True)
 class Ladder:
-    """One kind of change in steps, from the smallest to the largest."""
+    """One kind of change in steps, from the smallest to the largest, against some hazards alone or against all."""
 
     steps: Sequence[Change]
+    against: frozenset[str] | None = None
+
+    def is_against(self, hazard: str) -> bool:
+        """A keeper would think of it against this hazard."""
+        return self.against is None or hazard in self.against
 
 
 def together(changes: Sequence[Change]) -> Change:
@@ -76,22 +85,35 @@ def together(changes: Sequence[Change]) -> Change:
 
 def ladders(case: Case) -> tuple[Ladder, ...]:
     """Every kind of change that this proposal in this tank allows, those that cost a keeper least first."""
-    kinds = [
+    groups = list(case.groups())
+    keeping = [
         *_hours(case),
         *_foods(case),
         _places(case),
         _lid(case),
+        _filter(case),
         _hiding_places(case),
         _temperatures(case),
         _water_changes(case),
-        _filter(case),
     ]
-    for index, entry, profile in case.groups():
-        kinds += [_longer(case, index, entry, profile), _fewer(case, index, entry), _more(case, index, entry, profile)]
-    if sum(1 for _ in case.groups()) > 1:
-        kinds += [_left_out(index, profile) for index, _, profile in case.groups()]
-    kinds.append(_tanks(case))
-    return tuple(Ladder(tuple(steps)) for steps in kinds if steps)
+    company = [_more(case, index, entry, profile) for index, entry, profile in groups]
+    buying: list[list[Change]] = []
+    for index, entry, profile in groups:
+        buying += [_longer(case, index, entry, profile), _fewer(case, index, entry, profile)]
+    if len(groups) > 1:
+        buying += [_left_out(index, profile) for index, _, profile in groups]
+    buying.append([change for size, change in _tanks(case) if size.litres <= FITS_A_HOME])
+    return (
+        *(Ladder(steps) for steps in keeping if steps),
+        *(Ladder(steps, COMPANY) for steps in company if steps),
+        *(Ladder(steps) for steps in buying if steps),
+    )
+
+
+def vast_tanks(case: Case) -> Ladder | None:
+    """Larger tanks up to what can be built, where that is more than a home usually holds."""
+    sizes, changes = zip(*tanks, strict=True) if (tanks := list(_tanks(case))) else ((), ())
+    return Ladder(changes) if any(size.litres > FITS_A_HOME for size in sizes) else None
 
 
 def _tank_change(words: str, **values: Any) -> Change:
@@ -166,7 +188,7 @@ def _water_changes(case: Case) -> list[Change]:
 
 def _filter(case: Case) -> list[Change]:
     mature = "mature"
-    words = "let the filter mature before they move in"
+    words = "let the filter run in until ammonia and nitrite read zero before they move in"
     return [] if case.tank.filter == mature else [_tank_change(words, filter=mature)]
 
 
@@ -178,24 +200,27 @@ def _longer(case: Case, index: int, entry: GroupEntry, profile: Profile) -> list
     return [_group_change(index, f"buy{whom} at {length:g} cm or longer", length=length) for length in lengths]
 
 
-def _fewer(case: Case, index: int, entry: GroupEntry) -> list[Change]:
-    name = case.origin.profile(entry).name
-    numbers = range(entry.count - 1, 0, -1)
-    return [_group_change(index, _number_words(number, entry.count, name), count=number) for number in numbers]
+def _fewer(case: Case, index: int, entry: GroupEntry, profile: Profile) -> list[Change]:
+    """Down to the smallest group advised, counting its kind in the whole tank."""
+    fewest = max(1, _advised(profile) - case.others_of_kind(index))
+    numbers = range(entry.count - 1, fewest - 1, -1)
+    return [_number_change(index, number, entry, profile) for number in numbers]
 
 
 def _more(case: Case, index: int, entry: GroupEntry, profile: Profile) -> list[Change]:
-    """Up to twice as many, or the smallest group advised; a fish that is kept singly stays single."""
-    smallest = profile.schooling.smallest_group if profile.schooling else 1
-    in_company = smallest > 1 or (smallest == 1 and entry.count > 1)
-    most = max(2 * entry.count, smallest) if in_company else entry.count
-    name = case.origin.profile(entry).name
-    numbers = range(entry.count + 1, most + 1)
-    return [_group_change(index, _number_words(number, entry.count, name), count=number) for number in numbers]
+    """Up to the smallest group advised, counting its kind in the whole tank."""
+    numbers = range(entry.count + 1, _advised(profile) - case.others_of_kind(index) + 1)
+    return [_number_change(index, number, entry, profile) for number in numbers]
 
 
-def _number_words(number: int, before: int, name: str) -> str:
-    return f"add {wording.counted(number, name, plural(name))} instead of {before}"
+def _advised(profile: Profile) -> int:
+    return profile.schooling.smallest_group if profile.schooling else 1
+
+
+def _number_change(index: int, number: int, entry: GroupEntry, profile: Profile) -> Change:
+    name = profile.name
+    words = f"add {wording.counted(number, name, plural(name))} instead of {entry.count}"
+    return _group_change(index, words, count=number)
 
 
 def _left_out(index: int, profile: Profile) -> list[Change]:
@@ -210,14 +235,16 @@ def _whom(case: Case, entry: GroupEntry, profile: Profile) -> str:
     return f" the {profile.name if entry.count == 1 else plural(profile.name)}"
 
 
-def _tanks(case: Case) -> list[Change]:
+def _tanks(case: Case) -> Iterator[tuple[Box, Change]]:
     now = case.tank.size
-    sizes = dict.fromkeys(_larger(now, factor) for factor in TANK_FACTORS)
-    return [
-        _tank_change(f"use a tank of {size} ({size.litres:,.0f} L) or larger", size=size)
-        for size in sizes
-        if size.litres > now.litres
-    ]
+    for size in dict.fromkeys(_larger(now, factor) for factor in TANK_FACTORS):
+        if size.litres > now.litres:
+            yield size, _tank_change(_tank_words(size), size=size)
+
+
+def _tank_words(size: Box) -> str:
+    words = f"use a tank of {size} ({size.litres:,.0f} L) or larger"
+    return words if size.litres <= FITS_A_HOME else f"{words}, more than most homes can hold"
 
 
 def _larger(size: Box, factor: float) -> Box:

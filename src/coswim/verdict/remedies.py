@@ -7,7 +7,8 @@ What it finds is then screened with all draws and all hazards, and only that is 
 is the risk of screening the changed plan. Reported are changes that lower the proposal's risk, or the
 finding's own without bringing another serious risk; none that brings one on the fish that live there.
 
-The best change is the smallest set of changes that brings the proposal to medium or low.
+The best change is the smallest set of changes that brings the proposal to medium or low, each of them at the
+smallest step that does so beside the others. Tanks that few homes hold are tried only where nothing else does.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from types import MappingProxyType
 
 from coswim.findings.finding import Consequence
 from coswim.verdict.assessment import Assessment
-from coswim.verdict.changes import Change, Ladder, ladders, together
+from coswim.verdict.changes import Change, Ladder, ladders, together, vast_tanks
 from coswim.verdict.rating import Finding, Remedy, verdict
 from coswim.verdict.risk import WORST, Level
 from coswim.verdict.trials import BEARABLE, Bench, Look, is_worse
@@ -34,6 +35,11 @@ MOST_TRIED = 4
 """Sets of each size that are screened. Source: judgement."""
 MOST_STEPS = 3
 """Steps by which one that was found with few draws may prove too large in all."""
+
+LARGE_TANK = 2.0
+"""Litres over those of the present tank from which a tank is no small change. Source: judgement."""
+SPARED = 0.5
+"""Part of a large tank that is worth another change beside it. Source: judgement."""
 
 HOPELESS = WORST
 Key = tuple[str, str, str, str]
@@ -64,6 +70,11 @@ class _Option:
     def change(self) -> Change:
         return self.ladder.steps[self.step]
 
+    @property
+    def smaller(self) -> list[_Option]:
+        """The steps below this one, smallest first."""
+        return [replace(self, step=step) for step in range(self.step)]
+
 
 def search(bench: Bench, tell: Callable[[str], None]) -> Remedies | None:
     """The remedies of a proposal, told about as they are looked for; None where nothing needs one."""
@@ -73,15 +84,24 @@ def search(bench: Bench, tell: Callable[[str], None]) -> Remedies | None:
     hazards = tuple(dict.fromkeys(finding.found.hazard for finding in findings))
     scene = bench.as_proposed.scene
     quick, close = Look(bench, hazards, scene.first(FEW_DRAWS)), Look(bench, hazards, scene)
+    kinds, vast = _by_ease(ladders(bench.case)), vast_tanks(bench.case)
     options: dict[Key, list[_Option]] = {}
     shown: dict[Key, tuple[Remedy, ...]] = {}
     for finding in findings:
         key = finding.found.key
         tell(f"{bench.case.name}: looking for changes against {finding.found.hazard}")
-        options[key] = [_settled(close, finding, option) for option in _options(quick, finding)]
+        options[key] = [_settled(close, finding, option) for option in _options(quick, finding, kinds)]
         shown[key] = tuple(_tested(bench, finding, options[key]))
     tell(f"{bench.case.name}: looking for the smallest set of changes")
-    return Remedies(MappingProxyType(shown), _best(bench, quick, findings, options))
+    best = _best(bench, quick, findings, options)
+    if best is None and vast:
+        for finding in findings:
+            key = finding.found.key
+            larger = [_settled(close, finding, option) for option in _options(quick, finding, {len(kinds): vast})]
+            shown[key] = shown[key] or tuple(_tested(bench, finding, larger))
+            options[key] = [*larger, *options[key]]
+        best = _best(bench, quick, findings, options)
+    return Remedies(MappingProxyType(shown), best)
 
 
 def _to_remedy(assessment: Assessment) -> list[Finding]:
@@ -96,11 +116,17 @@ def _brings(finding: Finding, consequence: Consequence) -> bool:
     return any(one.consequence == consequence and one.happens.any() for one in finding.found.outcomes)
 
 
-def _options(look: Look, finding: Finding) -> list[_Option]:
+def _by_ease(kinds: tuple[Ladder, ...]) -> Mapping[int, Ladder]:
+    return dict(enumerate(kinds))
+
+
+def _options(look: Look, finding: Finding, kinds: Mapping[int, Ladder]) -> list[_Option]:
     """The smallest helpful step of every ladder that bears on a finding, most helpful first."""
     found: list[_Option] = []
-    for ease, ladder in enumerate(ladders(look.bench.case)):
+    for ease, ladder in kinds.items():
         last = ladder.steps[-1]
+        if not ladder.is_against(finding.found.hazard):
+            continue
         if look.bears_on(last, finding) and look.risk_after(last, finding) < look.risk_now(finding):
             end = _Option(ladder, len(ladder.steps) - 1, ease, look.risk_after(last, finding), look.solves(last))
             found.append(_smallest(look, finding, end))
@@ -177,25 +203,72 @@ def _remedy(changed: Bench, change: Change, left: int) -> Remedy:
 
 
 def _best(bench: Bench, look: Look, findings: list[Finding], options: Mapping[Key, list[_Option]]) -> Remedy | None:
-    """The smallest set that brings the proposal to medium or low: a tested change, a few, or one that mends another."""
-    pool = {option.change.key: option for some in options.values() for option in some[:MOST_TRIED]}
-    single = [option for option in pool.values() if bench.solves(option.change)]
-    if single:
-        best = min(single, key=lambda option: (bench.changed(option.change).as_proposed.risk_number, option.ease))
-        return _solution(bench, best.change)
-    for changes in _sets(look, findings, options):
-        change = together(changes)
-        if look.solves(change) and bench.solves(change):
-            return _solution(bench, change)
-    return next(_mended(bench, findings, list(pool.values())), None)
-
-
-def _solution(bench: Bench, change: Change) -> Remedy:
+    """The smallest set that brings the proposal to medium or low, nothing in it larger than it need be."""
+    chosen = _solving(bench, look, findings, options)
+    if chosen is None:
+        return None
+    close = Look(bench, look.hazards, bench.as_proposed.scene)
+    chosen = _shrunk(bench, close, chosen)
+    if len(chosen) == 1:
+        chosen = _with_less_water(bench, close, chosen[0], [option for some in options.values() for option in some])
+    change = _all(chosen)
     changed = bench.changed(change)
     return _remedy(changed, change, changed.as_proposed.risk_number)
 
 
-def _sets(look: Look, findings: list[Finding], options: Mapping[Key, list[_Option]]) -> Iterator[list[Change]]:
+def _solving(
+    bench: Bench, look: Look, findings: list[Finding], options: Mapping[Key, list[_Option]]
+) -> list[_Option] | None:
+    """What brings the proposal to medium or low: a tested change, a few, or one and another that mends it."""
+    pool = {option.change.key: option for some in options.values() for option in some[:MOST_TRIED]}
+    single = [option for option in pool.values() if bench.solves(option.change)]
+    if single:
+        return [min(single, key=lambda option: (bench.changed(option.change).as_proposed.risk_number, option.ease))]
+    for chosen in _sets(look, findings, options):
+        for tried in (chosen, _at_its_most(chosen)):
+            if look.solves(_all(tried)) and bench.solves(_all(tried)):
+                return tried
+    return next(_mended(bench, findings, list(pool.values())), None)
+
+
+def _all(chosen: list[_Option]) -> Change:
+    return together([option.change for option in sorted(chosen, key=lambda option: option.ease)])
+
+
+def _at_its_most(chosen: list[_Option]) -> list[_Option]:
+    """The same changes, the costliest of them at its last step."""
+    costliest = max(chosen, key=lambda option: option.ease)
+    most = replace(costliest, step=len(costliest.ladder.steps) - 1)
+    return [most if option is costliest else option for option in chosen]
+
+
+def _shrunk(bench: Bench, look: Look, chosen: list[_Option]) -> list[_Option]:
+    """The same changes, each at the first step that solves beside the others, the costliest made smaller first."""
+    for place in sorted(range(len(chosen)), key=lambda place: -chosen[place].ease):
+        for smaller in chosen[place].smaller:
+            tried = [*chosen[:place], smaller, *chosen[place + 1 :]]
+            if look.solves(_all(tried)) and bench.solves(_all(tried)):
+                chosen = tried
+                break
+    return chosen
+
+
+def _with_less_water(bench: Bench, look: Look, tank: _Option, others: list[_Option]) -> list[_Option]:
+    """A large tank with another change beside it that spares half of it; else the tank alone."""
+
+    def litres(option: _Option) -> float:
+        return option.change.apply(bench.case).tank.size.litres
+
+    smaller = [option for option in tank.smaller if litres(option) <= SPARED * litres(tank)]
+    if litres(tank) > LARGE_TANK * bench.case.tank.size.litres and smaller:
+        for other in sorted(others, key=lambda option: option.ease):
+            pair = [other, smaller[-1]]
+            if _go_together(pair) and look.solves(_all(pair)) and bench.solves(_all(pair)):
+                return _shrunk(bench, look, pair)
+    return [tank]
+
+
+def _sets(look: Look, findings: list[Finding], options: Mapping[Key, list[_Option]]) -> Iterator[list[_Option]]:
     """Sets of changes that might do, small ones first, and among these the most promising and easiest."""
     pool = {option.change.key: option for some in options.values() for option in some}
     left = {key: [look.risk_after(option.change, finding) for finding in findings] for key, option in pool.items()}
@@ -203,14 +276,13 @@ def _sets(look: Look, findings: list[Finding], options: Mapping[Key, list[_Optio
         for option in options[finding.found.key]:
             left[option.change.key][index] = option.left
     for size in range(2, MOST_TOGETHER + 1):
-        ranked: list[tuple[int, int, list[Change]]] = []
-        for chosen in combinations(pool.values(), size):
-            changes = [option.change for option in chosen]
-            if _go_together(changes):
-                hopes = map(_hope, findings, zip(*(left[change.key] for change in changes), strict=True))
-                ranked.append((max(hopes), sum(option.ease for option in chosen), changes))
+        ranked: list[tuple[int, int, list[_Option]]] = []
+        for chosen in map(list, combinations(pool.values(), size)):
+            if _go_together(chosen):
+                hopes = map(_hope, findings, zip(*(left[option.change.key] for option in chosen), strict=True))
+                ranked.append((max(hopes), sum(option.ease for option in chosen), chosen))
         ranked.sort(key=lambda item: item[:-1])
-        yield from (changes for hope, _, changes in ranked[:MOST_TRIED] if hope < HOPELESS)
+        yield from (chosen for hope, _, chosen in ranked[:MOST_TRIED] if hope < HOPELESS)
 
 
 def _hope(finding: Finding, left: tuple[int, ...]) -> int:
@@ -219,12 +291,12 @@ def _hope(finding: Finding, left: tuple[int, ...]) -> int:
     return min(left) if helpful > 1 or min(left) <= BEARABLE else HOPELESS
 
 
-def _go_together(changes: list[Change]) -> bool:
-    touches = [thing for change in changes for thing in change.touches]
+def _go_together(chosen: list[_Option]) -> bool:
+    touches = [thing for option in chosen for thing in option.change.touches]
     return len(set(touches)) == len(touches)
 
 
-def _mended(bench: Bench, findings: list[Finding], tried: list[_Option]) -> Iterator[Remedy]:
+def _mended(bench: Bench, findings: list[Finding], tried: list[_Option]) -> Iterator[list[_Option]]:
     """A change that does away with everything grave but brings something new, with another that mends that."""
     known = {finding.found.key for finding in findings}
     for option in tried:
@@ -233,9 +305,7 @@ def _mended(bench: Bench, findings: list[Finding], tried: list[_Option]) -> Iter
         if new and not known & {finding.found.key for finding in new} and not bench.harms_residents(option.change):
             hazards = tuple(dict.fromkeys(finding.found.hazard for finding in new))
             look = Look(changed, hazards, changed.as_proposed.scene.first(FEW_DRAWS))
-            for other in _options(look, new[0])[:MOST_TRIED]:
-                if _go_together([option.change, other.change]) and changed.solves(other.change):
-                    both = together([option.change, other.change])
-                    yield _remedy(
-                        changed.changed(other.change), both, changed.changed(other.change).as_proposed.risk_number
-                    )
+            for other in _options(look, new[0], _by_ease(ladders(changed.case)))[:MOST_TRIED]:
+                both = [option, other]
+                if _go_together(both) and bench.solves(_all(both)):
+                    yield both

@@ -123,14 +123,15 @@ UNCHANGED = Change((), "as proposed", lambda case: case)
 def remaining(finding: Finding, before: Iterable[Finding], after: Iterable[Finding]) -> int:
     """What is left of a finding among those after a change: its risk, 0 when it no longer happens.
 
-    Where someone else now does the same to the same fish, who did not before, that is what is left of it.
+    Where someone else now does the same to the same fish, who did not before, that is what is left of it;
+    likewise where what no fish does, such as a spoilt water, now strikes other fish hardest.
     """
     known = {other.found.key for other in before}
     left = [
         other.risk
         for other in after
         if other.found.key == finding.found.key
-        or (_suffered(other) == _suffered(finding) and other.found.key not in known)
+        or (other.found.key not in known and (_suffered(other) == _suffered(finding) or _moved(finding, other)))
     ]
     return max(left, default=0)
 
@@ -144,3 +145,11 @@ def is_worse(one: Assessment, other: Assessment) -> bool:
 def _suffered(finding: Finding) -> tuple[str, str, str]:
     found = finding.found
     return (found.hazard, found.target.key, found.topic)
+
+
+def _moved(finding: Finding, other: Finding) -> bool:
+    """Both are the same trouble of the whole tank, said of the fish that it strikes hardest."""
+    one, two = finding.found, other.found
+    return (
+        one.doer is None and two.doer is None and bool(one.topic) and (one.hazard, one.topic) == (two.hazard, two.topic)
+    )
