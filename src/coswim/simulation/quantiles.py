@@ -47,10 +47,12 @@ def median(values: ArrayLike) -> Floats:
 def middle(values: ArrayLike) -> float:
     """The median of one number a draw, as a number.
 
-    >>> middle([3.0, 1.0, 2.0])
-    2.0
+    >>> middle([3.0, 1.0, 2.0]), middle([1.0, 2.0, np.inf, np.inf])
+    (2.0, inf)
     """
-    return float(median(values))
+    ordered = np.sort(np.asarray(values, dtype=float))
+    low, high = float(ordered[(len(ordered) - 1) // 2]), float(ordered[len(ordered) // 2])
+    return low if low == high else low + (high - low) * HALF
 
 
 def fullest(shares: Floats) -> tuple[int, int]:
