@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 from textwrap import dedent
 
 import pytest
 
+from coswim.findings.finding import Consequence
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.screening import Screened, Screening, screen
@@ -15,6 +17,7 @@ from coswim.simulation.scene import Effort
 
 Screen = Callable[..., Screening]
 DRAWS = 150
+EXAMPLES = sorted((Path(__file__).parents[1] / "examples").glob("*.yaml"))
 TANK = "tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}\n"
 BICHIR, GOURAMIS = "{species: saddled bichir, length: 38 cm}", "{species: pearl gourami, count: 4, length: 9 cm}"
 BARBS, TETRAS = "{species: tinfoil barb, count: 8, length: 10 cm}", "{species: Congo tetra, count: 12, length: 5 cm}"
@@ -87,9 +90,9 @@ COLD = TANK.replace("26 C", "19 C")
 
 
 def test_what_troubles_the_residents_anyway_does_not_count_against_a_proposal(screened: Screen) -> None:
-    """The gouramis are too cold with and without the minnows, which like it."""
-    minnows = "{species: white cloud mountain minnow, count: 8, length: 3 cm}"
-    screening = screened(plan([GOURAMIS], {"minnows": [minnows]}, COLD))
+    """The gouramis are too cold with and without the danios, which stand it and would share warmer water too."""
+    danios = "{species: zebrafish, count: 8, length: 4 cm}"
+    screening = screened(plan([GOURAMIS], {"danios": [danios]}, COLD))
     proposal = screening.proposals[0]
     too_cold = [f for f in proposal.standing if f.found.hazard == "water-overlap"]
     assert too_cold
@@ -152,3 +155,19 @@ def test_the_worst_proposal_is_the_screenings_risk(plain: Screening, screened: S
 
 def test_cautions_are_given_for_every_proposal(plain: Screening) -> None:
     assert all(proposal.cautions for proposal in plain.proposals)
+
+
+def test_the_order_of_two_fish_of_one_size_with_different_pasts_changes_nothing(screened: Screen) -> None:
+    oscars = [f"{{species: oscar, length: 20 cm{past}}}" for past in (", history: {tankmates_hurt: 4}", "")]
+    dollars = {"dollars": ["{species: silver dollar, count: 3, length: 12 cm}"]}
+    assert outcomes(screened(plan(oscars, dollars))) == outcomes(screened(plan(oscars[::-1], dollars)))
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_what_is_worse_is_part_of_what_is_milder(screened: Screen, path: Path) -> None:
+    """A fish that dies was stressed too: so no change for the better can raise a risk."""
+    screening = screened(path.read_text(encoding="utf-8"), draws=DRAWS)
+    for finding in (f for proposal in screening.proposals for f in (*proposal.findings, *proposal.standing)):
+        worst_first = sorted(finding.found.outcomes, key=lambda outcome: list(Consequence).index(outcome.consequence))
+        for worse, milder in pairwise(worst_first):
+            assert not (worse.happens & ~milder.happens).any(), finding.found.sentence

@@ -62,7 +62,8 @@ def test_shares_sum_to_the_food_eaten(screened: Screen) -> None:
 
 def test_floating_food_by_day_is_out_of_a_night_feeders_reach(screened: Screen) -> None:
     floating = BICHIR + "feeding: {food: floating pellet}\n"
-    finding = next(f for f in screened(floating).proposals[0].findings if f.found.hazard == "feeding-competition")
+    proposal = screened(floating).proposals[0]
+    finding = next(f for f in proposal.standing if f.found.hazard == "feeding-competition")
     assert any(reason.startswith("No amount of floating pellet food") for reason in finding.found.because)
 
 
@@ -75,3 +76,17 @@ def test_bottom_feeders_alone_get_no_floating_food(screened: Screen) -> None:
     """
     meals = screened(two_bottom_feeders).proposals[0].scene.meals
     assert (meals.intake > 0).all()
+
+
+def test_hunger_that_was_there_before_is_not_blamed_on_a_newcomer(screened: Screen) -> None:
+    """A night feeder at the bottom gets as little floating food without the tetra as with it."""
+    screening = screened("""
+    tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}
+    feeding: {food: floating pellet}
+    residents: [{species: saddled bichir, length: 38 cm}]
+    proposals: [{name: p, add: [{species: neon tetra, count: 1, length: 3 cm}]}]
+    """)
+    alone = [one.found.hazard for one in screening.as_it_stands.findings]
+    assert "feeding-competition" in alone
+    hungry = [one for one in screening.proposals[0].findings if one.found.hazard == "feeding-competition"]
+    assert "saddled bichir" not in {one.found.target.name for one in hungry}

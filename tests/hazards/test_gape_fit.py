@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coswim.profiles.catalog import Catalog
 from coswim.screening import Screening
 from coswim.verdict.rating import Finding
 
@@ -96,3 +97,28 @@ def test_who_only_snaps_up_small_fish_leaves_longer_ones_alone(screened: Screen)
     """derived: the word `small` tries up to 0.3 of its own length; angelfish of 13 cm grow no longer than 18."""
     finding = found(screened(plan("4 freshwater angelfish, 13 cm", "10 zebrafish, 5.5 cm")), "freshwater angelfish")
     assert finding is None or finding.likelihood == 0
+
+
+def test_no_length_is_called_safe_that_is_eaten(screened: Screen) -> None:
+    """An arowana folds an eel of its own length, so no eel is too long for it."""
+    reasons = " ".join(found_reasons(screened(plan("1 silver arowana, 60 cm", "1 fire eel, 20 cm")), "silver arowana"))
+    assert "would no longer fit" not in reasons
+
+
+def found_reasons(screening: Screening, eater: str) -> tuple[str, ...]:
+    finding = found(screening, eater)
+    assert finding is not None
+    return finding.found.because
+
+
+def test_what_needs_an_unknown_growth_is_not_rated(
+    screened: Screen, catalog: Catalog, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    oscar = catalog.profile("oscar").model_copy(update={"growth": None})
+    monkeypatch.setattr(
+        Catalog, "profile", lambda _, name: oscar if "oscar" in name else catalog.read(catalog.find(name))
+    )
+    finding = found(screened(plan("1 oscar, 20 cm", "10 neon tetra, 3 cm")), "oscar")
+    assert finding is not None
+    assert not finding.is_rated
+    assert "growth" in finding.found.cannot_rate

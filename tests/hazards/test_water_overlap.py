@@ -88,3 +88,13 @@ def test_a_tank_that_is_also_warm_at_times_is_no_safer_than_one_that_is_always_c
         return max(one.likelihood or 0.0 for one in findings(screened(plan(water, CARDINALS))) if one.risk > 15)
 
     assert likelihood(f"14-{warmest}") >= likelihood("14")
+
+
+@pytest.mark.parametrize("temperature", ["20 C", "22 C", "24 C", "28 C"])
+def test_fish_without_any_water_in_common_are_told_whatever_the_tank_holds(screened: Screen, temperature: str) -> None:
+    """common practice, no source: goldfish and discus do not go together, not even half way between."""
+    screening = screened(plan(f"temperature: {temperature}, ph: 6.8, hardness: 6 dGH", GOLDFISH))
+    said = next(one for one in findings(screening) if one.found.topic == "temperature for both")
+    assert said.likelihood is not None
+    assert said.likelihood > 0.5
+    assert screening.proposals[0].verdict not in {"reasonable", "possible, with care"}

@@ -165,6 +165,7 @@ def test_a_larger_water_change_never_raises_nitrate(
 def test_a_further_newcomer_never_lightens_the_load(catalog: Catalog) -> None:
     few, many = (wasted(catalog, ("6 bronze corydoras, 5 cm", f"{count} neon tetra, 3 cm")) for count in (6, 30))
     assert np.all(many.food > few.food)
+    assert np.all(many.nitrate[:, 0] == few.nitrate[:, 0])  # the day before they move in
     assert np.all(many.nitrate[:, 1:] > few.nitrate[:, 1:])
     assert np.all(many.oxygen <= few.oxygen)
 

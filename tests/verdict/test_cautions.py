@@ -109,3 +109,12 @@ def test_no_line_twice_and_each_a_sentence(told: Cautions) -> None:
 def test_no_drug_is_dosed(told: Cautions) -> None:
     assert "veterinarian" in module.MEDICINE
     assert not any("mg/l" in line.casefold() for line in told(LARGE, TETRAS, ["1 black ghost knifefish, 15 cm"]))
+
+
+def test_a_word_within_another_does_not_count_as_a_warning(
+    catalog: Catalog, told: Cautions, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Interesting is not about stings."""
+    ray = catalog.profile("ocellate river stingray").model_copy(update={"cautions": ("Interesting but protected",)})
+    monkeypatch.setattr(Catalog, "profile", lambda _, name: ray if "ray" in name else catalog.read(catalog.find(name)))
+    assert any("can sting" in line for line in told("250x80x70", TETRAS, ["1 ocellate river stingray, 40 cm"]))

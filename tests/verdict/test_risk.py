@@ -92,11 +92,13 @@ def test_a_share_outside_0_to_1_is_refused(share: float) -> None:
 
 @pytest.mark.parametrize(
     ("share", "bands"),
-    [  # derived: within a tenth of an edge, the lower share times 1.1 or the upper times 0.9 crosses it
-        (0.46, {"probable", "frequent"}),
-        (0.45, {"probable"}),
-        (0.55, {"frequent", "probable"}),
-        (0.56, {"frequent"}),
+    [  # derived: within a tenth of an edge, from 0.45 to 0.55 and from 0.045 to 0.055
+        (0.451, {"probable", "frequent"}),
+        (0.449, {"probable"}),
+        (0.549, {"frequent", "probable"}),
+        (0.551, {"frequent"}),
+        (0.0451, {"remote", "occasional"}),
+        (0.0555, {"occasional"}),
         (0.0105, {"remote", "improbable"}),
         (0.03, {"remote"}),
         (1.0, {"frequent"}),

@@ -28,8 +28,8 @@ STANDARD_LENGTH_BY_FORM: Mapping[str, float] = MappingProxyType(
 WIDTH_BY_FORM: Mapping[str, float] = MappingProxyType(
     {"eel-like": 0.9, "elongated": 0.7, "fusiform": 0.55, "short-deep": 0.36}
 )
-"""Width over depth where a profile gives none. Source: Brofeldt 1917 (bream 0.36, roach 0.55, pike
-0.66), the eel-like value judgement."""
+"""Width over depth where a profile gives none. Source: Brofeldt 1917 (bream 0.36, roach 0.55; pike
+0.66, rounded up for slimmer kinds), the eel-like value judgement."""
 
 
 def weight(total_length: ArrayLike, *, a: ArrayLike, b: ArrayLike) -> NDArray[np.float64]:

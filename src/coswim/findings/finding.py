@@ -75,7 +75,8 @@ def gaps(uses: Iterable[Used]) -> str:
 class Found(NamedTuple):
     """One hazard for one ordered pair or group, before it is rated.
 
-    `doer` is None where nobody does it (water, space). `cannot_rate` says what is missing. Its pictures are
+    `doer` is None where nobody does it (water, space). `whoever_does_it`: the doer is only the likeliest
+    cause, and the finding the same with another. `cannot_rate` says what is missing. Its pictures are
     drawn when they are asked for, which a search for remedies never does.
     """
 
@@ -92,13 +93,15 @@ class Found(NamedTuple):
     uses: tuple[Used, ...] = ()
     cannot_rate: str = ""
     topic: str = ""
+    whoever_does_it: bool = False
 
     @property
     def key(self) -> tuple[str, str, str, str]:
         """What tells this finding from all others of a scene."""
-        return (self.hazard, self.doer.key if self.doer else "", self.target.key, self.topic)
+        doer = self.doer.key if self.doer and not self.whoever_does_it else ""
+        return (self.hazard, doer, self.target.key, self.topic)
 
     @property
     def concerns_residents_only(self) -> bool:
-        """Only fish that already live there are part of it."""
-        return self.target.is_resident and (self.doer is None or self.doer.is_resident)
+        """Only fish that already live there are part of it, or need be."""
+        return self.target.is_resident and (self.doer is None or self.whoever_does_it or self.doer.is_resident)

@@ -127,8 +127,8 @@ def _found(account: _Account) -> Found:
         sentence=_sentence(quarrel, worst),
         outcomes=(
             Outcome(Consequence.CATASTROPHIC, worst >= DEATH),
-            Outcome(Consequence.CRITICAL, (worst >= INJURY) & (worst < DEATH)),
-            Outcome(Consequence.MARGINAL, (worst >= 1) & (worst < INJURY)),
+            Outcome(Consequence.CRITICAL, worst >= INJURY),
+            Outcome(Consequence.MARGINAL, worst >= 1),
         ),
         because=tuple(_reasons(account)),
         figures=_figures(account),

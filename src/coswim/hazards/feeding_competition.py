@@ -56,13 +56,11 @@ MOSTLY = 0.5
 
 
 def find(scene: Scene) -> Iterator[Found]:
-    """A finding for every group that goes hungry in at least one draw beside others."""
-    if len(scene.fish) < 2:
-        return
+    """A finding for every group that goes hungry in at least one draw, beside others or by itself."""
     meals = scene.meals
     for index, loser in enumerate(meals.fish):
         rival = _strongest_rival(scene, index)
-        uses = (Used(loser.profile, TRAITS), Used(rival.profile, TRAITS))
+        uses = tuple(Used(fish.profile, TRAITS) for fish in (loser, rival) if fish)
         if gaps(uses):
             yield _unrated(loser, rival, uses)
             continue
@@ -71,16 +69,19 @@ def find(scene: Scene) -> Iterator[Found]:
             yield _found(scene, index, hungry, uses)
 
 
-def _strongest_rival(scene: Scene, index: int) -> Fish:
-    """The group that takes most beyond its fair part."""
+def _strongest_rival(scene: Scene, index: int) -> Fish | None:
+    """The group that takes most beyond its fair part; None where no other is there."""
+    if len(scene.fish) < 2:
+        return None
     surplus = (scene.meals.shares - scene.meals.fair_shares).mean(axis=(0, 1))
     surplus[index] = -np.inf
     return scene.meals.fish[int(np.argmax(surplus))]
 
 
-def _unrated(loser: Fish, rival: Fish, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {loser.label} gets enough beside {rival.label} is not known."
-    return Found(ID, rival, loser, sentence, uses=uses, cannot_rate=gaps(uses))
+def _unrated(loser: Fish, rival: Fish | None, uses: tuple[Used, ...]) -> Found:
+    beside = f" beside {rival.label}" if rival else ""
+    sentence = f"Whether {loser.label} {loser.verb('gets', 'get')} enough{beside} is not known."
+    return Found(ID, rival, loser, sentence, uses=uses, cannot_rate=gaps(uses), whoever_does_it=True)
 
 
 def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> Found:
@@ -107,6 +108,7 @@ def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> F
         to_month=scene.horizon,
         draw_pictures=lambda: _pictures(scene, index, worst),
         uses=uses,
+        whoever_does_it=True,
     )
 
 
@@ -137,7 +139,9 @@ class _Food:
         return tuple(shown)
 
 
-def _sentence(loser: Fish, rival: Fish, starves: Flags) -> str:
+def _sentence(loser: Fish, rival: Fish | None, starves: Flags) -> str:
+    if rival is None:
+        return f"{loser.subject} may not get enough of this food."
     if starves.mean() >= MOSTLY:
         loses, starve = loser.verb("loses", "lose"), loser.verb("starves", "starve")
         return f"{loser.subject} {loses} the feeding race to {rival.label} and slowly {starve}."

@@ -39,7 +39,7 @@ from coswim.findings.pictures import Picture, curve
 from coswim.profiles import scales
 from coswim.simulation.fish import MM_PER_CM, Fish, a
 from coswim.simulation.luck import Flags, Floats
-from coswim.simulation.quantiles import middle, quantile, quantiles
+from coswim.simulation.quantiles import fullest, middle, quantile, quantiles
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 
@@ -56,7 +56,7 @@ BOLDNESS = 0.3
 in the field 99 % of prey are below 0.32 to 0.46 of the predator (Gaeta et al. 2018, PLoS ONE 13:e0194092)."""
 EASY, TIGHT = 0.4, 0.8
 """Part of the widest and longest prey that goes in up to which an individual hunts; individuals lie anywhere
-between. Source: judgement; pike prefer prey well below what their gape admits (Nilsson & Broenmark 2000)."""
+between. Source: judgement; that hunters take less than they could is common practice."""
 SPINES_HOLD = 0.88
 """Share of encounters in which locked spines keep a fish from being swallowed. Source: 88 % of intact
 channel catfish survived a bass's mouth at least once, Bosher, Newton & Fine 2006, Ethology 112:188-195."""
@@ -72,6 +72,8 @@ def find(scene: Scene) -> Iterator[Found]:
         if eater.profile.feeding_style is None or eater.profile.mouth_gape is None:
             if eater.profile.adult_length.high > prey.start_length:
                 yield _unrated(eater, prey, uses)
+        elif eater.eats_fish != "no" and gaps(uses):
+            yield _unrated(eater, prey, uses)
         elif eater.eats_fish != "no":
             found = _found(scene, eater, prey, uses)
             if found is not None:
@@ -90,13 +92,13 @@ def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Fou
     hunts_up_to = EASY + (TIGHT - EASY) * scene.pair_uniform(eater, prey, "hunts up to")
     eaten = _eaten(scene, eater, prey, _fits(scene, eater, prey, hunts_up_to))
     shares = fits.mean(axis=0)
-    first, last = _window(shares)
+    first, last = fullest(shares)
     safe = _safe_length(eater, prey)
     return Found(
         ID,
         eater,
         prey,
-        sentence=_sentence(eater, prey, shares, last),
+        sentence=_sentence(eater, prey, shares, (first, last)),
         outcomes=(Outcome(Consequence.CATASTROPHIC, eaten),),
         because=tuple(_reasons(scene, eater, prey, shares, last, safe)),
         figures=tuple(_figures(eater, prey, last, safe)),
@@ -150,28 +152,25 @@ def _eaten(scene: Scene, eater: Fish, prey: Fish, fits: Flags) -> Flags:
     return np.asarray(scene.pair_uniform(eater, prey, ID) >= spared)
 
 
-def _window(shares: Floats) -> tuple[int, int]:
-    """The first and last month in which it fits in half of the draws, or in half of the most that ever do."""
-    typical = np.flatnonzero(shares >= FULLEST * min(1.0, 2 * shares.max()))
-    return int(typical[0]), int(typical[-1])
-
-
 def _safe_length(eater: Fish, prey: Fish) -> float:
     """Total length from which the prey does not fit the grown eater in 95 % of draws, cm."""
     longest = mouth.longest_prey(
         eater.gape_mm[:, -1] / MM_PER_CM,
         cross_section_per_length=prey.girth_fraction * prey.standard_fraction,
-        predator_length=eater.total_length[:, -1],
+        predator_length=np.inf if prey.folds and eater.hunts else eater.total_length[:, -1],
         stretch=eater.stretch,
     )
+    if not eater.hunts:
+        longest = np.minimum(longest, scales.EATS_FISH.number(eater.eats_fish) * eater.total_length[:, -1])
     return float(quantile(longest, SAFE_SHARE))
 
 
-def _sentence(eater: Fish, prey: Fish, shares: Floats, last: int) -> str:
+def _sentence(eater: Fish, prey: Fish, shares: Floats, window: tuple[int, int]) -> str:
+    first, last = window
     who, whom = eater.subject, prey.label
     certainty = "can" if shares.max() > FULLEST else "may"
-    if shares[0] < FULLEST * shares.max():
-        return f"{who} may grow large enough to swallow {whom} within {wording.counted(last, 'month')}."
+    if first > 0:
+        return f"{who} may grow large enough to swallow {whom} within about {wording.counted(first, 'month')}."
     if last < len(shares) - 1:
         until = f"until about month {last}" if last else "in the first weeks"
         return f"{who} {certainty} swallow {whom}, most likely {until}."

@@ -246,8 +246,8 @@ def _found(scene: Scene, doer: Fish, target: Fish, harm: _Harm, uses: tuple[Used
         sentence=f"{doer.subject} {harm.does} {doer.whom(target)}.",
         outcomes=(
             Outcome(Consequence.CATASTROPHIC, harm.kills),
-            Outcome(Consequence.CRITICAL, harm.wounds),
-            Outcome(Consequence.MARGINAL, harm.bothers),
+            Outcome(Consequence.CRITICAL, harm.kills | harm.wounds),
+            Outcome(Consequence.MARGINAL, harm.kills | harm.wounds | harm.bothers),
         ),
         because=harm.because,
         from_month=0,

@@ -210,7 +210,7 @@ def _found(bites: _Bites, uses: tuple[Used, ...]) -> Found | None:
         sentence=_sentence(doer, target, float(bitten.mean())),
         outcomes=(
             Outcome(Consequence.CRITICAL, lasting),
-            Outcome(Consequence.MARGINAL if bites.shows else Consequence.NEGLIGIBLE, bitten & ~lasting),
+            Outcome(Consequence.MARGINAL if bites.shows else Consequence.NEGLIGIBLE, bitten),
         ),
         because=tuple(_reasons(bites)),
         figures=(

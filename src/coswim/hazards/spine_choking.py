@@ -69,6 +69,8 @@ def find(scene: Scene) -> Iterator[Found]:
         if eater.profile.feeding_style is None or eater.profile.mouth_gape is None:
             if eater.profile.adult_length.high > prey.start_length:
                 yield _unrated(eater, prey, uses)
+        elif eater.eats_fish != "no" and gaps(uses):
+            yield _unrated(eater, prey, uses)
         elif eater.eats_fish != "no":
             yield from _found(scene, eater, prey, uses)
 

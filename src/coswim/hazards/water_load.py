@@ -114,11 +114,15 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
     highest = waste.nitrate.max(axis=1)
     if highest.max() <= tolerance.NITRATE_FROM:
         return
-    work = Outcome(Consequence.NEGLIGIBLE, highest > TARGETS[0])
+
+    def judge(fish: Fish) -> tuple[Outcome, ...]:
+        harm = _beyond(highest, tolerance.nitrate_limits(fish))
+        return (*harm, Outcome(Consequence.NEGLIGIBLE, (highest > TARGETS[0]) | harm[-1].happens))
+
     shares = (waste.nitrate > tolerance.NITRATE_FROM).mean(axis=0)
     held = {target: waste.routine_that_holds(target) for target in TARGETS}
     because, figures = tuple(_nitrate_reasons(scene, waste, held)), tuple(_nitrate_figures(scene, waste, held))
-    for fish, harm in _most_harmed(scene, lambda fish: (*_beyond(highest, tolerance.nitrate_limits(fish)), work)):
+    for fish, harm in _most_harmed(scene, judge):
         certainty = "more" if harm[-2].happens.mean() >= HALF else "perhaps more"
         yield Found(
             ID,

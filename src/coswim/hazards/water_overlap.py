@@ -5,7 +5,8 @@ well. The tank's own values, with their swings, are held against every range; th
 all ranges have in common, and the narrowest margin decides. A range that a plan states is where the tank
 moves over the year: every simulated future meets both of its ends. Each is moved by an ordinary swing, and the
 ends of the fish's range are moved out by a slack, since care ranges are cautious and sources differ. Beyond it
-is chronic stress; far beyond lasting harm or death.
+is chronic stress; far beyond lasting harm or death. Where the ranges of a newcomer and another fish do not meet
+within their slack, no water suits both: each is judged half way between.
 
 What it cannot see: acclimatisation, strains bred to other water, a heater that fails, other chemistry.
 
@@ -33,7 +34,6 @@ from coswim.plans.plan import Tank
 from coswim.profiles.profile import WaterRanges
 from coswim.simulation.fish import Fish
 from coswim.simulation.luck import Floats
-from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 from coswim.text.quantities import Range
@@ -108,6 +108,55 @@ def find(scene: Scene) -> Iterator[Found]:
                 found = _found(scene, measure, fish, tank, measure.of_fish(ranges))
                 if found is not None:
                     yield found
+        yield from _apart(scene, measure)
+
+
+def _apart(scene: Scene, measure: Measure) -> Iterator[Found]:
+    """For each newcomer the fish whose water lies furthest from its own, where no water suits both in some draw."""
+    ranges = [(fish, measure.of_fish(water)) for fish in scene.fish if (water := fish.profile.water_ranges)]
+    for fish, suits in ranges:
+        others = [one for one in ranges if one[0] is not fish]
+        if fish.is_resident or not others:
+            continue
+        other, wanted = max(others, key=lambda one: _gap(suits, one[1]))
+        outside = (_gap(suits, wanted) - _slack(measure, fish) - _slack(measure, other)) / 2
+        if not (outside > 0).any():
+            continue
+        spans = (_span(suits, measure), _span(wanted, measure))
+        yield Found(
+            ID,
+            None,
+            fish,
+            sentence=f"No {measure.name} suits both {fish.label} ({spans[0]}) and {other.label} ({spans[1]}).",
+            outcomes=_outcomes(measure, outside),
+            because=(
+                "Half way between the two ranges each of them is that far outside its own; elsewhere one is more.",
+            ),
+            figures=(Figure(f"{measure.trait}_gap", "from one range to the other", _gap(suits, wanted), measure.unit),),
+            from_month=0,
+            to_month=scene.horizon,
+            draw_pictures=lambda: (water_picture(scene, measure),),
+            uses=tuple(Used(one.profile, (f"water_ranges.{measure.trait}",)) for one in (fish, other)),
+            topic=f"{measure.name} for both",
+        )
+
+
+def _gap(one: Range, other: Range) -> float:
+    """From the end of one range to the beginning of the other; 0 or less where they meet."""
+    return max(one.low, other.low) - min(one.high, other.high)
+
+
+def _slack(measure: Measure, fish: Fish) -> Floats:
+    """How far outside its range this individual takes no harm, shape (draws,)."""
+    return np.asarray(measure.slack * np.exp(SLACK_SPREAD * fish.normal(measure.trait)))
+
+
+def _outcomes(measure: Measure, outside: Floats) -> tuple[Outcome, ...]:
+    return (
+        Outcome(Consequence.CATASTROPHIC, outside > measure.death),
+        Outcome(Consequence.CRITICAL, outside > measure.harm),
+        Outcome(Consequence.MARGINAL, outside > 0),
+    )
 
 
 def _unrated(fish: Fish, uses: tuple[Used, ...], what: str, why: str) -> Found:
@@ -122,20 +171,16 @@ def _found(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range
     outside = -margins
     if not (outside > 0).any():
         return None
-    lasting = outside > measure.harm
-    deadly = outside > measure.death
     return Found(
         ID,
         None,
         fish,
         sentence=_sentence(measure, fish, tank, suits),
-        outcomes=(
-            Outcome(Consequence.CATASTROPHIC, deadly),
-            Outcome(Consequence.CRITICAL, lasting),
-            Outcome(Consequence.MARGINAL, outside > 0),
-        ),
+        outcomes=_outcomes(measure, outside),
         because=tuple(_reasons(scene, measure, tank, suits)),
-        figures=(Figure(f"{measure.trait}_margin", f"margin of {measure.name}", middle(margins), measure.unit),),
+        figures=(
+            Figure(f"{measure.trait}_margin", f"margin of {measure.name}", _plain_margin(tank, suits), measure.unit),
+        ),
         from_month=0,
         to_month=scene.horizon,
         draw_pictures=lambda: (water_picture(scene, measure),),
@@ -150,7 +195,7 @@ def _margins(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Ran
     A range is where the tank moves over the year, so every future meets both of its ends and the worse one counts.
     """
     swing = measure.swing * (2 * scene.luck.uniform("tank", measure.trait) - 1)
-    slack = measure.slack * np.exp(SLACK_SPREAD * fish.normal(measure.trait))
+    slack = _slack(measure, fish)
     low, high = (water.margin(end + swing, suits.low - slack, suits.high + slack) for end in (tank.low, tank.high))
     return np.minimum(low, high)
 

@@ -82,7 +82,7 @@ EATS_FISH = Scale(
         Step("small", 0.3, "snaps up small fish when it meets them"),
         Step("any that fit", 0.65, "hunts fish; swallows whatever the mouth allows"),
     ),
-    source="longest prey 0.59 to 0.65 of the predator: Doerner & Wagner 2003, J. Fish Biol. 62; the rest judgement",
+    source="longest prey of perch 0.59 of the predator: Doerner & Wagner 2003, J. Fish Biol. 62; the rest judgement",
 )
 DIET = Scale(
     "diet",

@@ -217,12 +217,14 @@ def a(name: str) -> str:
 def fish_keys(entries: list[tuple[GroupEntry, Profile, bool]]) -> list[str]:
     """A key for each entry that does not depend on the order of the plan.
 
-    Groups of one species and role are numbered by length and count.
+    Groups of one species and role are numbered by length, count and history.
     """
 
-    def rank(item: tuple[GroupEntry, Profile, bool]) -> tuple[str, str, float, int]:
+    def rank(item: tuple[GroupEntry, Profile, bool]) -> tuple[str, str, float, int, tuple[int, ...]]:
         entry, profile, is_resident = item
-        return ("resident" if is_resident else "newcomer", profile.scientific_name, entry.length, entry.count)
+        past = entry.history or History()
+        record = (past.tankmates_tried, past.tankmates_hurt, past.hurt_by_tankmates)
+        return ("resident" if is_resident else "newcomer", profile.scientific_name, entry.length, entry.count, record)
 
     seen: dict[tuple[str, str], int] = {}
     keys: dict[int, str] = {}

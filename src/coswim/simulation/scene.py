@@ -31,7 +31,7 @@ class Effort(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """One tank and its fish through all draws and months."""
+    """One tank and its fish through all draws and months; its meals, and those of the residents by themselves."""
 
     tank: Tank
     feeding: Feeding
@@ -39,6 +39,7 @@ class Scene:
     horizon: int
     luck: Luck
     meals: Meals
+    residents_meals: Meals
 
     @property
     def draws(self) -> int:
@@ -69,7 +70,10 @@ class Scene:
         """The same scene through the first of its draws only."""
         luck = self.luck.first(draws)
         fish = tuple(replace(group, luck=luck) for group in self.fish)
-        return replace(self, fish=fish, luck=luck, meals=replace(self.meals, fish=fish, luck=luck))
+        meals = replace(self.meals, fish=fish, luck=luck)
+        residents = tuple(group for group in fish if group.is_resident)
+        before = replace(self.residents_meals, fish=residents, luck=luck) if len(residents) < len(fish) else meals
+        return replace(self, fish=fish, luck=luck, meals=meals, residents_meals=before)
 
     @property
     def temperature(self) -> float:
@@ -112,7 +116,11 @@ def build_scene(
     in_order = tuple(sorted(fish, key=lambda group: group.key))
     picked = tuple(sorted({*range(0, horizon + 1, FED_EVERY), horizon}))
     meals = Meals(in_order, plan.feeding, luck, picked).or_same(like.meals if like else None)
-    return Scene(plan.tank, plan.feeding, in_order, horizon, luck, meals)
+    residents = tuple(group for group in in_order if group.is_resident)
+    before = meals
+    if len(residents) < len(in_order):
+        before = Meals(residents, plan.feeding, luck, picked).or_same(like.residents_meals if like else None)
+    return Scene(plan.tank, plan.feeding, in_order, horizon, luck, meals, before)
 
 
 def _apart(

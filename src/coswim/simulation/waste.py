@@ -15,6 +15,7 @@ import numpy as np
 
 from coswim.biology import energy, nitrogen, oxygen, water_change
 from coswim.simulation.luck import Floats
+from coswim.simulation.meals import Meals
 from coswim.simulation.quantiles import quantile
 from coswim.simulation.scene import Scene
 from coswim.text import wording
@@ -94,9 +95,7 @@ class Waste:
     @cached_property
     def food(self) -> Floats:
         """Dry food that goes in, g/day."""
-        meals = self.scene.meals
-        possible = np.where(np.isfinite(meals.required), meals.required, 0.0).max(axis=-1)
-        return np.asarray(np.maximum(meals.planned, possible) * meals.feeding.meals)
+        return _food_for(self.scene.meals)
 
     @cached_property
     def tan(self) -> Floats:
@@ -106,12 +105,8 @@ class Waste:
     @cached_property
     def tan_before(self) -> Floats:
         """The same on the day before the newcomers, shape (draws,)."""
-        meals = self.scene.meals
-        residents = [index for index, group in enumerate(meals.fish) if group.is_resident]
-        if len(residents) == len(meals.fish):
-            return np.asarray(self.tan[:, 0])
-        part = meals.fair_shares[:, 0, residents].sum(axis=-1) * meals.planned[:, 0] * meals.feeding.meals
-        return np.asarray(self.tan[:, 0] * part / self.food[:, 0])
+        food = _food_for(self.scene.residents_meals)[:, 0]
+        return nitrogen.tan_from_food(food, protein=self._drawn(PROTEIN, "food", "protein"))
 
     @cached_property
     def catching_up_days(self) -> Floats:
@@ -251,3 +246,9 @@ class Waste:
             surface=self.scene.tank.size.floor / CM2_PER_M2,
             exchange=exchange[:, None],
         )
+
+
+def _food_for(meals: Meals) -> Floats:
+    """What must go in: what all need, or what it takes until the slowest eater has had its ration, g/day."""
+    possible = np.where(np.isfinite(meals.required), meals.required, 0.0).max(axis=-1)
+    return np.asarray(np.maximum(meals.planned, possible) * meals.feeding.meals)

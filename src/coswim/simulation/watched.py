@@ -17,7 +17,7 @@ FREE = frozenset(
     {"fish", "horizon", "luck", "draws", "months", "pairs", "targets", "pair_uniform", "tank", "temperature"}
 )
 """Parts of a scene that depend on nothing but the fish, the draws and what is noted of the tank."""
-FED = frozenset({"feeding", "meals"})
+FED = frozenset({"feeding", "meals", "residents_meals"})
 
 
 @dataclass
@@ -63,4 +63,6 @@ def watched(scene: Scene) -> tuple[Scene, Reads]:
     """The scene to be handed to one reader, and the record of what it reads."""
     reads = Reads()
     tank = cast(Tank, _WatchedTank(scene.tank, reads))
-    return WatchedScene(tank, scene.feeding, scene.fish, scene.horizon, scene.luck, scene.meals), reads
+    return WatchedScene(
+        tank, scene.feeding, scene.fish, scene.horizon, scene.luck, scene.meals, scene.residents_meals
+    ), reads

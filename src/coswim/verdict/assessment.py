@@ -6,11 +6,15 @@ from collections.abc import Mapping
 from types import MappingProxyType, ModuleType
 from typing import NamedTuple
 
+from coswim.findings.finding import Consequence
 from coswim.hazards import HAZARDS
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Scene
 from coswim.simulation.watched import Reads, watched
 from coswim.verdict.rating import Finding, OverallRisk, overall, rate
+
+WORSENED = 0.05
+"""Share of draws by which an outcome among the residents must grow to count against the newcomers. Judgement."""
 
 
 class Answer(NamedTuple):
@@ -28,7 +32,7 @@ class Answer(NamedTuple):
 class Assessment(NamedTuple):
     """A scene's findings, worst first, and the risk they add up to.
 
-    `standing` are findings among the residents alone that are no worse than without the newcomers.
+    `standing` are findings among the residents alone that are hardly worse than without the newcomers.
     """
 
     scene: Scene
@@ -71,7 +75,15 @@ def ask(hazard: ModuleType, scene: Scene, catalog: Catalog, *, known: Answer | N
 
 
 def _is_standing(finding: Finding, before: Finding | None) -> bool:
-    return before is not None and finding.found.concerns_residents_only and finding.risk <= before.risk
+    """It is there without the newcomers, and they do not make it worse: no risk, and no outcome clearly more often."""
+    if before is None or not finding.found.concerns_residents_only or finding.risk > before.risk:
+        return False
+    shares, known = _shares(finding), _shares(before)
+    return all(share <= known.get(consequence, 0.0) + WORSENED for consequence, share in shares.items())
+
+
+def _shares(finding: Finding) -> dict[Consequence, float]:
+    return {outcome.consequence: float(outcome.happens.mean()) for outcome in finding.found.outcomes}
 
 
 def _worst_first(finding: Finding) -> tuple[float, ...]:

@@ -6,6 +6,7 @@ the few that hold for everyone. Source: common practice, where no other is named
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
@@ -84,7 +85,7 @@ def _said_of(fish: list[Fish], sentence: str) -> Iterator[str]:
 
 def _says(fish: Fish, feature: str) -> bool:
     own = " ".join(fish.profile.cautions).casefold()
-    return any(word in own for word in SPOKEN_OF[feature])
+    return any(re.search(rf"\b{word}", own) for word in SPOKEN_OF[feature])
 
 
 def _from_tank(scene: Scene) -> Iterator[str]:

@@ -89,10 +89,9 @@ def likelihoods_near(share: float) -> tuple[Likelihood, ...]:
     >>> [str(band) for band in likelihoods_near(0.048)]
     ['remote', 'occasional']
     """
-    near = dict.fromkeys(
-        (likelihood_of(share), likelihood_of(min(1.0, share * (1 + EDGE))), likelihood_of(share * (1 - EDGE)))
-    )
-    return tuple(near)
+    edges = [lowest for lowest in BANDS.values() if abs(share - lowest) <= EDGE * lowest]
+    beyond = [likelihood_of(lowest * side) for lowest in edges for side in (1 + EDGE, 1 - EDGE)]
+    return tuple(dict.fromkeys((likelihood_of(share), *beyond)))
 
 
 def risk_of(likelihood: Likelihood, consequence: Consequence) -> int:

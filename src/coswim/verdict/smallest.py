@@ -66,13 +66,17 @@ def _at_its_most(chosen: list[Option]) -> list[Option]:
 
 
 def _shrunk(bench: Bench, look: Look, chosen: list[Option]) -> list[Option]:
-    """The same changes, each at the first step that solves beside the others, the costliest made smaller first."""
+    """The same changes, each at the first step that solves beside the others, the costliest made smaller first.
+
+    A look takes what it does not ask about as it was, so a step that it refuses may still do: those just below
+    are screened whole.
+    """
     for place in sorted(range(len(chosen)), key=lambda place: -chosen[place].ease):
-        for smaller in chosen[place].smaller:
-            tried = [*chosen[:place], smaller, *chosen[place + 1 :]]
-            if look.solves(_all(tried)) and bench.solves(_all(tried)):
-                chosen = tried
-                break
+        sets = [[*chosen[:place], smaller, *chosen[place + 1 :]] for smaller in chosen[place].smaller]
+        found = next((i for i, one in enumerate(sets) if look.solves(_all(one)) and bench.solves(_all(one))), len(sets))
+        while found > 0 and bench.solves(_all(sets[found - 1])):
+            found -= 1
+        chosen = sets[found] if found < len(sets) else chosen
     return chosen
 
 
