@@ -25,9 +25,13 @@ def fill(line: Line, width: int, *, first: str = "", hanging: str = "") -> list[
     lines: list[list[Piece]] = []
     indent, room = first, 0
     for word, size in _words(line, max(1, width - max(cells(first), cells(hanging)))):
+        role = word[0][1]
         if lines and room > size:
-            last_role = lines[-1][-1][1]
-            lines[-1] += [(" ", last_role if last_role == word[0][1] else ""), *word]
+            before, role_before = lines[-1][-1]
+            if len(word) == 1 and role == role_before:
+                lines[-1][-1] = (f"{before} {word[0][0]}", role)
+            else:
+                lines[-1] += [(" ", role if role == role_before else ""), *word]
             room -= size + 1
         else:
             lines.append([(indent, ""), *word])
