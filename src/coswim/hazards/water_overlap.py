@@ -123,6 +123,7 @@ def _apart(scene: Scene, measure: Measure) -> Iterator[Found]:
         if not (outside > 0).any():
             continue
         spans = (_span(suits, measure), _span(wanted, measure))
+        half = f"{wording.number(_gap(suits, wanted) / 2)} {measure.unit}".strip()
         yield Found(
             ID,
             None,
@@ -130,7 +131,7 @@ def _apart(scene: Scene, measure: Measure) -> Iterator[Found]:
             sentence=f"No {measure.name} suits both {fish.label} ({spans[0]}) and {other.label} ({spans[1]}).",
             outcomes=_outcomes(measure, outside),
             because=(
-                "Half way between the two ranges each of them is that far outside its own; elsewhere one is more.",
+                f"Half way between them each is {half} outside its own range; elsewhere one of them is further out.",
             ),
             figures=(Figure(f"{measure.trait}_gap", "from one range to the other", _gap(suits, wanted), measure.unit),),
             from_month=0,
