@@ -98,3 +98,12 @@ def test_fish_without_any_water_in_common_are_told_whatever_the_tank_holds(scree
     assert said.likelihood is not None
     assert said.likelihood > 0.5
     assert screening.proposals[0].verdict not in {"reasonable", "possible, with care"}
+
+
+@pytest.mark.parametrize(("temperature", "worst"), [("25.5", "marginal"), ("21", "critical"), ("16", "catastrophic")])
+def test_the_colder_the_worse(screened: Screen, temperature: str, worst: str) -> None:
+    """common practice, no source: discus (27-30 C) ail when cool, waste away when cold and die when chilled."""
+    screening = screened(plan(f"temperature: {temperature} C, ph: 6.4, hardness: 4 dGH", CARDINALS))
+    cold = next(one for one in screening.as_it_stands.findings if one.found.topic == "temperature")
+    often = [str(one.consequence) for one in cold.found.outcomes if one.happens.mean() > 0.5]
+    assert often[0] == worst

@@ -1,0 +1,57 @@
+"""What a scene holds: the months at which meals are run, who is told apart, the residents by themselves."""
+
+from __future__ import annotations
+
+import pytest
+
+from coswim.plans.reading import read_plan
+from coswim.profiles.catalog import Catalog
+from coswim.simulation import temper
+from coswim.simulation.scene import Effort, Scene, build_scene
+
+TANK = "tank: {size: 200 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 8 dGH}\n"
+
+
+def scene(catalog: Catalog, residents: str, newcomers: str = "", *, months: int = 24) -> Scene:
+    proposals = f"proposals: [{{name: p, add: [{newcomers}]}}]\n" if newcomers else ""
+    read = read_plan(f"{TANK}residents: [{residents}]\n{proposals}", "plan.yaml", catalog)
+    proposal = read.plan.proposals[0] if newcomers else None
+    return build_scene(read, proposal, catalog, Effort(draws=400, months=months))
+
+
+@pytest.mark.parametrize(
+    ("months", "fed"),  # derived: every sixth month and the last
+    [(1, (0, 1)), (6, (0, 6)), (8, (0, 6, 8)), (24, (0, 6, 12, 18, 24))],
+)
+def test_meals_are_run_every_sixth_month_and_at_the_horizon(
+    catalog: Catalog, months: int, fed: tuple[int, ...]
+) -> None:
+    assert scene(catalog, "{species: oscar, length: 20 cm}", months=months).meals.month_indexes == fed
+
+
+@pytest.mark.parametrize(
+    ("residents", "newcomers", "labels"),
+    [
+        ("{species: oscar, length: 20 cm}", "{species: bala shark, count: 3, length: 9 cm}", ["the oscar", "the 3 bala sharks"]),
+        ("{species: oscar, length: 20 cm}", "{species: oscar, count: 2, length: 9 cm}", ["the resident oscar", "the 2 new oscars"]),
+        ("{species: oscar, length: 20 cm}, {species: oscar, length: 12 cm}", "", ["the oscar of 20 cm", "the oscar of 12 cm"]),
+    ],
+)  # fmt: skip
+def test_groups_of_one_species_are_told_apart(
+    catalog: Catalog, residents: str, newcomers: str, labels: list[str]
+) -> None:
+    assert sorted(fish.label for fish in scene(catalog, residents, newcomers).fish) == sorted(labels)
+
+
+def test_the_residents_eat_by_themselves_before_the_newcomers_come(catalog: Catalog) -> None:
+    resident, newcomer = "{species: oscar, length: 20 cm}", "{species: bala shark, count: 3, length: 9 cm}"
+    alone, together = scene(catalog, resident), scene(catalog, resident, newcomer)
+    assert together.residents_meals.planned == pytest.approx(alone.meals.planned)
+    assert (together.meals.planned > alone.meals.planned).all()
+
+
+@pytest.mark.parametrize(("kind", "share"), [(1, 0.0), (2, 0.5), (3, 0.75), (5, 0.9375)])
+def test_both_sexes_are_there_by_chance(catalog: Catalog, kind: int, share: float) -> None:
+    """Derived: of n fish of unknown sex all are of one in 1 of 2^(n-1) cases."""
+    (oscar,) = scene(catalog, "{species: oscar, length: 20 cm}").fish
+    assert temper.both_sexes(oscar, kind).mean() == pytest.approx(share, abs=1 / 400)
