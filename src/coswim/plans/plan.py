@@ -1,6 +1,7 @@
-"""A plan: one tank, its residents, and one or more proposals."""
+"""A plan: one tank, its residents, and one or more proposals.
 
-from __future__ import annotations
+The annotations are evaluated here, once, as in `profiles/profile.py`.
+"""
 
 from typing import Annotated, Any
 

@@ -1,6 +1,7 @@
-"""The traits of one species. A block that is left out is unknown, and what needs it cannot be rated."""
+"""The traits of one species. A block that is left out is unknown, and what needs it cannot be rated.
 
-from __future__ import annotations
+The annotations are evaluated here, once; put off, pydantic would have to read each as text.
+"""
 
 import re
 from collections.abc import Mapping

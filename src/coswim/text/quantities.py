@@ -35,7 +35,7 @@ class QuantityError(ValueError):
     """The text is not such a quantity; the message says what is allowed."""
 
 
-@dataclass(frozen=True, order=True)
+@dataclass(frozen=True)
 class Range:
     """A low and a high value in house units; equal when only one value is given."""
 
