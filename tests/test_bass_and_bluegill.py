@@ -1,6 +1,6 @@
 """The longest fish that a largemouth bass swallows, by the built-in profiles, the simulation and gape-fit.
 
-Published: Lawrence J.M. 1958, Proc. Southeast. Assoc. Game Fish Comm. 11:220-225 (rows as reproduced in
+Published: Lawrence J.M. 1958, Proc. Southeast. Assoc. Game Group Comm. 11:220-225 (rows as reproduced in
 pond-management literature, second-hand); Proc. SEAFWA 1980, West Point Lake size-selection study (0.4 of
 the predator's length for bluegill, 0.5 for gizzard shad). The model is held to within 20 %.
 """

@@ -19,7 +19,7 @@ stretches = st.floats(*mouth.STRETCH)
 
 @pytest.mark.parametrize(
     ("perch_mm", "roach_mm"),
-    # published: Brabrand 2001, Ecol. Freshw. Fish 10:97-104, longest roach = 0.478 L + 1.829; model within 20 %
+    # published: Brabrand 2001, Ecol. Freshw. Group 10:97-104, longest roach = 0.478 L + 1.829; model within 20 %
     [(30, 16.17), (60, 30.51)],
 )
 def test_longest_roach_that_a_perch_swallows(catalog: Catalog, perch_mm: float, roach_mm: float) -> None:

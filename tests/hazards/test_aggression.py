@@ -46,9 +46,9 @@ def scene(catalog: Catalog, tank: str, residents: str, newcomers: str) -> Scene:
 
 def quarrel(scene: Scene, doer: str, target: str) -> tuple[Quarrel, np.ndarray]:
     """One quarrel of a scene and its load."""
-    fish = {(group.name, group.is_resident): group for group in scene.fish}
+    fish = {(group.name, group.is_resident): group for group in scene.groups}
     attacker = next(group for (name, _), group in fish.items() if name == doer)
-    quarrels = [Quarrel(scene, attacker, other) for other in scene.fish if other is not attacker or other.count > 1]
+    quarrels = [Quarrel(scene, attacker, other) for other in scene.groups if other is not attacker or other.count > 1]
     mine = next(one for one in quarrels if one.target.name == target and one.target is not attacker)
     return mine, mine.load(quarrels)
 

@@ -7,6 +7,7 @@ import pytest
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.simulation import temper
+from coswim.simulation.phrases import label
 from coswim.simulation.scene import Effort, Scene, build_scene
 
 TANK = "tank: {size: 200 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 8 dGH}\n"
@@ -40,7 +41,7 @@ def test_meals_are_run_every_sixth_month_and_at_the_horizon(
 def test_groups_of_one_species_are_told_apart(
     catalog: Catalog, residents: str, newcomers: str, labels: list[str]
 ) -> None:
-    assert sorted(fish.label for fish in scene(catalog, residents, newcomers).fish) == sorted(labels)
+    assert sorted(label(fish) for fish in scene(catalog, residents, newcomers).group) == sorted(labels)
 
 
 def test_the_residents_eat_by_themselves_before_the_newcomers_come(catalog: Catalog) -> None:
@@ -53,5 +54,5 @@ def test_the_residents_eat_by_themselves_before_the_newcomers_come(catalog: Cata
 @pytest.mark.parametrize(("kind", "share"), [(1, 0.0), (2, 0.5), (3, 0.75), (5, 0.9375)])
 def test_both_sexes_are_there_by_chance(catalog: Catalog, kind: int, share: float) -> None:
     """Derived: of n fish of unknown sex all are of one in 1 of 2^(n-1) cases."""
-    (oscar,) = scene(catalog, "{species: oscar, length: 20 cm}").fish
+    (oscar,) = scene(catalog, "{species: oscar, length: 20 cm}").group
     assert temper.both_sexes(oscar, kind).mean() == pytest.approx(share, abs=1 / 400)

@@ -11,7 +11,7 @@ import pytest
 from coswim.hazards import HAZARDS
 from coswim.plans.reading import ReadPlan, read_plan
 from coswim.profiles.catalog import Catalog
-from coswim.simulation.luck import Luck
+from coswim.simulation.draws import Draws
 from coswim.simulation.scene import Effort, Scene, build_scene
 from coswim.simulation.watched import watched
 from coswim.verdict.assessment import Answer, ask, assess
@@ -51,31 +51,24 @@ def same(one: Answer, other: Answer) -> bool:
 
 
 def test_numbers_are_drawn_once_and_cannot_be_written_to() -> None:
-    luck = Luck(1, 50)
-    assert luck.uniform("a", "b") is luck.uniform("a", "b")
-    assert luck.normal("a", "b") is not luck.uniform("a", "b")
+    draws = Draws(1, 50)
+    assert draws.uniform("a", "b") is draws.uniform("a", "b")
+    assert draws.normal("a", "b") is not draws.uniform("a", "b")
     with pytest.raises(ValueError, match="read-only"):
-        luck.normal("a", "b")[0] = 0.0
-
-
-def test_the_first_of_some_futures_are_the_same_futures() -> None:
-    whole = Luck(1, 50)
-    assert np.array_equal(whole.first(20).uniform("a", "b"), whole.uniform("a", "b")[:20])
-    assert np.array_equal(whole.first(20).normal("a", "b"), whole.normal("a", "b")[:20])
-    assert whole.first(80).draws == 50
+        draws.normal("a", "b")[0] = 0.0
 
 
 def test_a_uniform_number_falls_in_each_stratum_once() -> None:
     """derived: n numbers between 0 and 1, one in each of n equal parts, whatever the seed."""
     for seed in range(5):
-        numbers = Luck(seed, 40).uniform("a", "b")
+        numbers = Draws(seed, 40).uniform("a", "b")
         assert sorted(np.floor(numbers * 40)) == list(range(40))
 
 
 def test_a_scene_like_another_shares_what_is_equal(read: ReadPlan, scene: Scene, catalog: Catalog) -> None:
     case = Case.of(read, read.plan.proposals[0]).with_group(0, length=6.0)
     changed = build_scene(case.read, case.proposal, catalog, EFFORT, like=scene)
-    shared = {fish.key for fish in changed.fish if any(fish is other for other in scene.fish)}
+    shared = {fish.key for fish in changed.group if any(fish is other for other in scene.groups)}
     assert shared == {"resident|Pterophyllum scalare|1", "newcomer|Osteogaster aenea|1"}
     assert changed.meals is not scene.meals
     with_lid = Case.of(read, read.plan.proposals[0]).with_tank(lid=True)
@@ -94,14 +87,6 @@ def test_sharing_changes_no_figure(read: ReadPlan, scene: Scene, catalog: Catalo
             anew = ask(hazard, fresh, catalog)
             reused = ask(hazard, shared, catalog, known=known[hazard.ID])
             assert same(anew, reused), f"{hazard.ID}: {steps.steps[0].words}"
-
-
-def test_the_first_draws_of_a_scene_are_a_scene(scene: Scene) -> None:
-    few = scene.first(30)
-    assert few.draws == 30
-    for fish, whole in zip(few.fish, scene.fish, strict=True):
-        assert np.array_equal(fish.total_length, whole.total_length[:30])
-    assert np.array_equal(few.meals.intake, scene.meals.intake[:30])
 
 
 def test_what_is_read_of_the_tank_is_noted(scene: Scene) -> None:

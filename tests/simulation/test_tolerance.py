@@ -11,7 +11,7 @@ from coswim.biology.nitrogen import NO2_PER_N, NO3_PER_N
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.simulation import tolerance
-from coswim.simulation.fish import Fish
+from coswim.simulation.group import Group
 from coswim.simulation.scene import Effort, build_scene
 from coswim.simulation.tolerance import Limits
 
@@ -19,9 +19,9 @@ TANK = "tank: {size: 100 x 40 x 50 cm, temperature: 25 C, ph: 7, hardness: 6 dGH
 JUDGED = (tolerance.nitrate_limits, tolerance.ammonia_limits, tolerance.nitrite_limits)
 
 
-def fish(catalog: Catalog, species: str, length: float) -> Fish:
+def fish(catalog: Catalog, species: str, length: float) -> Group:
     read = read_plan(f"{TANK}residents: [{{species: {species}, length: {length} cm}}]\n", "plan.yaml", catalog)
-    return build_scene(read, None, catalog, Effort(draws=200)).fish[0]
+    return build_scene(read, None, catalog, Effort(draws=200)).group[0]
 
 
 def test_nitrate_of_the_most_sensitive() -> None:
@@ -40,7 +40,7 @@ def test_nitrite_that_harms() -> None:
 
 
 @pytest.mark.parametrize("limits_of", JUDGED, ids=lambda limits_of: limits_of.__name__)
-def test_no_fish_stands_less_than_the_published_limit(catalog: Catalog, limits_of: Callable[[Fish], Limits]) -> None:
+def test_no_fish_stands_less_than_the_published_limit(catalog: Catalog, limits_of: Callable[[Group], Limits]) -> None:
     published = {"nitrate_limits": 44.3, "ammonia_limits": 0.05, "nitrite_limits": 0.3}[limits_of.__name__]
     fragile, average, tough = (
         limits_of(fish(catalog, name, length))

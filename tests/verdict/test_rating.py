@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coswim.biology.arrays import Flags
 from coswim.findings.finding import Consequence, Found, Outcome
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screening
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags
+from coswim.simulation.group import Group
 from coswim.verdict.rating import Finding, overall, rate, unions
 from coswim.verdict.risk import Level
 
@@ -26,9 +26,9 @@ PLAN = """
 
 
 @pytest.fixture(scope="module")
-def fish(screened: Callable[..., Screening]) -> Fish:
+def fish(screened: Callable[..., Screening]) -> Group:
     """Some fish to have findings about."""
-    return screened(PLAN, draws=10).as_it_stands.scene.fish[0]
+    return screened(PLAN, draws=10).as_it_stands.scene.groups[0]
 
 
 def happens(times: int) -> Flags:
@@ -36,7 +36,7 @@ def happens(times: int) -> Flags:
     return np.arange(DRAWS) < times
 
 
-def found(fish: Fish, *outcomes: Outcome, topic: str = "", cannot_rate: str = "") -> Found:
+def found(fish: Group, *outcomes: Outcome, topic: str = "", cannot_rate: str = "") -> Found:
     return Found("a-hazard", None, fish, "It happens.", outcomes, topic=topic, cannot_rate=cannot_rate)
 
 
@@ -58,14 +58,14 @@ def rated(catalog: Catalog, *all_found: Found) -> list[Finding]:
     ],
 )
 def test_a_finding_is_rated_by_its_share_of_draws_and_consequence(
-    catalog: Catalog, fish: Fish, times: int, consequence: Consequence, risk: int, level: Level
+    catalog: Catalog, fish: Group, times: int, consequence: Consequence, risk: int, level: Level
 ) -> None:
     finding = rate(found(fish, Outcome(consequence, happens(times))), catalog)
     assert finding is not None
     assert (finding.likelihood, finding.risk, finding.level) == (times / DRAWS, risk, level)
 
 
-def test_the_worst_outcome_of_a_finding_decides(catalog: Catalog, fish: Fish) -> None:
+def test_the_worst_outcome_of_a_finding_decides(catalog: Catalog, fish: Group) -> None:
     deadly, stress = Outcome(Consequence.CATASTROPHIC, happens(20)), Outcome(Consequence.MARGINAL, happens(900))
     finding = rate(found(fish, deadly, stress), catalog)
     assert finding is not None
@@ -73,24 +73,24 @@ def test_the_worst_outcome_of_a_finding_decides(catalog: Catalog, fish: Fish) ->
     assert (finding.consequence, finding.risk) == (Consequence.MARGINAL, 14)
 
 
-def test_what_happens_in_no_draw_is_no_finding(catalog: Catalog, fish: Fish) -> None:
+def test_what_happens_in_no_draw_is_no_finding(catalog: Catalog, fish: Group) -> None:
     assert rate(found(fish, Outcome(Consequence.CATASTROPHIC, happens(0))), catalog) is None
 
 
-def test_what_cannot_be_rated_is_a_finding_without_a_risk(catalog: Catalog, fish: Fish) -> None:
+def test_what_cannot_be_rated_is_a_finding_without_a_risk(catalog: Catalog, fish: Group) -> None:
     finding = rate(found(fish, cannot_rate="a trait is missing"), catalog)
     assert finding is not None
     assert not finding.is_rated
     assert (finding.risk, finding.level, finding.levels) == (0, None, ())
 
 
-def test_near_a_bands_edge_both_levels_are_shown(catalog: Catalog, fish: Fish) -> None:
+def test_near_a_bands_edge_both_levels_are_shown(catalog: Catalog, fish: Group) -> None:
     finding = rate(found(fish, Outcome(Consequence.CRITICAL, happens(48))), catalog)
     assert finding is not None
     assert finding.levels == (Level.MEDIUM, Level.SERIOUS)
 
 
-def test_ten_independent_hazards_of_one_percent_add_up(catalog: Catalog, fish: Fish) -> None:
+def test_ten_independent_hazards_of_one_percent_add_up(catalog: Catalog, fish: Group) -> None:
     """Ten events over every combination of draws: 1 - 0.99^10.
 
     derived and published: union 0.09562, arithmetic; a risk never averages away.
@@ -110,7 +110,7 @@ def test_ten_independent_hazards_of_one_percent_add_up(catalog: Catalog, fish: F
     assert (together.risk, together.level) == (15, Level.SERIOUS)
 
 
-def test_what_happens_in_the_same_draws_is_counted_once(catalog: Catalog, fish: Fish) -> None:
+def test_what_happens_in_the_same_draws_is_counted_once(catalog: Catalog, fish: Group) -> None:
     same = [found(fish, Outcome(Consequence.CRITICAL, happens(40)), topic=str(number)) for number in range(5)]
     together = overall(rated(catalog, *same))
     assert together is not None
@@ -126,7 +126,7 @@ EVENTS = st.lists(
 )
 
 
-def events(fish: Fish, drawn: list[tuple[Consequence, int, int]]) -> list[Found]:
+def events(fish: Group, drawn: list[tuple[Consequence, int, int]]) -> list[Found]:
     """Findings that each happen in some draws of a hundred, from a starting one on."""
     return [
         found(fish, Outcome(consequence, (np.arange(100) - start) % 100 < times), topic=str(number))
@@ -137,7 +137,7 @@ def events(fish: Fish, drawn: list[tuple[Consequence, int, int]]) -> list[Found]
 @settings(deadline=None, max_examples=60)
 @given(drawn=EVENTS)
 def test_the_whole_is_never_below_its_worst_finding(
-    catalog: Catalog, fish: Fish, drawn: list[tuple[Consequence, int, int]]
+    catalog: Catalog, fish: Group, drawn: list[tuple[Consequence, int, int]]
 ) -> None:
     findings = rated(catalog, *events(fish, drawn))
     together = overall(findings)
@@ -148,7 +148,7 @@ def test_the_whole_is_never_below_its_worst_finding(
 @settings(deadline=None, max_examples=60)
 @given(drawn=EVENTS)
 def test_one_more_finding_never_lowers_the_whole(
-    catalog: Catalog, fish: Fish, drawn: list[tuple[Consequence, int, int]]
+    catalog: Catalog, fish: Group, drawn: list[tuple[Consequence, int, int]]
 ) -> None:
     findings = rated(catalog, *events(fish, drawn))
     risks = [together.risk if (together := overall(findings[:count])) else 0 for count in range(len(findings) + 1)]
@@ -158,7 +158,7 @@ def test_one_more_finding_never_lowers_the_whole(
 @settings(deadline=None, max_examples=60)
 @given(drawn=EVENTS, seed=st.integers(0, 100))
 def test_the_order_of_findings_changes_nothing(
-    catalog: Catalog, fish: Fish, drawn: list[tuple[Consequence, int, int]], seed: int
+    catalog: Catalog, fish: Group, drawn: list[tuple[Consequence, int, int]], seed: int
 ) -> None:
     findings = rated(catalog, *events(fish, drawn))
     shuffled = [findings[index] for index in np.random.default_rng(seed).permutation(len(findings))]

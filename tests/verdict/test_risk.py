@@ -6,11 +6,12 @@ from collections.abc import Callable
 
 import pytest
 
+from coswim.biology.arrays import Flags
 from coswim.findings.finding import Consequence, Found, Outcome
 from coswim.plans.reading import resolve
 from coswim.plans.shorthand import Shorthand
 from coswim.profiles.catalog import Catalog
-from coswim.simulation.luck import Flags, Luck
+from coswim.simulation.draws import Draws
 from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.rating import Finding, overall, rate
 from coswim.verdict.risk import BANDS, VERDICTS, Level, Likelihood, level_of, likelihood_of, likelihoods_near, risk_of
@@ -125,7 +126,7 @@ def brings(catalog: Catalog) -> Brings:
     """A rated finding that brings a consequence in the given draws."""
     residents = ("6 neon tetra, 3 cm",)
     read = resolve(Shorthand("60x30x30 cm", "25 C", "7", "6", residents, ()).document(), catalog)
-    fish = build_scene(read, None, catalog, Effort(draws=50)).fish[0]
+    fish = build_scene(read, None, catalog, Effort(draws=50)).group[0]
 
     def build(happens: Flags, consequence: Consequence = Consequence.CATASTROPHIC) -> Finding:
         rated = rate(Found("test", None, fish, "", outcomes=(Outcome(consequence, happens),)), catalog)
@@ -137,8 +138,8 @@ def brings(catalog: Catalog) -> Brings:
 
 def test_ten_small_risks_do_not_hide_behind_each_other(brings: Brings) -> None:
     """Derived: 1 - 0.99^10 = 0.09562 of independent draws; each alone is remote, together occasional."""
-    luck = Luck(seed=1, draws=100_000)
-    findings = [brings(luck.uniform(f"hazard {number}") < 0.01) for number in range(10)]
+    draws = Draws(seed=1, draws=100_000)
+    findings = [brings(draws.uniform(f"hazard {number}") < 0.01) for number in range(10)]
     assert {finding.likelihood for finding in findings} == {0.01}
     assert {str(finding.level) for finding in findings} == {"serious"}
     whole = overall(findings)
@@ -149,7 +150,7 @@ def test_ten_small_risks_do_not_hide_behind_each_other(brings: Brings) -> None:
 
 
 def test_the_same_draws_are_not_counted_twice(brings: Brings) -> None:
-    happens = Luck(seed=1, draws=1000).uniform("one hazard") < 0.01
+    happens = Draws(seed=1, draws=1000).uniform("one hazard") < 0.01
     whole = overall([brings(happens), brings(happens)])
     assert whole is not None
     assert whole.likelihood == 0.01

@@ -7,10 +7,10 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
+from coswim.biology.arrays import Flags
 from coswim.findings.finding import Consequence, Found, Outcome, Used
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screening
-from coswim.simulation.luck import Flags
 from coswim.simulation.scene import Scene
 from coswim.verdict.assessment import Assessment, assess
 from coswim.verdict.rating import overall, rate
@@ -32,7 +32,7 @@ def assessed(screened: Callable[..., Screening], catalog: Catalog) -> Assessment
 
 def with_finding(assessed: Assessment, catalog: Catalog, happens: Flags, cannot_rate: str = "") -> Assessment:
     """The same with one finding only, which rests on what the resident's profile says of length, growth and gape."""
-    resident = next(fish for fish in assessed.scene.fish if fish.is_resident)
+    resident = next(fish for fish in assessed.scene.groups if fish.is_resident)
     outcome = Outcome(Consequence.CATASTROPHIC, happens)
     one = Found(
         "a-hazard",
@@ -50,8 +50,8 @@ def with_finding(assessed: Assessment, catalog: Catalog, happens: Flags, cannot_
 
 def drawn(scene: Scene, trait: str) -> np.ndarray:
     """Where the resident lies in the range of a trait, draw by draw."""
-    resident = next(fish for fish in scene.fish if fish.is_resident)
-    return scene.luck.drawn_for(resident.key)[trait]
+    resident = next(fish for fish in scene.groups if fish.is_resident)
+    return scene.draws.drawn_for(resident.key)[trait]
 
 
 def test_a_trait_that_decides_alone_is_named_with_both_ends(assessed: Assessment, catalog: Catalog) -> None:
@@ -90,8 +90,8 @@ def test_chance_alone_names_no_trait(assessed: Assessment, catalog: Catalog) -> 
 
 
 def test_a_trait_that_no_finding_rests_on_is_not_named(assessed: Assessment, catalog: Catalog) -> None:
-    newcomer = next(fish for fish in assessed.scene.fish if not fish.is_resident)
-    happens = assessed.scene.luck.drawn_for(newcomer.key)["adult_length"] >= 0.5
+    newcomer = next(fish for fish in assessed.scene.groups if not fish.is_resident)
+    happens = assessed.scene.draws.drawn_for(newcomer.key)["adult_length"] >= 0.5
     assert sensitivity(with_finding(assessed, catalog, happens), catalog).startswith("no trait by itself")
 
 

@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from coswim.biology.arrays import Floats
 
 WEIGHT_PRIORS: Mapping[str, tuple[float, float]] = MappingProxyType(
     {
@@ -32,7 +34,7 @@ WIDTH_BY_FORM: Mapping[str, float] = MappingProxyType(
 0.66, rounded up for slimmer kinds), the eel-like value judgement."""
 
 
-def weight(total_length: ArrayLike, *, a: ArrayLike, b: ArrayLike) -> NDArray[np.float64]:
+def weight(total_length: ArrayLike, *, a: ArrayLike, b: ArrayLike) -> Floats:
     """A fish's weight rises with about the cube of its length.
 
     Equation: W = a TL^b.

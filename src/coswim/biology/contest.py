@@ -5,7 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from coswim.biology.arrays import Floats
 
 SIZE_SLOPE = 12.0
 """Gain in log odds per unit of log length ratio. Source: judgement, set so that 20 % more length wins
@@ -33,8 +35,6 @@ KEPT_CLEAR = 8.0
 ROOM_SPAN = (0.3, 1.4)
 """Attacks in a very large and in a very small tank, over those where the territory just fills the floor.
 Source: judgement."""
-
-Floats = NDArray[np.float64]
 
 
 def residence(days: ArrayLike) -> Floats:

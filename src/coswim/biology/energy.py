@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from coswim.biology.arrays import Floats
 
 MAINTENANCE = 43.2
 MAINTENANCE_EXPONENT = 0.8
@@ -24,7 +26,7 @@ FOOD_ENERGY = 14.0
 GRAMS_PER_KG = 1000.0
 
 
-def maintenance(weight: ArrayLike, temperature: ArrayLike) -> NDArray[np.float64]:
+def maintenance(weight: ArrayLike, temperature: ArrayLike) -> Floats:
     """The energy that keeps a fish at its weight for a day.
 
     Equation: 43.2 (W/1000)^0.8 * 1.834^((T - 27)/10).
@@ -45,7 +47,7 @@ def maintenance(weight: ArrayLike, temperature: ArrayLike) -> NDArray[np.float64
     return np.asarray(MAINTENANCE * (mass / GRAMS_PER_KG) ** MAINTENANCE_EXPONENT * warmth)
 
 
-def fasting(weight: ArrayLike, temperature: ArrayLike) -> NDArray[np.float64]:
+def fasting(weight: ArrayLike, temperature: ArrayLike) -> Floats:
     """The energy that an unfed fish takes from its own body in a day.
 
     Equation: 0.04643 (W/1000)^0.7882 T^1.837.
@@ -64,7 +66,7 @@ def fasting(weight: ArrayLike, temperature: ArrayLike) -> NDArray[np.float64]:
     return np.asarray(FASTING * (mass / GRAMS_PER_KG) ** FASTING_WEIGHT_EXPONENT * warmth**FASTING_TEMPERATURE_EXPONENT)
 
 
-def weekly_loss(weight: ArrayLike, temperature: ArrayLike, *, coverage: ArrayLike) -> NDArray[np.float64]:
+def weekly_loss(weight: ArrayLike, temperature: ArrayLike, *, coverage: ArrayLike) -> Floats:
     """The share of its weight that a fish loses in a week when it gets less than it needs.
 
     Equation: (1 - coverage) * fasting loss / 5.79 kJ/g * 7 / W, 0 when the need is covered.

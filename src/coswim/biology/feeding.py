@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from coswim.biology.arrays import Floats
 
 NEVER = np.inf
 
@@ -14,7 +16,7 @@ def race(
     *,
     food: ArrayLike,
     latencies: ArrayLike = 0.0,
-) -> NDArray[np.float64]:
+) -> Floats:
     """Everyone eats at its own rate, from its own start, until it is full or the food is gone.
 
     Equation: I_i = min(c_i, a_i max(0, tau - t_i)), tau such that the intakes sum to the food offered or
@@ -37,9 +39,7 @@ def race(
     return intake_by(_end_of_meal(rate, capacity, latency, offered), rate, capacity, latencies=latency)
 
 
-def intake_by(
-    time: ArrayLike, rates: ArrayLike, capacities: ArrayLike, *, latencies: ArrayLike = 0.0
-) -> NDArray[np.float64]:
+def intake_by(time: ArrayLike, rates: ArrayLike, capacities: ArrayLike, *, latencies: ArrayLike = 0.0) -> Floats:
     """What each eater has had by a time when food never runs short.
 
     Equation: min(c_i, a_i max(0, t - t_i)).
@@ -61,11 +61,11 @@ def intake_by(
 
 
 def _end_of_meal(
-    rate: NDArray[np.float64],
-    capacity: NDArray[np.float64],
-    latency: NDArray[np.float64],
-    food: NDArray[np.float64],
-) -> NDArray[np.float64]:
+    rate: Floats,
+    capacity: Floats,
+    latency: Floats,
+    food: Floats,
+) -> Floats:
     """The time at which the food is gone; infinite when all are full before.
 
     Total intake is piecewise linear in time, with a bend where a fish starts or is full: walk the bends

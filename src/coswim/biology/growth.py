@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from coswim.biology.arrays import Floats
 
 Q10_BELOW_MIDDLE = 1.8
 """Growth slows by this factor for 10 C below the middle of the species' range. Source: the metabolic Q10
@@ -11,9 +13,7 @@ of 1.83 in Clarke & Johnston 1999, J. Anim. Ecol. 68:893-905, lowered since grow
 only in part (judgement); no gain above the middle."""
 
 
-def length_at_age(
-    age: ArrayLike, *, asymptote: ArrayLike, rate: ArrayLike, age_at_zero: ArrayLike
-) -> NDArray[np.float64]:
+def length_at_age(age: ArrayLike, *, asymptote: ArrayLike, rate: ArrayLike, age_at_zero: ArrayLike) -> Floats:
     """A fish grows fast at first and ever more slowly towards its final length.
 
     Equation: L(t) = L_inf (1 - exp(-K (t - t0))).
@@ -31,7 +31,7 @@ def length_at_age(
     return np.asarray(np.maximum(0.0, np.asarray(asymptote, dtype=float) * gained))
 
 
-def length_after(length: ArrayLike, years: ArrayLike, *, asymptote: ArrayLike, rate: ArrayLike) -> NDArray[np.float64]:
+def length_after(length: ArrayLike, years: ArrayLike, *, asymptote: ArrayLike, rate: ArrayLike) -> Floats:
     """A fish of a known length closes part of the gap to its final length, and never shrinks.
 
     Equation: L + (L_inf - L)(1 - exp(-K dt)).
@@ -51,7 +51,7 @@ def length_after(length: ArrayLike, years: ArrayLike, *, asymptote: ArrayLike, r
     return np.asarray(start - gap * np.expm1(-speed * span))
 
 
-def temperature_factor(temperature: ArrayLike, *, middle: ArrayLike) -> NDArray[np.float64]:
+def temperature_factor(temperature: ArrayLike, *, middle: ArrayLike) -> Floats:
     """Growth is slower in water below the middle of the species' range and no faster above it.
 
     Equation: min(1, 1.8 ^ ((T - T_mid) / 10)).

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from coswim.biology.arrays import Flags, Floats
 
 STRETCH = (1.0, 1.3)
 """Least and greatest stretch of mouth and prey together: a cross-section up to the gape is swallowed, up
 to 1.3 of it may be. Source: pike eat roach deeper than their gape (Nilsson & Broenmark 2000, Oikos
 88:539-546); the figure 1.3 is judgement."""
 LONGEST_PREY = 0.65
-"""Longest prey over predator length. Source: largest ratio seen 0.59 (Doerner & Wagner 2003, J. Fish
+"""Longest prey over predator length. Source: largest ratio seen 0.59 (Doerner & Wagner 2003, J. Group
 Biol. 62), with a margin (judgement)."""
 GAPE_CV = {"measured": 0.18, "guessed": 0.35}
 """Spread of gape between individuals. Source: 0.16-0.20 within species, Dunic & Baum 2017, J. Anim.
@@ -26,7 +28,7 @@ def is_swallowable(
     stretch: ArrayLike,
     length_ratio: ArrayLike,
     folds: bool = False,
-) -> NDArray[np.bool_]:
+) -> Flags:
     """A fish is swallowed head first when its larger cross-section passes the mouth and it is not too long.
 
     Equation: D <= stretch * G and prey length <= 0.65 predator length (any length when it folds).
@@ -49,7 +51,7 @@ def is_swallowable(
 
 def longest_prey(
     gape: ArrayLike, *, cross_section_per_length: ArrayLike, predator_length: ArrayLike, stretch: ArrayLike
-) -> NDArray[np.float64]:
+) -> Floats:
     """The longest fish of a given shape that a mouth takes.
 
     Equation: min(stretch * G / (D/TL), 0.65 L_predator).

@@ -6,8 +6,9 @@ Ammonia, nitrite and nitrate are counted as nitrogen (N) unless the name says ot
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from coswim.biology.arrays import Floats
 from coswim.biology.water import KELVIN
 
 NO2_PER_N = 3.2845
@@ -32,7 +33,7 @@ REFERENCE_TEMPERATURE = 25.0
 Microbiol. 38:263-278 (memory)."""
 
 
-def tan_from_food(food: ArrayLike, *, protein: ArrayLike) -> NDArray[np.float64]:
+def tan_from_food(food: ArrayLike, *, protein: ArrayLike) -> Floats:
     """Every gram of food ends as a known part of ammonia, eaten or not.
 
     Equation: TAN = food * protein * 0.092.
@@ -51,7 +52,7 @@ def tan_from_food(food: ArrayLike, *, protein: ArrayLike) -> NDArray[np.float64]
     return np.asarray(given * part * TAN_PER_PROTEIN)
 
 
-def un_ionised_fraction(ph: ArrayLike, temperature: ArrayLike) -> NDArray[np.float64]:
+def un_ionised_fraction(ph: ArrayLike, temperature: ArrayLike) -> Floats:
     """The poisonous part of all ammonia; it grows tenfold with each step of pH, and with warmth.
 
     Equation: 1 / (1 + 10^(pKa - pH)), pKa = 0.09018 + 2729.92 / (T + 273.15).
@@ -71,7 +72,7 @@ def un_ionised_fraction(ph: ArrayLike, temperature: ArrayLike) -> NDArray[np.flo
     return np.asarray(1 / (1 + 10 ** (pka - np.asarray(ph, dtype=float))))
 
 
-def days_to_catch_up(before: ArrayLike, after: ArrayLike, *, growth: ArrayLike) -> NDArray[np.float64]:
+def days_to_catch_up(before: ArrayLike, after: ArrayLike, *, growth: ArrayLike) -> Floats:
     """A filter that grows by a steady part a day needs these days to follow a step in what it has to turn over.
 
     Equation: t = ln(P1 / P0) / mu, 0 when P1 <= P0.
@@ -92,7 +93,7 @@ def days_to_catch_up(before: ArrayLike, after: ArrayLike, *, growth: ArrayLike) 
 
 def ammonia_left_over(
     days: ArrayLike, *, before: ArrayLike, after: ArrayLike, growth: ArrayLike, renewal: ArrayLike = 0.0
-) -> NDArray[np.float64]:
+) -> Floats:
     """The ammonia that a growing filter has not caught yet, some days after the step.
 
     Equation: dE/dt = P1 - P0 e^(mu t) - k E, E(0) = 0, so
@@ -120,7 +121,7 @@ def ammonia_left_over(
     return np.asarray(np.maximum(0.0, left))
 
 
-def film_turnover(tan: ArrayLike) -> NDArray[np.float64]:
+def film_turnover(tan: ArrayLike) -> Floats:
     """A biofilm turns over more the more ammonia there is, and nothing when there is almost none.
 
     Equation: 1859 (S - 0.07) / (S + 1.93), 0 below 0.07.
@@ -137,7 +138,7 @@ def film_turnover(tan: ArrayLike) -> NDArray[np.float64]:
     return np.asarray(np.maximum(0.0, FILM_FASTEST * (present - FILM_IDLE) / (present + FILM_HALF)))
 
 
-def tan_that_copes(times: ArrayLike, *, standing: ArrayLike) -> NDArray[np.float64]:
+def tan_that_copes(times: ArrayLike, *, standing: ArrayLike) -> Floats:
     """The ammonia at which the same biofilm turns over several times as much as it does now.
 
     Equation: S such that film_turnover(S) = times * film_turnover(standing); inf where no S is enough.
@@ -159,7 +160,7 @@ def tan_that_copes(times: ArrayLike, *, standing: ArrayLike) -> NDArray[np.float
     return np.asarray(copes)
 
 
-def nitrifier_growth(at_25: ArrayLike, temperature: ArrayLike) -> NDArray[np.float64]:
+def nitrifier_growth(at_25: ArrayLike, temperature: ArrayLike) -> Floats:
     """The bacteria of a filter grow more slowly in cool water.
 
     Equation: mu_25 * 10^(0.0413 (T - 25)).
@@ -176,7 +177,7 @@ def nitrifier_growth(at_25: ArrayLike, temperature: ArrayLike) -> NDArray[np.flo
     return np.asarray(np.asarray(at_25, dtype=float) * 10 ** (NITRIFIER_WARMTH * warmth))
 
 
-def alkalinity_used(nitrogen: ArrayLike) -> NDArray[np.float64]:
+def alkalinity_used(nitrogen: ArrayLike) -> Floats:
     """Turning ammonia into nitrate uses up the buffer that holds the pH.
 
     Equation: 7.14 * N.
@@ -190,7 +191,7 @@ def alkalinity_used(nitrogen: ArrayLike) -> NDArray[np.float64]:
     return np.asarray(ALKALINITY_PER_N * np.asarray(nitrogen, dtype=float))
 
 
-def oxygen_used(nitrogen: ArrayLike) -> NDArray[np.float64]:
+def oxygen_used(nitrogen: ArrayLike) -> Floats:
     """Turning ammonia into nitrate uses oxygen.
 
     Equation: 4.57 * N.

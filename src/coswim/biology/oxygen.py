@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from coswim.biology.arrays import Floats
 from coswim.biology.water import oxygen_saturation
 
 ENERGY_PER_OXYGEN = 13.56
 """kJ set free by 1 g of oxygen. Source: Elliott & Davison 1975, Oecologia 19:195-201 (memory)."""
 
 
-def oxygen_breathed(energy: ArrayLike) -> NDArray[np.float64]:
+def oxygen_breathed(energy: ArrayLike) -> Floats:
     """The oxygen that a fish breathes for the energy it burns.
 
     Equation: energy / 13.56.
@@ -30,9 +31,7 @@ def oxygen_breathed(energy: ArrayLike) -> NDArray[np.float64]:
     return np.asarray(burnt / ENERGY_PER_OXYGEN)
 
 
-def oxygen_level(
-    temperature: ArrayLike, *, demand: ArrayLike, surface: ArrayLike, exchange: ArrayLike
-) -> NDArray[np.float64]:
+def oxygen_level(temperature: ArrayLike, *, demand: ArrayLike, surface: ArrayLike, exchange: ArrayLike) -> Floats:
     """Oxygen settles below saturation by as much as it takes to draw in what is used.
 
     Equation: C_sat(T) - demand / (k_L A), at least 0.

@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from coswim.biology.arrays import Floats
 
 LEGAL_LENGTHS, LEGAL_WIDTHS, LEGAL_HEIGHTS = 3.0, 2.0, 1.0
 """Tank length, width and depth of water in body lengths (snout to tail base) of the largest fish. Source:
@@ -36,7 +38,7 @@ GROUND_PER_LENGTH = 50.0
 small cichlids about 30 x 30 cm and a pair of large ones half of a 150 cm tank."""
 
 
-def legal_litres(standard_length: ArrayLike, *, count: ArrayLike) -> NDArray[np.float64]:
+def legal_litres(standard_length: ArrayLike, *, count: ArrayLike) -> Floats:
     """The least water that Swiss law asks for a group of fish of one length.
 
     Equation: count * length * rate, the rate stepping up with length.
@@ -58,7 +60,7 @@ def legal_litres(standard_length: ArrayLike, *, count: ArrayLike) -> NDArray[np.
 
 def longest_fish(
     length: ArrayLike, width: ArrayLike, height: ArrayLike, *, lengths: ArrayLike, widths: ArrayLike, heights: ArrayLike
-) -> NDArray[np.float64]:
+) -> Floats:
     """The longest fish that a tank holds, when it wants so many of its lengths in each direction.
 
     Equation: min(length / lengths, width / widths, height / heights).
@@ -80,7 +82,7 @@ def longest_fish(
     return np.asarray(np.minimum(np.minimum(by_length, by_width), by_height))
 
 
-def longest_runner(length: ArrayLike, *, run: ArrayLike) -> NDArray[np.float64]:
+def longest_runner(length: ArrayLike, *, run: ArrayLike) -> Floats:
     """The longest fish that has room to swim up and down, when small fish want more lengths than large ones.
 
     Equation: (length / run)^2, from length = run * L^0.5.
@@ -117,8 +119,8 @@ def legal_box(standard_length: float) -> tuple[float, float, float]:
     return standard_length * LEGAL_LENGTHS, standard_length * LEGAL_WIDTHS, standard_length * LEGAL_HEIGHTS
 
 
-def territory_floor(adult_length: ArrayLike, *, holders: ArrayLike) -> NDArray[np.float64]:
-    """Fish that hold a place need floor for each of them; where it is short, the weaker has nowhere to be.
+def territory_floor(adult_length: ArrayLike, *, holders: ArrayLike) -> Floats:
+    """Group that hold a place need floor for each of them; where it is short, the weaker has nowhere to be.
 
     Equation: holders * 50 cm * length.
     Parameters: adult_length [cm total length, > 0]; holders (places held) [-, >= 0]; broadcast together.

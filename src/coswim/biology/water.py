@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from coswim.biology.arrays import Floats
 
 KELVIN = 273.15
 OXYGEN_TERMS = (-139.34411, 1.575701e5, -6.642308e7, 1.2438e10, -8.621949e11)
 """Source: Benson & Krause 1984, Limnol. Oceanogr. 29:620-632, fresh water at 1 atm."""
 
 
-def margin(value: ArrayLike, low: ArrayLike, high: ArrayLike) -> NDArray[np.float64]:
+def margin(value: ArrayLike, low: ArrayLike, high: ArrayLike) -> Floats:
     """How far inside its range a fish is; negative outside.
 
     Equation: min(value - low, high - value).
@@ -49,7 +51,7 @@ def shared_window(lows: ArrayLike, highs: ArrayLike) -> tuple[float, float]:
     return float(bottoms.max()), float(tops.min())
 
 
-def oxygen_saturation(temperature: ArrayLike) -> NDArray[np.float64]:
+def oxygen_saturation(temperature: ArrayLike) -> Floats:
     """The oxygen that fresh water holds in balance with air; the warmer the less.
 
     Equation: ln C = -139.34411 + 1.575701e5/T - 6.642308e7/T^2 + 1.2438e10/T^3 - 8.621949e11/T^4, T in K.

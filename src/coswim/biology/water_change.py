@@ -8,7 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
+
+from coswim.biology.arrays import Floats
 
 FOREVER = np.inf
 LEAST = float(np.finfo(float).tiny)
@@ -68,7 +70,7 @@ class Changes:
 
 def before_change(
     days: ArrayLike, *, start: ArrayLike, per_day: ArrayLike, inflow: ArrayLike, changes: Changes
-) -> NDArray[np.float64]:
+) -> Floats:
     """Nitrate just before a water change, after some days of one routine; for ever is the steady state.
 
     Equation: C_in + (start - C_in) r^n + p G (1 - r^n) / (1 - r), where n = days / every is whole, r = (1 - f) e^(-q d)
@@ -99,7 +101,7 @@ def before_change(
 
 def share_that_holds(
     target: ArrayLike, *, per_day: ArrayLike, inflow: ArrayLike, every: float, drip: float = 0.0
-) -> NDArray[np.float64]:
+) -> Floats:
     """The part to change each time so that nitrate never passes a target in the long run.
 
     Equation: f = 1 - (1 - p G / (target - C_in)) / e^(-q d), at least 0; G and q as `before_change`.

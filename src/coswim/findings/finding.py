@@ -6,10 +6,11 @@ from collections.abc import Callable, Iterable
 from enum import StrEnum
 from typing import NamedTuple
 
+from coswim.biology.arrays import Flags
 from coswim.findings.pictures import Picture
 from coswim.profiles.profile import Profile
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags
+from coswim.simulation import phrases
+from coswim.simulation.group import Group
 from coswim.text import wording
 
 
@@ -81,8 +82,8 @@ class Found(NamedTuple):
     """
 
     hazard: str
-    doer: Fish | None
-    target: Fish
+    doer: Group | None
+    target: Group
     sentence: str
     outcomes: tuple[Outcome, ...] = ()
     because: tuple[str, ...] = ()
@@ -100,6 +101,16 @@ class Found(NamedTuple):
         """What tells this finding from all others of a scene."""
         doer = self.doer.key if self.doer and not self.whoever_does_it else ""
         return (self.hazard, doer, self.target.key, self.topic)
+
+    @property
+    def doer_label(self) -> str | None:
+        """Who does it, as a report names the group; None where nobody does."""
+        return phrases.label(self.doer) if self.doer else None
+
+    @property
+    def target_label(self) -> str:
+        """Who suffers it, as a report names the group."""
+        return phrases.label(self.target)
 
     @property
     def concerns_residents_only(self) -> bool:

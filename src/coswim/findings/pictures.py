@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from coswim.simulation.luck import Floats
+from coswim.biology.arrays import Floats
 from coswim.simulation.quantiles import quantiles
 
 

@@ -34,11 +34,12 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coswim.biology.arrays import Flags, Floats
 from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.simulation import temper
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import Group
+from coswim.simulation.phrases import label, subject, whom
 from coswim.simulation.quantiles import fullest, median, middle, quantile
 from coswim.simulation.quarrel import Quarrel
 from coswim.simulation.scene import Scene
@@ -68,7 +69,7 @@ ORDINAL = "This is ordinal: it ranks pairings and cannot count attacks in advanc
 
 def find(scene: Scene) -> Iterator[Found]:
     """A finding for every attacker and target where the target endures too much in at least one draw."""
-    for doer in scene.fish:
+    for doer in scene.groups:
         quarrels = []
         for target in scene.targets(doer):
             uses = (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
@@ -84,8 +85,8 @@ def find(scene: Scene) -> Iterator[Found]:
                 yield _found(_Account(quarrel, tuple(quarrels), load))
 
 
-def _unrated(doer: Fish, target: Fish, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {doer.label} would harass {doer.whom(target)} is not known."
+def _unrated(doer: Group, target: Group, uses: tuple[Used, ...]) -> Found:
+    sentence = f"Whether {label(doer)} would harass {whom(doer, target)} is not known."
     return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
@@ -140,7 +141,7 @@ def _found(account: _Account) -> Found:
 
 
 def _sentence(quarrel: Quarrel, worst: Floats) -> str:
-    doer, target = quarrel.doer.subject, quarrel.target.label
+    doer, target = subject(quarrel.doer), label(quarrel.target)
     if (worst >= DEATH).mean() >= OFTEN:
         does, suffers = f"may harass {target} to death", "may be harassed to death"
     elif (worst >= INJURY).mean() >= OFTEN:
@@ -206,7 +207,7 @@ def _contest(account: _Account) -> Iterator[str]:
         turned = quarrel.scene.meals.month_indexes[int(np.argmax(usual >= EVEN))]
         yield f"The tables turn at about month {turned}: until then the others win most contests."
     if account.middle(quarrel.condition) < THINNER:
-        yield f"{quarrel.target.subject} may lose weight in the feeding race, and a thin fish becomes the target."
+        yield f"{subject(quarrel.target)} may lose weight in the feeding race, and a thin fish becomes the target."
     if quarrel.target.history.hurt_by_tankmates and not quarrel.is_within:
         yield "The target was hurt by tankmates before, and a beaten fish gives way sooner."
 
@@ -236,7 +237,7 @@ def _picture(account: _Account) -> Picture:
     quarrel = account.quarrel
     return Picture(
         "curves",
-        f"attacks on {quarrel.target.label} by {quarrel.doer.label}",
+        f"attacks on {label(quarrel.target)} by {label(quarrel.doer)}",
         "times what it endures",
         curves=(curve(quarrel.target.name, quarrel.scene.meals.months, account.load),),
     )

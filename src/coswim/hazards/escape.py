@@ -24,10 +24,11 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coswim.biology.arrays import Flags, Floats
 from coswim.findings.finding import Consequence, Found, Outcome, Used
 from coswim.simulation import temper
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import Group
+from coswim.simulation.phrases import label, subject, verb
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 
@@ -49,63 +50,63 @@ def find(scene: Scene) -> Iterator[Found]:
     """A finding for every jumper and every chased fish in an open tank."""
     if scene.tank.lid:
         return
-    for fish in scene.fish:
-        chasers = [_Chaser(other, flees) for other in scene.fish if (flees := _flees(scene, fish, other)).any()]
+    for fish in scene.groups:
+        chasers = [_Chaser(other, flees) for other in scene.groups if (flees := _flees(scene, fish, other)).any()]
         if "jumper" in fish.profile.features or chasers:
             yield _found(scene, fish, chasers)
 
 
-def _flees(scene: Scene, fish: Fish, other: Fish) -> Flags:
+def _flees(scene: Scene, fish: Group, other: Group) -> Flags:
     """The draws in which one group is chased by another, shape (draws,)."""
     if other is fish or other.temperament.other_fish not in temper.DRIVES_OFF:
-        return np.zeros(scene.draws, dtype=bool)
+        return np.zeros(scene.draws.number, dtype=bool)
     return np.asarray((other.total_length >= DARES * fish.total_length).any(axis=1))
 
 
 class _Chaser(NamedTuple):
     """A fish that drives others off, and the draws in which it is large enough to be fled from."""
 
-    fish: Fish
+    group: Group
     flees: Flags
 
     @property
     def drive(self) -> float:
         """How hard it chases, 0 to 1."""
-        return temper.pushes(self.fish)
+        return temper.pushes(self.group)
 
 
-def _found(scene: Scene, fish: Fish, chasers: list[_Chaser]) -> Found:
+def _found(scene: Scene, fish: Group, chasers: list[_Chaser]) -> Found:
     jumps = "jumper" in fish.profile.features
-    chased = np.max([np.zeros(scene.draws), *(chaser.drive * chaser.flees for chaser in chasers)], axis=0)
-    worst = max(chasers, key=lambda chaser: chaser.drive).fish if chasers else None
-    uses = (Used(fish.profile, ("features",)), *(Used(chaser.fish.profile, TRAITS[1:]) for chaser in chasers))
+    chased = np.max([np.zeros(scene.draws.number), *(chaser.drive * chaser.flees for chaser in chasers)], axis=0)
+    worst = max(chasers, key=lambda chaser: chaser.drive).group if chasers else None
+    uses = (Used(fish.profile, ("features",)), *(Used(chaser.group.profile, TRAITS[1:]) for chaser in chasers))
     return Found(
         ID,
         None if jumps else worst,
         fish,
         sentence=_sentence(fish, worst, jumps=jumps),
         outcomes=(Outcome(Consequence.CATASTROPHIC, _leaves(scene, fish, chased, jumps=jumps)),),
-        because=tuple(_reasons(scene, fish, [chaser.fish.label for chaser in chasers], jumps=jumps)),
+        because=tuple(_reasons(scene, fish, [label(chaser.group) for chaser in chasers], jumps=jumps)),
         from_month=0,
         to_month=scene.horizon,
         uses=uses,
     )
 
 
-def _leaves(scene: Scene, fish: Fish, chased: Floats, *, jumps: bool) -> Flags:
+def _leaves(scene: Scene, fish: Group, chased: Floats, *, jumps: bool) -> Flags:
     """The draws in which at least one of the group leaves the tank, by how hard it is chased (0 to 1)."""
     monthly = JUMPS * (1 + DRIVEN * chased) if jumps else CHASED_OUT * chased
     tries = scene.horizon * (fish.count if jumps else min(fish.count, SINGLED_OUT))
     return np.asarray(fish.uniform(ID) >= (1 - monthly) ** tries)
 
 
-def _sentence(fish: Fish, worst: Fish | None, *, jumps: bool) -> str:
+def _sentence(fish: Group, worst: Group | None, *, jumps: bool) -> str:
     if jumps:
-        return f"{fish.subject} {fish.verb('jumps', 'jump')}, and the tank has no lid."
-    return f"{fish.subject} may leap out of the open tank when chased{f' by {worst.label}' if worst else ''}."
+        return f"{subject(fish)} {verb(fish, 'jumps', 'jump')}, and the tank has no lid."
+    return f"{subject(fish)} may leap out of the open tank when chased{f' by {label(worst)}' if worst else ''}."
 
 
-def _reasons(scene: Scene, fish: Fish, chasers: list[str], *, jumps: bool) -> Iterator[str]:
+def _reasons(scene: Scene, fish: Group, chasers: list[str], *, jumps: bool) -> Iterator[str]:
     if jumps:
         yield (
             f"A jumper is taken to leave an open tank with odds of {wording.share(JUMPS)} a month for each fish; here "

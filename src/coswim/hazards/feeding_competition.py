@@ -30,11 +30,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from coswim.biology import energy
+from coswim.biology.arrays import Flags, Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Bar, Picture, curve
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import Group
 from coswim.simulation.meals import RATION
+from coswim.simulation.phrases import label, subject, verb
 from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
 from coswim.text import wording
@@ -58,7 +59,7 @@ MOSTLY = 0.5
 def find(scene: Scene) -> Iterator[Found]:
     """A finding for every group that goes hungry in at least one draw, beside others or by itself."""
     meals = scene.meals
-    for index, loser in enumerate(meals.fish):
+    for index, loser in enumerate(meals.groups):
         rival = _strongest_rival(scene, index)
         uses = tuple(Used(fish.profile, TRAITS) for fish in (loser, rival) if fish)
         if gaps(uses):
@@ -69,24 +70,24 @@ def find(scene: Scene) -> Iterator[Found]:
             yield _found(scene, index, hungry, uses)
 
 
-def _strongest_rival(scene: Scene, index: int) -> Fish | None:
+def _strongest_rival(scene: Scene, index: int) -> Group | None:
     """The group that takes most beyond its fair part; None where no other is there."""
-    if len(scene.fish) < 2:
+    if len(scene.groups) < 2:
         return None
     surplus = (scene.meals.shares - scene.meals.fair_shares).mean(axis=(0, 1))
     surplus[index] = -np.inf
-    return scene.meals.fish[int(np.argmax(surplus))]
+    return scene.meals.groups[int(np.argmax(surplus))]
 
 
-def _unrated(loser: Fish, rival: Fish | None, uses: tuple[Used, ...]) -> Found:
-    beside = f" beside {rival.label}" if rival else ""
-    sentence = f"Whether {loser.label} {loser.verb('gets', 'get')} enough{beside} is not known."
+def _unrated(loser: Group, rival: Group | None, uses: tuple[Used, ...]) -> Found:
+    beside = f" beside {label(rival)}" if rival else ""
+    sentence = f"Whether {label(loser)} {verb(loser, 'gets', 'get')} enough{beside} is not known."
     return Found(ID, rival, loser, sentence, uses=uses, cannot_rate=gaps(uses), whoever_does_it=True)
 
 
 def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> Found:
     meals = scene.meals
-    loser, rival = meals.fish[index], _strongest_rival(scene, index)
+    loser, rival = meals.groups[index], _strongest_rival(scene, index)
     loss = meals.weekly_loss(index)
     weeks = np.where(loss > 0, WASTED / np.maximum(loss, np.finfo(float).tiny), np.inf)
     starves = np.asarray(((weeks <= SOON) & (meals.coverage[..., index] < STARVING)).any(axis=1))
@@ -139,21 +140,21 @@ class _Food:
         return tuple(shown)
 
 
-def _sentence(loser: Fish, rival: Fish | None, starves: Flags) -> str:
+def _sentence(loser: Group, rival: Group | None, starves: Flags) -> str:
     if rival is None:
-        return f"{loser.subject} may not get enough of this food."
+        return f"{subject(loser)} may not get enough of this food."
     if starves.mean() >= MOSTLY:
-        loses, starve = loser.verb("loses", "lose"), loser.verb("starves", "starve")
-        return f"{loser.subject} {loses} the feeding race to {rival.label} and slowly {starve}."
-    return f"{loser.subject} may go short at feeding beside {rival.label}."
+        loses, starve = verb(loser, "loses", "lose"), verb(loser, "starves", "starve")
+        return f"{subject(loser)} {loses} the feeding race to {label(rival)} and slowly {starve}."
+    return f"{subject(loser)} may go short at feeding beside {label(rival)}."
 
 
 def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -> Iterator[str]:
     meals = scene.meals
-    loser = meals.fish[index]
+    loser = meals.groups[index]
     short, hungry = (float((meals.coverage[:, worst, index] < part).mean()) for part in (ENOUGH, SHORT))
     yield (
-        f"At month {food.month} {loser.label} {loser.verb('gets', 'get')} {wording.share(food.share)} of the food "
+        f"At month {food.month} {label(loser)} {verb(loser, 'gets', 'get')} {wording.share(food.share)} of the food "
         f"where {wording.share(food.fair)} would be the fair part: {wording.share(food.coverage)} of what keeps "
         f"weight. In {wording.share(short)} of the draws it is less than that, in {wording.share(hungry)} less than "
         f"{wording.share(SHORT)} of it, which is counted as hunger."
@@ -161,13 +162,13 @@ def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -
     if np.isfinite(food.required):
         times = food.required / food.planned
         yield (
-            f"{wording.number(food.required)} g of food a day (dry weight) would have to go in before {loser.label} "
+            f"{wording.number(food.required)} g of food a day (dry weight) would have to go in before {label(loser)} "
             f"had enough, {wording.number(times)} times the {wording.number(food.planned)} g planned for all."
         )
     else:
         yield (
             f"No amount of {meals.feeding.food} food by {meals.feeding.at} is enough: it is out of reach before "
-            f"{loser.label} had {loser.verb('its', 'their')} ration, {RATION:g} times what keeps weight."
+            f"{label(loser)} had {verb(loser, 'its', 'their')} ration, {RATION:g} times what keeps weight."
         )
     if np.isfinite(gone := middle(weeks[:, worst])):
         yield (
@@ -189,9 +190,9 @@ def _pictures(scene: Scene, index: int, worst: int) -> tuple[Picture, ...]:
             middle(meals.shares[:, worst, i]),
             f"fair part {wording.share(middle(meals.fair_shares[:, worst, i]))}",
         )
-        for i, fish in enumerate(meals.fish)
+        for i, fish in enumerate(meals.groups)
     )
-    name = meals.fish[index].name
+    name = meals.groups[index].name
     return (
         Picture("bars", f"who eats the food at month {int(meals.month_indexes[worst])}", "of the food", bars=bars),
         Picture(

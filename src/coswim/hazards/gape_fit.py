@@ -34,11 +34,12 @@ from types import MappingProxyType
 import numpy as np
 
 from coswim.biology import mouth
+from coswim.biology.arrays import Flags, Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.profiles import scales
-from coswim.simulation.fish import MM_PER_CM, Fish, a
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import MM_PER_CM, Group
+from coswim.simulation.phrases import a, label, subject, verb
 from coswim.simulation.quantiles import fullest, middle, quantile, quantiles
 from coswim.simulation.scene import Scene
 from coswim.text import wording
@@ -80,13 +81,13 @@ def find(scene: Scene) -> Iterator[Found]:
                 yield found
 
 
-def _unrated(eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {eater.label} can swallow {prey.label} is not known."
+def _unrated(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
+    sentence = f"Whether {label(eater)} can swallow {label(prey)} is not known."
     return Found(ID, eater, prey, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
-def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Found | None:
-    fits = _fits(scene, eater, prey, np.ones(scene.draws))
+def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found | None:
+    fits = _fits(scene, eater, prey, np.ones(scene.draws.number))
     if not fits.any():
         return None
     hunts_up_to = EASY + (TIGHT - EASY) * scene.pair_uniform(eater, prey, "hunts up to")
@@ -109,7 +110,7 @@ def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Fou
     )
 
 
-def _fits(scene: Scene, eater: Fish, prey: Fish, part: Floats) -> Flags:
+def _fits(scene: Scene, eater: Group, prey: Group, part: Floats) -> Flags:
     """Draws and months in which the prey is within that part of the widest and longest that goes in.
 
     How long a prey it tries is said by the word itself where it only snaps up small fish.
@@ -126,7 +127,7 @@ def _fits(scene: Scene, eater: Fish, prey: Fish, part: Floats) -> Flags:
     return passes & (tried <= _longest_wanted(scene, eater, prey))
 
 
-def _cross_section(scene: Scene, eater: Fish, prey: Fish) -> Floats:
+def _cross_section(scene: Scene, eater: Group, prey: Group) -> Floats:
     """What the mouth must pass, mm: the girth, or the span of the spines where they are locked upright."""
     if "locking-spines" not in prey.profile.features:
         return prey.girth_mm
@@ -135,15 +136,15 @@ def _cross_section(scene: Scene, eater: Fish, prey: Fish) -> Floats:
     return np.where(spines_hold[:, None], span, prey.girth_mm)
 
 
-def _longest_wanted(scene: Scene, eater: Fish, prey: Fish) -> Floats:
+def _longest_wanted(scene: Scene, eater: Group, prey: Group) -> Floats:
     """The longest prey that this individual tries, over its own length, shape (draws, 1)."""
     if prey.folds and eater.hunts:
-        return np.full((scene.draws, 1), np.inf)
+        return np.full((scene.draws.number, 1), np.inf)
     most = scales.EATS_FISH.number(eater.eats_fish)
     return (most * (1 - BOLDNESS * scene.pair_uniform(eater, prey, "longest prey")))[:, None]
 
 
-def _eaten(scene: Scene, eater: Fish, prey: Fish, fits: Flags) -> Flags:
+def _eaten(scene: Scene, eater: Group, prey: Group, fits: Flags) -> Flags:
     odds = EATEN_PER_MONTH[eater.eats_fish]
     if "armoured" in prey.profile.features:
         odds *= ARMOUR
@@ -152,7 +153,7 @@ def _eaten(scene: Scene, eater: Fish, prey: Fish, fits: Flags) -> Flags:
     return np.asarray(scene.pair_uniform(eater, prey, ID) >= spared)
 
 
-def _safe_length(eater: Fish, prey: Fish) -> float:
+def _safe_length(eater: Group, prey: Group) -> float:
     """Total length from which the prey does not fit the grown eater in 95 % of draws, cm."""
     longest = mouth.longest_prey(
         eater.gape_mm[:, -1] / MM_PER_CM,
@@ -165,9 +166,9 @@ def _safe_length(eater: Fish, prey: Fish) -> float:
     return float(quantile(longest, SAFE_SHARE))
 
 
-def _sentence(eater: Fish, prey: Fish, shares: Floats, window: tuple[int, int]) -> str:
+def _sentence(eater: Group, prey: Group, shares: Floats, window: tuple[int, int]) -> str:
     first, last = window
-    who, whom = eater.subject, prey.label
+    who, whom = subject(eater), label(prey)
     certainty = "can" if shares.max() > FULLEST else "may"
     if first > 0:
         return f"{who} may grow large enough to swallow {whom} within about {wording.counted(first, 'month')}."
@@ -177,10 +178,10 @@ def _sentence(eater: Fish, prey: Fish, shares: Floats, window: tuple[int, int]) 
     return f"{who} {certainty} swallow {whom}, now and for as long as was looked ahead."
 
 
-def _reasons(scene: Scene, eater: Fish, prey: Fish, shares: Floats, last: int, safe: float) -> Iterator[str]:
+def _reasons(scene: Scene, eater: Group, prey: Group, shares: Floats, last: int, safe: float) -> Iterator[str]:
     yield (
-        f"Today {prey.label} {prey.verb('measures', 'measure')} {_mm(prey.girth_mm[:, 0])} at the thickest, "
-        f"the mouth of {eater.label} opens {_mm(eater.gape_mm[:, 0])} ({_span(eater.gape_mm[:, 0])} in nine of ten "
+        f"Today {label(prey)} {verb(prey, 'measures', 'measure')} {_mm(prey.girth_mm[:, 0])} at the thickest, "
+        f"the mouth of {label(eater)} opens {_mm(eater.gape_mm[:, 0])} ({_span(eater.gape_mm[:, 0])} in nine of ten "
         "draws) and gives by up to 30 %."
     )
     if last > 0:
@@ -198,9 +199,9 @@ def _reasons(scene: Scene, eater: Fish, prey: Fish, shares: Floats, last: int, s
         )
     else:
         yield (
-            f"{eater.subject} {eater.verb('takes', 'take')} small fish, up to "
-            f"{wording.share(scales.EATS_FISH.number('small'))} of {eater.verb('its', 'their')} own length, when "
-            f"{eater.verb('it meets', 'they meet')} them: one stops at {limits} that goes in."
+            f"{subject(eater)} {verb(eater, 'takes', 'take')} small fish, up to "
+            f"{wording.share(scales.EATS_FISH.number('small'))} of {verb(eater, 'its', 'their')} own length, when "
+            f"{verb(eater, 'it meets', 'they meet')} them: one stops at {limits} that goes in."
         )
     if safe >= prey.profile.adult_length.high:
         yield f"Even a full-grown {prey.name} ({prey.profile.adult_length} cm) may fit the mouth."
@@ -217,7 +218,7 @@ def _mm(values: Floats) -> str:
     return f"{wording.number(middle(values))} mm"
 
 
-def _figures(eater: Fish, prey: Fish, last: int, safe: float) -> Iterator[Figure]:
+def _figures(eater: Group, prey: Group, last: int, safe: float) -> Iterator[Figure]:
     for month, when in ((0, ""), (last, "_at_close")):
         depth, gape = middle(prey.girth_mm[:, month]), middle(eater.gape_mm[:, month])
         yield Figure(f"prey_depth_mm{when}", f"body of the {prey.name} at month {month}", depth, "mm")
@@ -225,7 +226,7 @@ def _figures(eater: Fish, prey: Fish, last: int, safe: float) -> Iterator[Figure
     yield Figure("safe_length_cm", f"length from which {a(prey.name)} no longer fits", safe, "cm")
 
 
-def _pictures(scene: Scene, eater: Fish, prey: Fish, shares: Floats) -> tuple[Picture, ...]:
+def _pictures(scene: Scene, eater: Group, prey: Group, shares: Floats) -> tuple[Picture, ...]:
     return (
         Picture(
             "months",
@@ -235,7 +236,7 @@ def _pictures(scene: Scene, eater: Fish, prey: Fish, shares: Floats) -> tuple[Pi
         ),
         Picture(
             "curves",
-            f"body of {prey.label} against the mouth of {eater.label}",
+            f"body of {label(prey)} against the mouth of {label(eater)}",
             "mm",
             curves=(
                 curve(f"body, {prey.name}", scene.months, prey.girth_mm),

@@ -35,11 +35,12 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coswim.biology.arrays import Flags, Floats
 from coswim.findings.finding import TOO_RARE, Consequence, Found, Outcome, Used, gaps
 from coswim.profiles import scales
 from coswim.simulation import temper
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import Group
+from coswim.simulation.phrases import label, subject, whom
 from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
 from coswim.text import wording
@@ -104,7 +105,7 @@ class _Harm(NamedTuple):
 
 def find(scene: Scene) -> Iterator[Found]:
     """A finding for every weapon, its bearer and a target, where it is used in at least one draw."""
-    for doer in scene.fish:
+    for doer in scene.groups:
         if not _is_armed(doer):
             continue
         for target in scene.targets(doer):
@@ -117,23 +118,23 @@ def find(scene: Scene) -> Iterator[Found]:
                     yield _found(scene, doer, target, harm, uses)
 
 
-def _is_armed(fish: Fish) -> bool:
+def _is_armed(fish: Group) -> bool:
     weapons = {"electric", "strong-bite", "scale-eater", "venomous-spine"}
     return bool(weapons & {*fish.profile.features}) or _is_suckermouth(fish)
 
 
-def _is_suckermouth(fish: Fish) -> bool:
+def _is_suckermouth(fish: Group) -> bool:
     style = fish.profile.feeding_style
     grazes = style is not None and style.diet in GRAZES and "bottom" in style.level
     return grazes and bool({"armoured", "scale-eater"} & {*fish.profile.features})
 
 
-def _unrated(doer: Fish, target: Fish, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {doer.label} would wound {doer.whom(target)} is not known."
+def _unrated(doer: Group, target: Group, uses: tuple[Used, ...]) -> Found:
+    sentence = f"Whether {label(doer)} would wound {whom(doer, target)} is not known."
     return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
-def _harms(scene: Scene, doer: Fish, target: Fish) -> Iterator[_Harm]:
+def _harms(scene: Scene, doer: Group, target: Group) -> Iterator[_Harm]:
     features = doer.profile.features
     if "electric" in features:
         yield _shock(scene, doer, target)
@@ -149,29 +150,29 @@ def _harms(scene: Scene, doer: Fish, target: Fish) -> Iterator[_Harm]:
 
 def _never(scene: Scene) -> Flags:
     """In no draw."""
-    return np.zeros(scene.draws, dtype=bool)
+    return np.zeros(scene.draws.number, dtype=bool)
 
 
-def _same_kind(doer: Fish, target: Fish) -> bool:
+def _same_kind(doer: Group, target: Group) -> bool:
     return temper.relation(doer, target) == "own kind"
 
 
-def _left_by_company(scene: Scene, doer: Fish, target: Fish) -> float:
+def _left_by_company(scene: Scene, doer: Group, target: Group) -> float:
     if not _same_kind(doer, target):
         return 1.0
-    return temper.company(doer, temper.number_of_kind(doer, scene.fish))
+    return temper.company(doer, temper.number_of_kind(doer, scene.groups))
 
 
-def _drive(doer: Fish, target: Fish) -> Floats:
+def _drive(doer: Group, target: Group) -> Floats:
     return temper.drive(doer, _temper(doer, target))
 
 
-def _temper(doer: Fish, target: Fish) -> str:
+def _temper(doer: Group, target: Group) -> str:
     """The word for how it treats its own kind or others, whichever the target is."""
     return doer.temperament.own_kind if _same_kind(doer, target) else doer.temperament.other_fish
 
 
-def _shock(scene: Scene, doer: Fish, target: Fish) -> _Harm:
+def _shock(scene: Scene, doer: Group, target: Group) -> _Harm:
     none = _never(scene)
     if temper.is_strongly_electric(doer):
         ready = 1 - (1 - _drive(doer, target)) * (1 - HUNTER_SHOCKS * doer.hunts)
@@ -183,7 +184,7 @@ def _shock(scene: Scene, doer: Fish, target: Fish) -> _Harm:
     return _Harm("shock", "may disturb the electric sense of", none, none, disturbed, (why,))
 
 
-def _bite(scene: Scene, doer: Fish, target: Fish) -> _Harm:
+def _bite(scene: Scene, doer: Group, target: Group) -> _Harm:
     nips = scales.NIPS.number(doer.temperament.nips)
     ready = 1 - (1 - _drive(doer, target)) * (1 - NIPPER_BITES * nips)
     ready = ready * _left_by_company(scene, doer, target)
@@ -196,7 +197,7 @@ def _bite(scene: Scene, doer: Fish, target: Fish) -> _Harm:
     return _Harm("bite", does, kills, (ready >= WOUNDS) & ~kills, _never(scene), (why,))
 
 
-def _scales(scene: Scene, doer: Fish, target: Fish) -> _Harm:
+def _scales(scene: Scene, doer: Group, target: Group) -> _Harm:
     none = _never(scene)
     left = _left_by_company(scene, doer, target)
     wounds = doer.uniform("scales") < TAKES_SCALES * (left - temper.COMPANY) / (1 - temper.COMPANY)
@@ -204,7 +205,7 @@ def _scales(scene: Scene, doer: Fish, target: Fish) -> _Harm:
     return _Harm("scales", "may tear scales off", none, wounds, none, (why,))
 
 
-def _rasping(doer: Fish, target: Fish) -> _Harm:
+def _rasping(doer: Group, target: Group) -> _Harm:
     takes_mucus = "scale-eater" in doer.profile.features
     full = SCALE_GRAZER_SIZE if takes_mucus else RASPS_SIZE
     size = np.minimum(1.0, doer.total_length.max(axis=1) / full) ** 2
@@ -222,7 +223,7 @@ def _rasping(doer: Fish, target: Fish) -> _Harm:
     return _Harm("rasping", "may rasp the skin of", np.zeros_like(wounds), wounds, bothers & ~wounds, (why,))
 
 
-def _broad_and_slow(target: Fish) -> float:
+def _broad_and_slow(target: Group) -> float:
     shape, features = target.profile.body, target.profile.features
     broad = max(shape.depth.middle, shape.width.middle if shape.width else 0.0) >= BROAD
     if not broad or "armoured" in features:
@@ -230,20 +231,20 @@ def _broad_and_slow(target: Fish) -> float:
     return 1.0 if {"slow-swimmer", "scaleless"} & {*features} else BROAD_ONLY
 
 
-def _sting(scene: Scene, doer: Fish, target: Fish) -> _Harm:
+def _sting(scene: Scene, doer: Group, target: Group) -> _Harm:
     none = _never(scene)
     attacks = temper.drive(target, target.temperament.other_fish) >= ATTACKS
     grave = np.asarray(doer.total_length[:, -1] >= GRAVE_STING)
-    why = f"{target.subject} may attack it and be stung; the spine injects venom."
+    why = f"{subject(target)} may attack it and be stung; the spine injects venom."
     return _Harm("sting", "may sting", none, attacks & grave, attacks & ~grave, (why,))
 
 
-def _found(scene: Scene, doer: Fish, target: Fish, harm: _Harm, uses: tuple[Used, ...]) -> Found:
+def _found(scene: Scene, doer: Group, target: Group, harm: _Harm, uses: tuple[Used, ...]) -> Found:
     return Found(
         ID,
         doer,
         target,
-        sentence=f"{doer.subject} {harm.does} {doer.whom(target)}.",
+        sentence=f"{subject(doer)} {harm.does} {whom(doer, target)}.",
         outcomes=(
             Outcome(Consequence.CATASTROPHIC, harm.kills),
             Outcome(Consequence.CRITICAL, harm.kills | harm.wounds),

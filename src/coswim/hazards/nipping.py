@@ -30,12 +30,13 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coswim.biology.arrays import Flags, Floats
 from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.profiles import scales
 from coswim.simulation import temper
-from coswim.simulation.fish import Fish, a
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import Group
 from coswim.simulation.meeting import overlap
+from coswim.simulation.phrases import a, label, subject, verb, whom
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 
@@ -85,7 +86,7 @@ LIKELY = 0.5
 
 def find(scene: Scene) -> Iterator[Found]:
     """A finding for every nipper and target where something is bitten in at least one draw."""
-    for doer in scene.fish:
+    for doer in scene.groups:
         for target in scene.targets(doer):
             uses = (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
             if gaps(uses):
@@ -95,8 +96,8 @@ def find(scene: Scene) -> Iterator[Found]:
                 yield found
 
 
-def _unrated(doer: Fish, target: Fish, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {doer.label} would nip {doer.whom(target)} is not known."
+def _unrated(doer: Group, target: Group, uses: tuple[Used, ...]) -> Found:
+    sentence = f"Whether {label(doer)} would nip {whom(doer, target)} is not known."
     return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
@@ -104,8 +105,8 @@ class _Bites(NamedTuple):
     """What one nipper does to one target; arrays have shape (draws,)."""
 
     scene: Scene
-    doer: Fish
-    target: Fish
+    doer: Group
+    target: Group
 
     @property
     def word(self) -> str:
@@ -115,7 +116,7 @@ class _Bites(NamedTuple):
     @property
     def hungry(self) -> Flags:
         """The nipper gets too little of the food at some time."""
-        coverage = self.scene.meals.coverage[..., self.scene.fish.index(self.doer)]
+        coverage = self.scene.meals.coverage[..., self.scene.groups.index(self.doer)]
         return np.asarray((coverage < HUNGRY).any(axis=1))
 
     @property
@@ -132,7 +133,7 @@ class _Bites(NamedTuple):
         wanted = schooling.smallest_group if schooling else 1
         if wanted <= 1:
             return LIVES_ALONE
-        kind = temper.number_of_kind(self.doer, self.scene.fish)
+        kind = temper.number_of_kind(self.doer, self.scene.groups)
         return min(KEPT_BUSY_AT_MOST, KEPT_BUSY * math.sqrt(max(0.0, 2 * kind / wanted - 1)))
 
     @property
@@ -174,25 +175,25 @@ class _Bites(NamedTuple):
         return np.asarray(self.doer.uniform("nips") < self.nips * self.reaches * _invites(self.target) * part)
 
 
-def _offers(target: Fish) -> list[str]:
+def _offers(target: Group) -> list[str]:
     return [feature for feature in INVITES if feature in target.profile.features]
 
 
-def _invites(target: Fish) -> float:
+def _invites(target: Group) -> float:
     passed_over = 1 - ANYONE_INVITES
     for feature in _offers(target):
         passed_over *= 1 - INVITES[feature]
     return 1 - passed_over * (1 - SLOW_INVITES * ("slow-swimmer" in target.profile.features))
 
 
-def _lasting(target: Fish) -> float:
+def _lasting(target: Group) -> float:
     parts = [LASTING[feature] for feature in _offers(target)]
     if "slow-swimmer" in target.profile.features:
         parts.append(LASTING_SLOW_LONG_FINS if "long-fins" in target.profile.features else LASTING_SLOW)
     return max(parts, default=0.0)
 
 
-def _is_quicker(target: Fish, doer: Fish) -> bool:
+def _is_quicker(target: Group, doer: Group) -> bool:
     if "slow-swimmer" in target.profile.features:
         return False
     return "slow-swimmer" in doer.profile.features or target.profile.swimming == "open-water"
@@ -223,11 +224,11 @@ def _found(bites: _Bites, uses: tuple[Used, ...]) -> Found | None:
     )
 
 
-def _sentence(doer: Fish, target: Fish, share: float) -> str:
+def _sentence(doer: Group, target: Group, share: float) -> str:
     what = wording.listed([BITTEN[feature] for feature in _offers(target)] or ["fins"])
-    does = doer.verb("bites", "bite") if share >= LIKELY else "may nip"
-    whose = f"each other's {what}" if doer is target else f"the {what} of {target.label}"
-    return f"{doer.subject} {does} {whose}."
+    does = verb(doer, "bites", "bite") if share >= LIKELY else "may nip"
+    whose = f"each other's {what}" if doer is target else f"the {what} of {label(target)}"
+    return f"{subject(doer)} {does} {whose}."
 
 
 def _reasons(bites: _Bites) -> Iterator[str]:
@@ -240,7 +241,7 @@ def _reasons(bites: _Bites) -> Iterator[str]:
     else:
         yield f"Nips {word}: taken to do so in {wording.share(nips)} of the draws, with this group and this food."
         schooling = doer.profile.schooling
-        kind = temper.number_of_kind(doer, bites.scene.fish)
+        kind = temper.number_of_kind(doer, bites.scene.groups)
         if schooling and kind < schooling.smallest_group:
             wanted = schooling.smallest_group
             yield f"A group of {kind} is too small to keep nippers busy; from {wanted} they may leave others alone."
@@ -252,5 +253,5 @@ def _reasons(bites: _Bites) -> Iterator[str]:
         f"{bitten} of the draws, again and again or for good in {lasting}."
     )
     if "slow-swimmer" in target.profile.features:
-        yield f"{target.verb('It', 'They')} cannot get away quickly and may be bitten again and again."
+        yield f"{verb(target, 'It', 'They')} cannot get away quickly and may be bitten again and again."
     yield "Torn fins and barbels mostly grow back in weeks where the base survives; an eye does not."

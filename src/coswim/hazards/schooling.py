@@ -29,10 +29,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from coswim.biology.arrays import Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.simulation import temper
-from coswim.simulation.fish import plural
-from coswim.simulation.luck import Floats
+from coswim.simulation.phrases import label, plural, verb
 from coswim.simulation.scene import Scene
 from coswim.simulation.stock import Kind, kinds
 from coswim.text import wording
@@ -58,7 +58,7 @@ MOSTLY = 0.5
 def find(scene: Scene) -> Iterator[Found]:
     """A finding for every kind with too little company, or with any where it should have none."""
     for kind in kinds(scene):
-        company = kind.fish.profile.schooling
+        company = kind.group.profile.schooling
         if company is None:
             yield _unrated(kind)
         elif company.smallest_group == 0 and kind.count > 1:
@@ -68,14 +68,14 @@ def find(scene: Scene) -> Iterator[Found]:
 
 
 def _unrated(kind: Kind) -> Found:
-    sentence = f"Whether {kind.fish.label} {kind.fish.verb('has', 'have')} company enough is not known."
-    missing = gaps([Used(kind.fish.profile, ("schooling",))])
-    return Found(ID, None, kind.fish, sentence, uses=(Used(kind.fish.profile, TRAITS),), cannot_rate=missing)
+    sentence = f"Whether {label(kind.group)} {verb(kind.group, 'has', 'have')} company enough is not known."
+    missing = gaps([Used(kind.group.profile, ("schooling",))])
+    return Found(ID, None, kind.group, sentence, uses=(Used(kind.group.profile, TRAITS),), cannot_rate=missing)
 
 
 def _need(scene: Scene, kind: Kind) -> Floats:
     """How much the kind's individual minds being short of company, 0 to 1, shape (draws,); low minds more."""
-    return scene.luck.uniform("kind", kind.fish.profile.scientific_name, ID)
+    return scene.draws.uniform("kind", kind.group.profile.scientific_name, ID)
 
 
 def fear(count: int, smallest_group: int, *, weight: float) -> float:
@@ -90,13 +90,13 @@ def fear(count: int, smallest_group: int, *, weight: float) -> float:
 
 
 def _weight(kind: Kind) -> float:
-    adult = kind.fish.profile.adult_length.middle
-    is_self_reliant = kind.fish.temperament.own_kind in temper.DRIVES_OFF and adult > SMALL
+    adult = kind.group.profile.adult_length.middle
+    is_self_reliant = kind.group.temperament.own_kind in temper.DRIVES_OFF and adult > SMALL
     return SELF_RELIANT if is_self_reliant else 1.0
 
 
 def _too_few(scene: Scene, kind: Kind, smallest_group: int) -> Found:
-    fish, weight = kind.fish, _weight(kind)
+    fish, weight = kind.group, _weight(kind)
     share = fear(kind.count, smallest_group, weight=weight)
     return Found(
         ID,
@@ -113,7 +113,7 @@ def _too_few(scene: Scene, kind: Kind, smallest_group: int) -> Found:
 
 
 def _few_sentence(kind: Kind, smallest_group: int, share: float) -> str:
-    name, names = kind.fish.name, plural(kind.fish.name)
+    name, names = kind.group.name, plural(kind.group.name)
     if kind.count == 1 and share >= MOSTLY:
         return f"A single {name} lives in fear without a shoal."
     have = f"A single {name} would be" if kind.count == 1 else f"{kind.count} {names} are"
@@ -132,10 +132,10 @@ def _few_reasons(kind: Kind, smallest_group: int, weight: float) -> Iterator[str
 
 
 def _too_many(scene: Scene, kind: Kind) -> Found:
-    fish, temperament = kind.fish, kind.fish.profile.temperament
+    fish, temperament = kind.group, kind.group.profile.temperament
     word = temperament.own_kind if temperament else LEAST_DRIVE
     drive = max(temper.known_drive(word), temper.known_drive(LEAST_DRIVE))
-    luck = _need(scene, kind)
+    draws = _need(scene, kind)
     doer = next((group for group in kind.groups if group is not fish), fish)
     return Found(
         ID,
@@ -143,8 +143,8 @@ def _too_many(scene: Scene, kind: Kind) -> Found:
         fish,
         sentence=f"The {fish.name} is kept singly: of {kind.count} together one is likely to be hunted down.",
         outcomes=(
-            Outcome(Consequence.CATASTROPHIC, np.asarray(luck < KILLED * drive)),
-            Outcome(Consequence.CRITICAL, np.asarray(luck < drive)),
+            Outcome(Consequence.CATASTROPHIC, np.asarray(draws < KILLED * drive)),
+            Outcome(Consequence.CRITICAL, np.asarray(draws < drive)),
         ),
         because=(
             f"Towards its own kind it is {word}; such a fish attacks a second one in about {wording.share(drive)} of "
@@ -159,6 +159,6 @@ def _too_many(scene: Scene, kind: Kind) -> Found:
 
 def _figures(kind: Kind, advised: int) -> tuple[Figure, ...]:
     return (
-        Figure("count", f"{plural(kind.fish.name)} in the tank", kind.count, ""),
+        Figure("count", f"{plural(kind.group.name)} in the tank", kind.count, ""),
         Figure("advised_group", "advised", advised, ""),
     )

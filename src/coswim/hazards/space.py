@@ -33,12 +33,13 @@ from collections.abc import Iterator
 import numpy as np
 
 from coswim.biology import space
+from coswim.biology.arrays import Flags
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.profiles import scales
 from coswim.simulation import room, stock
-from coswim.simulation.fish import Fish, plural
-from coswim.simulation.luck import Flags
+from coswim.simulation.group import Group
+from coswim.simulation.phrases import label, plural, subject, verb
 from coswim.simulation.quantiles import middle
 from coswim.simulation.room import SwimmingRoom
 from coswim.simulation.scene import Scene
@@ -57,18 +58,18 @@ YEAR = 12
 
 def find(scene: Scene) -> Iterator[Found]:
     """A finding for every fish without room, every kind without ground, and a stock without water."""
-    for fish in scene.fish:
+    for fish in scene.groups:
         yield from _room(scene, fish)
     for ground in stock.grounds(scene):
         yield from _ground(scene, ground)
     yield from _stock(scene)
 
 
-def _room(scene: Scene, fish: Fish) -> Iterator[Found]:
+def _room(scene: Scene, fish: Group) -> Iterator[Found]:
     swimming, uses = fish.profile.swimming, (Used(fish.profile, ROOM_TRAITS),)
     if swimming is None:
         if _may_be_short(scene, fish):
-            sentence = f"Whether {fish.label} {fish.verb('has', 'have')} room to swim is not known."
+            sentence = f"Whether {label(fish)} {verb(fish, 'has', 'have')} room to swim is not known."
             missing = gaps([Used(fish.profile, ("swimming",))])
             yield Found(ID, None, fish, sentence, uses=uses, cannot_rate=missing, topic="room")
         return
@@ -100,13 +101,13 @@ def _room(scene: Scene, fish: Fish) -> Iterator[Found]:
     )
 
 
-def _may_be_short(scene: Scene, fish: Fish) -> bool:
+def _may_be_short(scene: Scene, fish: Group) -> bool:
     most = room.wants(fish, scales.SWIMMING.words[-1], least=False)
     return bool((most.longest(scene.tank.size) < room.adult_length(fish)).any())
 
 
-def _room_sentence(scene: Scene, fish: Fish, given: SwimmingRoom) -> str:
-    who, outgrows, month = fish.subject, fish.verb("outgrows", "outgrow"), given.outgrown_month
+def _room_sentence(scene: Scene, fish: Group, given: SwimmingRoom) -> str:
+    who, outgrows, month = subject(fish), verb(fish, "outgrows", "outgrow"), given.outgrown_month
     share = float(given.cramped.mean())
     if share < room.NOTABLE:
         uses = "will use" if given.limited.mean() >= MOSTLY else "may use"
@@ -114,7 +115,7 @@ def _room_sentence(scene: Scene, fish: Fish, given: SwimmingRoom) -> str:
     if share < MOSTLY:
         return f"{who} may outgrow the tank."
     if month == 0:
-        return f"The tank is too small for {fish.label} already today."
+        return f"The tank is too small for {label(fish)} already today."
     if month is None:
         return f"{who} {outgrows} the tank."
     if month > scene.horizon:
@@ -122,7 +123,7 @@ def _room_sentence(scene: Scene, fish: Fish, given: SwimmingRoom) -> str:
     return f"{who} {outgrows} the tank within about {wording.counted(month, 'month')}."
 
 
-def _room_reasons(scene: Scene, fish: Fish, given: SwimmingRoom) -> Iterator[str]:
+def _room_reasons(scene: Scene, fish: Group, given: SwimmingRoom) -> Iterator[str]:
     adult, month = middle(given.adult), given.outgrown_month
     meaning = next(step.meaning for step in scales.SWIMMING.steps if step.word == given.swimming)
     plan, least = (_box(wants.box(adult)) for wants in (given.wanted, given.least))
@@ -154,10 +155,10 @@ def _pictures(scene: Scene, given: SwimmingRoom) -> tuple[Picture, ...]:
         return ()
     limit = np.repeat(given.held[:, None], 2, axis=1)
     curves = (
-        curve(f"length, {given.fish.name}", scene.months, given.fish.total_length),
+        curve(f"length, {given.group.name}", scene.months, given.group.total_length),
         curve("longest not cramped here", scene.months[[0, -1]], limit),
     )
-    title = f"how long {given.fish.label} {given.fish.verb('gets', 'get')}"
+    title = f"how long {label(given.group)} {verb(given.group, 'gets', 'get')}"
     return (Picture("curves", title, "cm", curves=curves),)
 
 
@@ -165,11 +166,11 @@ def _ground(scene: Scene, ground: Ground) -> Iterator[Found]:
     short: Flags = ground.needed > ground.floor
     if not short.any():
         return
-    fish = next((k.fish for k in ground.kinds if not k.fish.is_resident), ground.kinds[0].fish)
-    names = wording.listed([f"{kind.count} {plural(kind.fish.name)}" for kind in ground.kinds])
-    uses = tuple(Used(kind.fish.profile, GROUND_TRAITS) for kind in ground.kinds)
+    fish = next((k.group for k in ground.kinds if not k.group.is_resident), ground.kinds[0].group)
+    names = wording.listed([f"{kind.count} {plural(kind.group.name)}" for kind in ground.kinds])
+    uses = tuple(Used(kind.group.profile, GROUND_TRAITS) for kind in ground.kinds)
     topic = "ground" if len(ground.kinds) == 1 else "ground between kinds"
-    unknown = [k.fish.name for k in ground.kinds if k.fish.profile.temperament is None]
+    unknown = [k.group.name for k in ground.kinds if k.group.profile.temperament is None]
     if unknown:
         sentence = f"Whether {names} need ground of their own is not known."
         missing = f"{wording.listed(unknown)}: the profile does not state temperament"
@@ -199,7 +200,7 @@ def _ground(scene: Scene, ground: Ground) -> Iterator[Found]:
 
 def _stock(scene: Scene) -> Iterator[Found]:
     given = Stock(scene)
-    if sum(fish.count for fish in scene.fish) == 1 or not given.full.any():
+    if sum(fish.count for fish in scene.groups) == 1 or not given.full.any():
         return
     grown, legal, month = middle(given.grown), middle(given.legal), given.crowded_month
     yield Found(
@@ -220,15 +221,15 @@ def _stock(scene: Scene) -> Iterator[Found]:
         ),
         from_month=month,
         to_month=scene.horizon if month is not None else None,
-        uses=tuple(Used(fish.profile, ("adult_length", "growth")) for fish in scene.fish),
+        uses=tuple(Used(fish.profile, ("adult_length", "growth")) for fish in scene.groups),
         topic="stock",
     )
 
 
-def _cause(given: Stock) -> Fish:
+def _cause(given: Stock) -> Group:
     """The newcomer that needs most of the water, unless that is little; else the resident that does."""
-    newcomers = [f for f in given.scene.fish if not f.is_resident and given.share_of(f) >= NAMED_FROM]
-    return max(newcomers or given.scene.fish, key=given.share_of)
+    newcomers = [f for f in given.scene.groups if not f.is_resident and given.share_of(f) >= NAMED_FROM]
+    return max(newcomers or given.scene.groups, key=given.share_of)
 
 
 def _stock_sentence(crowded: float, full: float) -> str:
@@ -240,7 +241,7 @@ def _stock_sentence(crowded: float, full: float) -> str:
 
 
 def _stock_reasons(scene: Scene, given: Stock, grown: float, legal: float) -> Iterator[str]:
-    parts = sorted(((given.share_of(fish), fish.label) for fish in scene.fish), reverse=True)
+    parts = sorted(((given.share_of(fish), label(fish)) for fish in scene.groups), reverse=True)
     shares = wording.listed([f"{label} {wording.share(share)}" for share, label in parts])
     yield (
         f"By their number, full-grown length and bulk the fish are crowded in less than {stock.CROWDED * grown:.0f} L "

@@ -30,11 +30,12 @@ from types import MappingProxyType
 import numpy as np
 
 from coswim.biology import mouth
+from coswim.biology.arrays import Flags, Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.profiles import scales
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import Group
+from coswim.simulation.phrases import label, subject
 from coswim.simulation.quantiles import fullest, middle
 from coswim.simulation.scene import Scene
 from coswim.text import wording
@@ -75,12 +76,12 @@ def find(scene: Scene) -> Iterator[Found]:
             yield from _found(scene, eater, prey, uses)
 
 
-def _unrated(eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether the spines of {prey.label} endanger {eater.label} is not known."
+def _unrated(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
+    sentence = f"Whether the spines of {label(prey)} endanger {label(eater)} is not known."
     return Found(ID, prey, eater, sentence, uses=uses, cannot_rate=gaps([Used(eater.profile, NEEDED)]))
 
 
-def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Iterator[Found]:
+def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> Iterator[Found]:
     tight = _throat_mm(scene, eater, prey) < mouth.SPINE_SPAN * prey.depth_mm
     eager = _eagerness(eater, prey)
     sticks = tight & _is_tried(eater, prey) & (eager > 0)
@@ -92,7 +93,7 @@ def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Ite
         ID,
         prey,
         eater,
-        sentence=f"{eater.subject} may choke on the locked spines of {prey.label}.",
+        sentence=f"{subject(eater)} may choke on the locked spines of {label(prey)}.",
         outcomes=(Outcome(Consequence.CATASTROPHIC, killed), Outcome(Consequence.CRITICAL, choked)),
         because=tuple(_reasons(scene, eater, prey, sticks, (first, last))),
         figures=_figures(eater, prey, first),
@@ -103,20 +104,20 @@ def _found(scene: Scene, eater: Fish, prey: Fish, uses: tuple[Used, ...]) -> Ite
     )
 
 
-def _throat_mm(scene: Scene, eater: Fish, prey: Fish) -> Floats:
+def _throat_mm(scene: Scene, eater: Group, prey: Group) -> Floats:
     low, high = THROAT
     share = low + (high - low) * scene.pair_uniform(eater, prey, "throat")
     return np.asarray(share[:, None] * eater.gape_mm)
 
 
-def _is_tried(eater: Fish, prey: Fish) -> Flags:
+def _is_tried(eater: Group, prey: Group) -> Flags:
     ratio = prey.total_length / eater.total_length
     give = TAKEN_UP_TO[eater.eats_fish] * (eater.stretch[:, None] if eater.hunts else 1.0)
     goes_in = mouth.is_swallowable(prey.girth_mm, eater.gape_mm, stretch=give, length_ratio=ratio, folds=prey.folds)
     return goes_in if eater.hunts else goes_in & (ratio <= scales.EATS_FISH.number(eater.eats_fish))
 
 
-def _eagerness(eater: Fish, prey: Fish) -> Floats:
+def _eagerness(eater: Group, prey: Group) -> Floats:
     """How gladly a fish of that length is tried, 0 to 1."""
     if prey.folds:
         return np.ones_like(eater.total_length)
@@ -124,7 +125,7 @@ def _eagerness(eater: Fish, prey: Fish) -> Floats:
     return np.clip((UNWILLING - ratio) / (UNWILLING - EAGER), 0.0, 1.0)
 
 
-def _choked(scene: Scene, eater: Fish, prey: Fish, odds: Floats) -> tuple[Flags, Flags]:
+def _choked(scene: Scene, eater: Group, prey: Group, odds: Floats) -> tuple[Flags, Flags]:
     """Draws in which a spine sticks before the window closes, and those in which the eater dies of it.
 
     `odds` is the chance in each month; the last month of the array is that in which it is looked ahead to.
@@ -134,13 +135,13 @@ def _choked(scene: Scene, eater: Fish, prey: Fish, odds: Floats) -> tuple[Flags,
     return choked, choked & (scene.pair_uniform(eater, prey, "lethal") < LETHAL)
 
 
-def _reasons(scene: Scene, eater: Fish, prey: Fish, sticks: Flags, window: tuple[int, int]) -> Iterator[str]:
+def _reasons(scene: Scene, eater: Group, prey: Group, sticks: Flags, window: tuple[int, int]) -> Iterator[str]:
     first, last = window
     body, gape = _at(prey.girth_mm, first), _at(eater.gape_mm, first)
     span = mouth.SPINE_SPAN * _at(prey.depth_mm, first)
     low, high = (gape * share for share in THROAT)
     yield (
-        f"At month {first} the body of {prey.label} measures {_mm(body)} and the mouth of {eater.label} opens "
+        f"At month {first} the body of {label(prey)} measures {_mm(body)} and the mouth of {label(eater)} opens "
         f"{_mm(gape)}, but locked spines span about {_mm(span)} and the throat is only {_mm(low)} to {_mm(high)} wide."
     )
     yield (
@@ -164,7 +165,7 @@ def _mm(value: float) -> str:
     return f"{wording.number(value)} mm"
 
 
-def _figures(eater: Fish, prey: Fish, month: int) -> tuple[Figure, ...]:
+def _figures(eater: Group, prey: Group, month: int) -> tuple[Figure, ...]:
     return (
         Figure(
             "spine_span_mm", f"locked spines of the {prey.name}", mouth.SPINE_SPAN * _at(prey.depth_mm, month), "mm"
@@ -174,13 +175,13 @@ def _figures(eater: Fish, prey: Fish, month: int) -> tuple[Figure, ...]:
     )
 
 
-def _pictures(scene: Scene, eater: Fish, prey: Fish, sticks: Flags) -> tuple[Picture, ...]:
+def _pictures(scene: Scene, eater: Group, prey: Group, sticks: Flags) -> tuple[Picture, ...]:
     shares = tuple(map(float, sticks.mean(axis=0)))
     return (
         Picture("months", "share of draws in which spines would stick, month by month", "of draws", shares=shares),
         Picture(
             "curves",
-            f"locked spines of {prey.label} against the mouth of {eater.label}",
+            f"locked spines of {label(prey)} against the mouth of {label(eater)}",
             "mm",
             curves=(
                 curve(f"spines, {prey.name}", scene.months, mouth.SPINE_SPAN * prey.depth_mm),

@@ -4,7 +4,7 @@ How it is judged: from the feeding race follows the food that must really go in,
 too. All of it ends as ammonia. After an introduction the filter has to grow from the residents' load to
 the new one; until then ammonia and nitrite rise, and the un-ionised part of the ammonia, which depends
 on pH and warmth, harms. What the filter turns over piles up as nitrate, held down only by water changes
-and drip, now and when all have grown. Fish and filter also use oxygen, of which warm water holds less.
+and drip, now and when all have grown. Group and filter also use oxygen, of which warm water holds less.
 In each simulated future the food, its protein, the filter, plants, the movement of the surface and what
 each fish stands are drawn.
 
@@ -31,11 +31,12 @@ from collections.abc import Callable, Iterator, Mapping
 import numpy as np
 
 from coswim.biology import nitrogen, water
+from coswim.biology.arrays import Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.simulation import tolerance
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Floats
+from coswim.simulation.group import Group
+from coswim.simulation.phrases import label, verb
 from coswim.simulation.quantiles import fullest, median, middle
 from coswim.simulation.scene import Scene
 from coswim.simulation.tolerance import Limits
@@ -56,13 +57,13 @@ LARGE_PART = 0.1
 MORE_OFTEN = 0.05
 HALF = 0.5
 
-Judge = Callable[[Fish], tuple[Outcome, ...]]
+Judge = Callable[[Group], tuple[Outcome, ...]]
 Held = Mapping[float, Routine | None]
 
 
 def find(scene: Scene) -> Iterator[Found]:
     """Findings on nitrate, on the filter catching up and on oxygen, each for the fish it harms most often."""
-    lacking = [used for fish in scene.fish if (used := Used(fish.profile, TRAITS)).missing()]
+    lacking = [used for fish in scene.groups if (used := Used(fish.profile, TRAITS)).missing()]
     if lacking:
         yield _unrated(scene, lacking)
         return
@@ -73,16 +74,16 @@ def find(scene: Scene) -> Iterator[Found]:
 
 
 def _unrated(scene: Scene, lacking: list[Used]) -> Found:
-    target = next(fish for fish in scene.fish if fish.profile is lacking[0].profile)
+    target = next(fish for fish in scene.groups if fish.profile is lacking[0].profile)
     sentence = "Whether the water can carry all fish is not known."
     return Found(ID, None, target, sentence, uses=tuple(lacking), cannot_rate=gaps(lacking))
 
 
-def _most_harmed(scene: Scene, judge: Judge) -> Iterator[tuple[Fish, tuple[Outcome, ...]]]:
+def _most_harmed(scene: Scene, judge: Judge) -> Iterator[tuple[Group, tuple[Outcome, ...]]]:
     """The newcomers that are harmed most often, then the residents if they are clearly more often."""
     worst = 0.0
     for are_residents in (False, True):
-        judged = [(fish, judge(fish)) for fish in scene.fish if fish.is_resident is are_residents]
+        judged = [(fish, judge(fish)) for fish in scene.groups if fish.is_resident is are_residents]
         if judged:
             fish, outcomes = max(judged, key=lambda item: _harm_done(item[1]))
             if _harm_done(outcomes) > worst + (MORE_OFTEN if worst else 0):
@@ -104,9 +105,9 @@ def _beyond(levels: Floats, limits: Limits) -> tuple[Outcome, ...]:
     )
 
 
-def _uses(scene: Scene, target: Fish) -> tuple[Used, ...]:
+def _uses(scene: Scene, target: Group) -> tuple[Used, ...]:
     parts = scene.meals.fair_shares.mean(axis=(0, 1))
-    loads = [f.profile for f, part in zip(scene.fish, parts, strict=True) if part >= LARGE_PART and f is not target]
+    loads = [f.profile for f, part in zip(scene.groups, parts, strict=True) if part >= LARGE_PART and f is not target]
     return (Used(target.profile, TRAITS), *(Used(profile, LOAD_TRAITS) for profile in loads))
 
 
@@ -115,7 +116,7 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
     if highest.max() <= tolerance.NITRATE_FROM:
         return
 
-    def judge(fish: Fish) -> tuple[Outcome, ...]:
+    def judge(fish: Group) -> tuple[Outcome, ...]:
         harm = _beyond(highest, tolerance.nitrate_limits(fish))
         return (*harm, Outcome(Consequence.NEGLIGIBLE, (highest > TARGETS[0]) | harm[-1].happens))
 
@@ -129,7 +130,7 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
             None,
             fish,
             f"Nitrate climbs to about {number(median(waste.nitrate).max())} mg/L, "
-            f"{certainty} than {fish.label} {fish.verb('stands', 'stand')} in the long run.",
+            f"{certainty} than {label(fish)} {verb(fish, 'stands', 'stand')} in the long run.",
             outcomes=harm,
             because=because,
             figures=figures,
@@ -225,7 +226,7 @@ def _catching_up(scene: Scene, waste: Waste) -> Iterator[Found]:
             ID,
             None,
             fish,
-            f"Ammonia and nitrite {certainty} to what harms {fish.label} before the filter has grown to the load.",
+            f"Ammonia and nitrite {certainty} to what harms {label(fish)} before the filter has grown to the load.",
             outcomes=known,
             because=tuple(_catching_up_reasons(scene, waste, part)),
             figures=tuple(_catching_up_figures(waste, part if ph else None)),
@@ -237,7 +238,7 @@ def _catching_up(scene: Scene, waste: Waste) -> Iterator[Found]:
         if _harm_done(known) > 0:
             yield found
         if not ph and _harm_done(harm) > _harm_done(known):
-            sentence = f"How much harm the ammonia does to {fish.label} before the filter has grown is not known."
+            sentence = f"How much harm the ammonia does to {label(fish)} before the filter has grown is not known."
             unknown = "the plan does not state the tank's pH; test it"
             yield found._replace(sentence=sentence, outcomes=(), cannot_rate=unknown, topic="ammonia")
 
@@ -250,7 +251,7 @@ def _catching_up_figures(waste: Waste, part: Floats | None) -> Iterator[Figure]:
     yield Figure("peak_nitrite_mg_per_l", "highest nitrite, as nitrogen", middle(waste.peak_nitrite), "mg/L")
 
 
-def _poisoned(fish: Fish, waste: Waste, part: Floats) -> tuple[Outcome, ...]:
+def _poisoned(fish: Group, waste: Waste, part: Floats) -> tuple[Outcome, ...]:
     """What the worse of ammonia and nitrite does, draw by draw."""
     by_ammonia = _beyond(waste.peak_tan * part, tolerance.ammonia_limits(fish))
     by_nitrite = _beyond(waste.peak_nitrite, tolerance.nitrite_limits(fish))
@@ -289,13 +290,13 @@ def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
             ID,
             None,
             fish,
-            f"The load {certainty} too little oxygen for {fish.label} in water of {scene.tank.temperature} C.",
+            f"The load {certainty} too little oxygen for {label(fish)} in water of {scene.tank.temperature} C.",
             outcomes=harm,
             because=(
                 f"This water holds {number(holds)} mg/L of oxygen at most, less the warmer it is. About "
                 f"{number(middle(lowest))} mg/L is left where fish and filter use as much as the surface lets in, "
                 f"in {wording.share(float(harm[-1].happens.mean()))} of the draws less than the {needed:g} mg/L "
-                f"that {fish.label} should have.",
+                f"that {label(fish)} should have.",
                 "An outlet or air stone that keeps the surface moving lets more in; an ordinary filter is reckoned.",
             ),
             figures=(
@@ -314,6 +315,6 @@ def _oxygen_picture(scene: Scene, waste: Waste) -> Picture:
     return Picture("curves", "oxygen", "mg/L", curves=(curve("oxygen", scene.meals.months, waste.oxygen),))
 
 
-def _short_of_oxygen(fish: Fish, lowest: Floats) -> tuple[Outcome, ...]:
+def _short_of_oxygen(fish: Group, lowest: Floats) -> tuple[Outcome, ...]:
     needed = tolerance.oxygen_limits(fish)
     return _beyond(-lowest, Limits(-needed.stress, -needed.lasting, -needed.deadly))

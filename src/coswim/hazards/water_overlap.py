@@ -28,12 +28,13 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.biology import water
+from coswim.biology.arrays import Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
 from coswim.findings.pictures import Picture, Window
 from coswim.plans.plan import Tank
 from coswim.profiles.profile import WaterRanges
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Floats
+from coswim.simulation.group import Group
+from coswim.simulation.phrases import label, subject, verb
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 from coswim.text.quantities import Range
@@ -94,7 +95,7 @@ SLACK_SPREAD = 0.5
 def find(scene: Scene) -> Iterator[Found]:
     """A finding for every fish and measure outside its range in at least one draw, and for what is unknown."""
     for measure in MEASURES:
-        for fish in scene.fish:
+        for fish in scene.groups:
             trait = f"water_ranges.{measure.trait}"
             uses = (Used(fish.profile, (trait,)),)
             ranges = fish.profile.water_ranges
@@ -113,7 +114,7 @@ def find(scene: Scene) -> Iterator[Found]:
 
 def _apart(scene: Scene, measure: Measure) -> Iterator[Found]:
     """For each newcomer the fish whose water lies furthest from its own, where no water suits both in some draw."""
-    ranges = [(fish, measure.of_fish(water)) for fish in scene.fish if (water := fish.profile.water_ranges)]
+    ranges = [(fish, measure.of_fish(water)) for fish in scene.groups if (water := fish.profile.water_ranges)]
     for fish, suits in ranges:
         others = [one for one in ranges if one[0] is not fish]
         if fish.is_resident or not others:
@@ -128,7 +129,7 @@ def _apart(scene: Scene, measure: Measure) -> Iterator[Found]:
             ID,
             None,
             fish,
-            sentence=f"No {measure.name} suits both {fish.label} ({spans[0]}) and {other.label} ({spans[1]}).",
+            sentence=f"No {measure.name} suits both {label(fish)} ({spans[0]}) and {label(other)} ({spans[1]}).",
             outcomes=_outcomes(measure, outside),
             because=(
                 f"Half way between them each is {half} outside its own range; elsewhere one of them is further out.",
@@ -147,7 +148,7 @@ def _gap(one: Range, other: Range) -> float:
     return max(one.low, other.low) - min(one.high, other.high)
 
 
-def _slack(measure: Measure, fish: Fish) -> Floats:
+def _slack(measure: Measure, fish: Group) -> Floats:
     """How far outside its range this individual takes no harm, shape (draws,)."""
     return np.asarray(measure.slack * np.exp(SLACK_SPREAD * fish.normal(measure.trait)))
 
@@ -160,12 +161,12 @@ def _outcomes(measure: Measure, outside: Floats) -> tuple[Outcome, ...]:
     )
 
 
-def _unrated(fish: Fish, uses: tuple[Used, ...], what: str, why: str) -> Found:
-    sentence = f"Whether the {what} suits {fish.label} is not known."
+def _unrated(fish: Group, uses: tuple[Used, ...], what: str, why: str) -> Found:
+    sentence = f"Whether the {what} suits {label(fish)} is not known."
     return Found(ID, None, fish, sentence, uses=uses, cannot_rate=why, topic=what)
 
 
-def _found(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range) -> Found | None:
+def _found(scene: Scene, measure: Measure, fish: Group, tank: Range, suits: Range) -> Found | None:
     if _plain_margin(tank, suits) >= measure.swing:
         return None  # no swing takes it out of its range
     margins = _margins(scene, measure, fish, tank, suits)
@@ -190,12 +191,12 @@ def _found(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range
     )
 
 
-def _margins(scene: Scene, measure: Measure, fish: Fish, tank: Range, suits: Range) -> Floats:
+def _margins(scene: Scene, measure: Measure, fish: Group, tank: Range, suits: Range) -> Floats:
     """Margin of the tank inside the fish's drawn range and its slack, shape (draws,).
 
     A range is where the tank moves over the year, so every future meets both of its ends and the worse one counts.
     """
-    swing = measure.swing * (2 * scene.luck.uniform("tank", measure.trait) - 1)
+    swing = measure.swing * (2 * scene.draws.uniform("tank", measure.trait) - 1)
     slack = _slack(measure, fish)
     low, high = (water.margin(end + swing, suits.low - slack, suits.high + slack) for end in (tank.low, tank.high))
     return np.minimum(low, high)
@@ -206,14 +207,14 @@ def _plain_margin(tank: Range, suits: Range) -> float:
     return min(tank.low - suits.low, suits.high - tank.high)
 
 
-def _sentence(measure: Measure, fish: Fish, tank: Range, suits: Range) -> str:
+def _sentence(measure: Measure, fish: Group, tank: Range, suits: Range) -> str:
     value, wanted = _span(tank, measure), _span(suits, measure)
-    want = fish.verb("wants", "want")
+    want = verb(fish, "wants", "want")
     if tank.high < suits.low or tank.low > suits.high:
         side = "below" if tank.high < suits.low else "above"
-        return f"{fish.subject} {want} a {measure.name} of {wanted}; the tank's {value} is {side} that."
+        return f"{subject(fish)} {want} a {measure.name} of {wanted}; the tank's {value} is {side} that."
     lies = "goes beyond that" if _plain_margin(tank, suits) < 0 else "is at its edge"
-    return f"{fish.subject} {want} a {measure.name} of {wanted}; the tank's {value} {lies}."
+    return f"{subject(fish)} {want} a {measure.name} of {wanted}; the tank's {value} {lies}."
 
 
 def _reasons(scene: Scene, measure: Measure, tank: Range, suits: Range) -> Iterator[str]:
@@ -224,7 +225,7 @@ def _reasons(scene: Scene, measure: Measure, tank: Range, suits: Range) -> Itera
     else:
         margin, swing = (f"{wording.number(value)} {measure.unit}".strip() for value in (gap, measure.swing))
         yield f"The margin is {margin}; an ordinary swing is {swing}."
-    known = [fish for fish in scene.fish if fish.profile.water_ranges]
+    known = [fish for fish in scene.groups if fish.profile.water_ranges]
     ranges = [measure.of_fish(fish.profile.water_ranges) for fish in known if fish.profile.water_ranges]
     low, high = water.shared_window([r.low for r in ranges], [r.high for r in ranges])
     if low <= high:
@@ -241,7 +242,7 @@ def water_picture(scene: Scene, measure: Measure) -> Picture:
     """Every fish's range of one measure, with the tank's value marked."""
     windows = tuple(
         Window(fish.name, measure.of_fish(ranges).low, measure.of_fish(ranges).high)
-        for fish in scene.fish
+        for fish in scene.groups
         if (ranges := fish.profile.water_ranges) is not None
     )
     tank = measure.in_tank(scene.tank)

@@ -84,7 +84,7 @@ class History(Strict):
 
 
 class GroupEntry(Strict):
-    """Fish of one species in one entry."""
+    """Group of one species in one entry."""
 
     species: Text = Field(description="scientific or common name, e.g. saddled bichir")
     count: Annotated[int, whole_number(1, MOST_FISH)] = Field(1, description="how many")

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from coswim.profiles import scales
-from coswim.simulation.fish import Fish
+from coswim.simulation.group import Group
 
 ALSO_ABOVE = 0.5
 """Feeding speed at the bottom of a fish that also feeds above it, over that of a bottom feeder. Source: judgement;
@@ -22,7 +22,7 @@ class Food(NamedTuple):
     bottom: float
     minutes: float
 
-    def access(self, group: Fish) -> float:
+    def access(self, group: Group) -> float:
         """Share of full feeding speed of a group, at the best of its levels."""
         its_levels = levels(group)
         bottom = self.bottom * (ALSO_ABOVE if len(its_levels) > 1 else 1.0)
@@ -46,7 +46,7 @@ seconds and lies below until it softens, where others than bottom feeders pick i
 the default, is floating food and sinking food, each as much as its level needs."""
 
 
-def levels(group: Fish) -> tuple[str, ...]:
+def levels(group: Group) -> tuple[str, ...]:
     """Where a group feeds; anywhere where that is not known."""
     style = group.profile.feeding_style
     return style.level if style else scales.LEVEL.words

@@ -15,12 +15,13 @@ from types import MappingProxyType
 import numpy as np
 
 from coswim.biology import energy, feeding
+from coswim.biology.arrays import Floats
 from coswim.plans.plan import Feeding
 from coswim.profiles import scales
 from coswim.simulation import temper
-from coswim.simulation.fish import Fish
+from coswim.simulation.draws import Draws
 from coswim.simulation.foods import FLOATING, FOODS, SINKING, Food, levels
-from coswim.simulation.luck import Floats, Luck
+from coswim.simulation.group import Group
 
 RATION = 1.5
 """Food planned for each fish, in maintenance needs: keeping plus modest growth. Source: judgement."""
@@ -60,9 +61,9 @@ FED_EVERY = 6
 class Meals:
     """The meals of a tank; arrays are draws × fed months × groups, amounts per meal for the whole group."""
 
-    fish: tuple[Fish, ...]
+    groups: tuple[Group, ...]
     feeding: Feeding
-    luck: Luck
+    draws: Draws
     month_indexes: tuple[int, ...]
     _eaten: dict[tuple[Food, ...], Floats] = field(default_factory=dict, init=False, repr=False)
 
@@ -70,13 +71,13 @@ class Meals:
         """The other meals where the same groups eat the same food, so that its races are run once."""
         if other is None or self.feeding != other.feeding or self.month_indexes != other.month_indexes:
             return self
-        same_fish = len(self.fish) == len(other.fish) and all(map(is_, self.fish, other.fish))
-        return other if same_fish and self.luck is other.luck else self
+        same_fish = len(self.groups) == len(other.groups) and all(map(is_, self.groups, other.groups))
+        return other if same_fish and self.draws is other.draws else self
 
     @property
     def months(self) -> Floats:
         """The months at which meals are run."""
-        return np.asarray(self.fish[0].months[list(self.month_indexes)])
+        return np.asarray(self.groups[0].months[list(self.month_indexes)])
 
     def _stack(self, values: list[Floats]) -> Floats:
         """One array over the groups; each group's part is contiguous in memory, which makes sums cheap."""
@@ -84,30 +85,30 @@ class Meals:
 
     @cached_property
     def counts(self) -> Floats:
-        """Fish in each group, shape (groups,)."""
-        return np.array([float(group.count) for group in self.fish])
+        """Group in each group, shape (groups,)."""
+        return np.array([float(group.count) for group in self.groups])
 
     @cached_property
     def lengths(self) -> Floats:
         """Total length of one fish of each group, cm."""
-        return self._stack([group.total_length[:, list(self.month_indexes)] for group in self.fish])
+        return self._stack([group.total_length[:, list(self.month_indexes)] for group in self.groups])
 
     @cached_property
     def weights(self) -> Floats:
         """Weight of one fish of each group, g."""
-        return self._stack([group.weight_at(self.lengths[..., index]) for index, group in enumerate(self.fish)])
+        return self._stack([group.weight_at(self.lengths[..., index]) for index, group in enumerate(self.groups)])
 
     @cached_property
     def need(self) -> Floats:
         """Maintenance need of the whole group, g of dry food per meal."""
-        temperatures = np.array([group.temperature for group in self.fish])
+        temperatures = np.array([group.temperature for group in self.groups])
         per_day = energy.maintenance(self.weights, temperatures) / energy.FOOD_ENERGY
         return np.asarray(per_day * self.counts / self.feeding.meals)
 
     @cached_property
     def grazed(self) -> Floats:
         """Part of the need that each group finds in the tank, shape (groups,)."""
-        styles = (group.profile.feeding_style for group in self.fish)
+        styles = (group.profile.feeding_style for group in self.groups)
         return np.array([GRAZING.get(style.diet, 0.0) if style else 0.0 for style in styles])
 
     @cached_property
@@ -118,50 +119,50 @@ class Meals:
     @cached_property
     def planned(self) -> Floats:
         """Food that goes in per meal, g: what all fish together need, as the keeper measures it."""
-        generous = np.exp(MEASURING * self.luck.normal("keeper", "measuring"))[:, None]
+        generous = np.exp(MEASURING * self.draws.normal("keeper", "measuring"))[:, None]
         return np.asarray((RATION * self.need * (1 - self.grazed)).sum(axis=-1) * generous)
 
     @cached_property
     def _full_rate(self) -> Floats:
         """Feeding speed of each group with food in front of it, g/min."""
-        minutes = self._stack([_minutes_to_fill(group, self.weights[..., i]) for i, group in enumerate(self.fish)])
-        hours = np.array([_at_its_hour(group, self.feeding) for group in self.fish])
+        minutes = self._stack([_minutes_to_fill(group, self.weights[..., i]) for i, group in enumerate(self.groups)])
+        hours = np.array([_at_its_hour(group, self.feeding) for group in self.groups])
         return np.asarray(self._fill / minutes * hours * (1 - self._time_lost))
 
     @cached_property
     def _fill(self) -> Floats:
         """What each group takes per meal when it is there, beside what it finds in the tank, g."""
-        greed = np.array([FILL[_pace(group)] for group in self.fish])
+        greed = np.array([FILL[_pace(group)] for group in self.groups])
         return self.need * (greed - self.grazed)
 
     @cached_property
     def _time_lost(self) -> Floats:
         """Share of the meal that a group spends keeping away from a pushier, larger one."""
         lengths = self.lengths
-        drives = np.array([temper.pushes(group) for group in self.fish])
+        drives = np.array([temper.pushes(group) for group in self.groups])
         lost = np.zeros_like(lengths)
         for index, drive in enumerate(drives):
             larger = lengths[..., index : index + 1] > lengths
-            others = np.arange(len(self.fish)) != index
+            others = np.arange(len(self.groups)) != index
             lost = np.maximum(lost, CHASED * drive * (larger & others))
         return np.asarray(lost / self.feeding.places)
 
     @cached_property
     def _latency(self) -> Floats:
-        return np.array([HESITATION[_pace(group)] for group in self.fish])
+        return np.array([HESITATION[_pace(group)] for group in self.groups])
 
     @cached_property
     def _courses(self) -> tuple[tuple[Food, Floats], ...]:
         """What is fed in turn, each with the grams of it that are planned."""
         if self.feeding.food in FOODS:
             return ((FOODS[self.feeding.food], self.planned),)
-        below = np.array([levels(group).count("bottom") / len(levels(group)) for group in self.fish])
+        below = np.array([levels(group).count("bottom") / len(levels(group)) for group in self.groups])
         sinking = np.minimum(1.0, (self.fair_shares * below).sum(axis=-1))
         return ((FLOATING, (1 - sinking) * self.planned), (SINKING, sinking * self.planned))
 
     def _runners(self, food: Food, left: Floats) -> tuple[Floats, Floats]:
         """Speed and capacity of each group at one food, g/min and g."""
-        rate = self._full_rate * np.array([food.access(group) for group in self.fish])
+        rate = self._full_rate * np.array([food.access(group) for group in self.groups])
         return rate, np.minimum(left, rate * np.maximum(0.0, food.minutes - self._latency))
 
     def _after(self, courses: Sequence[tuple[Food, Floats]]) -> Floats:
@@ -199,7 +200,7 @@ class Meals:
     @cached_property
     def required(self) -> Floats:
         """Food that must go in per meal before each group has had its ration, g; see `_required_for`."""
-        return self._stack([self._required_for(index) for index in range(len(self.fish))])
+        return self._stack([self._required_for(index) for index in range(len(self.groups))])
 
     def _required_for(self, index: int) -> Floats:
         """Food that must go in per meal before group `index` has had its ration, g; inf where none is enough.
@@ -207,7 +208,7 @@ class Meals:
         Only the food that the group reaches best is raised. Everyone else eats on meanwhile, so this is
         what all have taken by the time the group has enough.
         """
-        *others, (best, _) = sorted(self._courses, key=lambda course: course[0].access(self.fish[index]))
+        *others, (best, _) = sorted(self._courses, key=lambda course: course[0].access(self.groups[index]))
         eaten = self._after(others)
         rate, capacity = self._runners(best, self._fill - eaten)
         wanted = RATION * self.need[..., index] * (1 - self.grazed[index]) - eaten[..., index]
@@ -221,21 +222,21 @@ class Meals:
     def weekly_loss(self, index: int) -> Floats:
         """Share of its weight that a fish of the group loses in a week."""
         weight, coverage = self.weights[..., index], self.coverage[..., index]
-        return energy.weekly_loss(weight, self.fish[index].temperature, coverage=coverage)
+        return energy.weekly_loss(weight, self.groups[index].temperature, coverage=coverage)
 
 
-def _pace(group: Fish) -> str:
+def _pace(group: Group) -> str:
     style = group.profile.feeding_style
     return style.pace if style else "steady"
 
 
-def _minutes_to_fill(group: Fish, weight: Floats) -> Floats:
+def _minutes_to_fill(group: Group, weight: Floats) -> Floats:
     spread = INDIVIDUAL_PACE / np.sqrt(group.count)
     individual = np.exp(-spread * group.normal("pace"))[:, None]
     return np.asarray(scales.PACE.number(_pace(group)) * individual * (weight / PACE_WEIGHT) ** FILLING_EXPONENT)
 
 
-def _at_its_hour(group: Fish, feed: Feeding) -> float:
+def _at_its_hour(group: Group, feed: Feeding) -> float:
     style = group.profile.feeding_style
     hours = scales.ACTIVE.words
     apart = abs(hours.index(style.active) - hours.index(feed.at)) if style else 0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coswim.simulation.fish import Fish
+from coswim.simulation.group import Group
 
 SLOW = 1.25
 QUICK = 0.6
@@ -15,7 +15,7 @@ OFF_HOURS = 0.7
 """Attacks where one is awake while the other sleeps. Source: judgement."""
 
 
-def overlap(doer: Fish, target: Fish) -> float:
+def overlap(doer: Group, target: Group) -> float:
     """Part of the target's levels that the attacker uses too; all where one is unknown."""
     mine, theirs = doer.profile.feeding_style, target.profile.feeding_style
     if mine is None or theirs is None:
@@ -23,7 +23,7 @@ def overlap(doer: Fish, target: Fish) -> float:
     return len({*mine.level} & {*theirs.level}) / len(theirs.level)
 
 
-def landing(doer: Fish, target: Fish) -> float:
+def landing(doer: Group, target: Group) -> float:
     """Attacks that land, by how each of the two swims, over those between two ordinary fish."""
     if "slow-swimmer" in target.profile.features:
         return SLOW
@@ -32,7 +32,7 @@ def landing(doer: Fish, target: Fish) -> float:
     return float(QUICK**is_slow * QUICK**is_quick * (1.0 if is_slow or is_quick or not leaves else LEAVES))
 
 
-def waking(doer: Fish, target: Fish) -> float:
+def waking(doer: Group, target: Group) -> float:
     """Attacks left by their hours: fewer where one is of the day and the other of the night."""
     styles = (doer.profile.feeding_style, target.profile.feeding_style)
     hours = {style.active if style else "" for style in styles}

@@ -10,10 +10,10 @@ from functools import cached_property
 import numpy as np
 
 from coswim.biology import contest
+from coswim.biology.arrays import Flags, Floats
 from coswim.profiles import scales
 from coswim.simulation import meeting, temper
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import Group
 from coswim.simulation.scene import Scene
 
 HARM = 4.3
@@ -53,8 +53,8 @@ class Quarrel:
     """An attacker and the group that it might bother; the same group for quarrels within."""
 
     scene: Scene
-    doer: Fish
-    target: Fish
+    doer: Group
+    target: Group
 
     @property
     def is_within(self) -> bool:
@@ -63,7 +63,7 @@ class Quarrel:
 
     @property
     def targets(self) -> int:
-        """Fish that may be attacked."""
+        """Group that may be attacked."""
         return self.target.count - self.is_within
 
     @cached_property
@@ -74,7 +74,7 @@ class Quarrel:
     @cached_property
     def kind(self) -> int:
         """How many of the attacker's species the tank holds."""
-        return temper.number_of_kind(self.doer, self.scene.fish)
+        return temper.number_of_kind(self.doer, self.scene.groups)
 
     @property
     def floor(self) -> float:
@@ -93,13 +93,13 @@ class Quarrel:
             return np.asarray(self.length / (1 + RANK_SPREAD * self.doer.uniform("rank")[:, None]))
         return self._lengths_of(self.target)
 
-    def _lengths_of(self, fish: Fish) -> Floats:
-        return self.scene.meals.lengths[..., self.scene.fish.index(fish)]
+    def _lengths_of(self, fish: Group) -> Floats:
+        return self.scene.meals.lengths[..., self.scene.groups.index(fish)]
 
     @cached_property
     def condition(self) -> Floats:
         """The target's weight by the feeding race, over a well-fed one's."""
-        coverage = self.scene.meals.coverage[..., self.scene.fish.index(self.target)]
+        coverage = self.scene.meals.coverage[..., self.scene.groups.index(self.target)]
         return np.asarray(np.clip(coverage / SAVES, THIN, 1.0))
 
     @cached_property

@@ -9,9 +9,9 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.biology import space
+from coswim.biology.arrays import Flags, Floats
 from coswim.profiles import scales
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import Group
 from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
 from coswim.text.quantities import Box
@@ -29,15 +29,15 @@ NOTABLE = 0.05
 LIFETIME = np.arange(0.0, 241.0, 12.0)
 
 
-def adult_length(fish: Fish) -> Floats:
+def adult_length(fish: Group) -> Floats:
     """Full-grown total length, cm, shape (draws,)."""
     return np.maximum(fish.within(fish.profile.adult_length, "adult_length"), fish.start_length)
 
 
-def foreseen_length(fish: Fish) -> Floats:
+def foreseen_length(fish: Group) -> Floats:
     """Total length at the end of the months looked ahead, cm, shape (draws,); today's where growth is unknown."""
     if fish.profile.growth is None:
-        return np.full(fish.luck.draws, fish.start_length)
+        return np.full(fish.draws.number, fish.start_length)
     return np.asarray(fish.total_length[:, -1])
 
 
@@ -83,7 +83,7 @@ class Wants(NamedTuple):
         return side, self.widths * length, middle(self.heights) * length
 
 
-def wants(fish: Fish, swimming: str, *, least: bool) -> Wants:
+def wants(fish: Group, swimming: str, *, least: bool) -> Wants:
     """What keepers plan for a fish that swims so, or the least before it is cramped."""
     form, lengths, run = fish.profile.body.form, scales.SWIMMING.number(swimming), space.RUN[swimming]
     if least:
@@ -99,27 +99,27 @@ class SwimmingRoom:
     """One fish against the tank; arrays have shape (draws,)."""
 
     scene: Scene
-    fish: Fish
+    group: Group
     swimming: str
 
     @cached_property
     def least(self) -> Wants:
         """Below this it is cramped."""
-        return wants(self.fish, self.swimming, least=True)
+        return wants(self.group, self.swimming, least=True)
 
     @cached_property
     def wanted(self) -> Wants:
         """What keepers plan."""
-        return wants(self.fish, self.swimming, least=False)
+        return wants(self.group, self.swimming, least=False)
 
     @cached_property
     def adult(self) -> Floats:
         """Full-grown total length, cm."""
-        return adult_length(self.fish)
+        return adult_length(self.group)
 
     @cached_property
     def _slack(self) -> Floats:
-        return np.exp(SPREAD * self.fish.normal("room"))
+        return np.exp(SPREAD * self.group.normal("room"))
 
     @cached_property
     def held(self) -> Floats:
@@ -130,7 +130,7 @@ class SwimmingRoom:
     def harmed(self) -> Flags:
         """It is far too long for the sides of the tank within the months looked ahead."""
         return np.asarray(
-            foreseen_length(self.fish) * HARMED > self.least.longest_in(self.scene.tank.size) * self._slack
+            foreseen_length(self.group) * HARMED > self.least.longest_in(self.scene.tank.size) * self._slack
         )
 
     @cached_property
@@ -143,7 +143,7 @@ class SwimmingRoom:
         """Full-grown, it has less room than keepers plan, or than Swiss law asks for."""
         size = self.scene.tank.size
         under_plan = self.adult > self.wanted.longest(size) * self._slack
-        under_law = self.adult * self.fish.standard_fraction > legal_length(size)
+        under_law = self.adult * self.group.standard_fraction > legal_length(size)
         return np.asarray(under_plan | under_law | self.cramped)
 
     @cached_property
@@ -153,9 +153,9 @@ class SwimmingRoom:
         None where hardly any does, or its growth is unknown.
         """
         share = float((self.adult > self.held).mean())
-        if self.fish.profile.growth is None or share < NOTABLE:
+        if self.group.profile.growth is None or share < NOTABLE:
             return None
-        for fish in (self.fish, replace(self.fish, months=LIFETIME)):
+        for fish in (self.group, replace(self.group, months=LIFETIME)):
             past = (fish.total_length > self.held[:, None]).mean(axis=0) >= share / 2
             if past.any():
                 return int(fish.months[int(np.argmax(past))])

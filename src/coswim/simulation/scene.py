@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
 
+from coswim.biology.arrays import Floats
 from coswim.plans.plan import Feeding, GroupEntry, History, Proposal, Tank
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
-from coswim.simulation.fish import Fish, fish_keys
-from coswim.simulation.luck import Floats, Luck
+from coswim.simulation.draws import Draws
+from coswim.simulation.group import Group, group_keys
 from coswim.simulation.meals import FED_EVERY, Meals
 
 DRAWS = 1000
@@ -35,45 +36,31 @@ class Scene:
 
     tank: Tank
     feeding: Feeding
-    fish: tuple[Fish, ...]
+    groups: tuple[Group, ...]
     horizon: int
-    luck: Luck
+    draws: Draws
     meals: Meals
     residents_meals: Meals
-
-    @property
-    def draws(self) -> int:
-        """The number of simulated futures."""
-        return self.luck.draws
 
     @cached_property
     def months(self) -> Floats:
         """0 (the day they meet) to the horizon."""
         return np.arange(self.horizon + 1, dtype=float)
 
-    def pairs(self) -> Iterator[tuple[Fish, Fish]]:
+    def pairs(self) -> Iterator[tuple[Group, Group]]:
         """Every ordered pair of two different groups."""
-        for one in self.fish:
-            for other in self.fish:
+        for one in self.groups:
+            for other in self.groups:
                 if one is not other:
                     yield one, other
 
-    def targets(self, doer: Fish) -> tuple[Fish, ...]:
+    def targets(self, doer: Group) -> tuple[Group, ...]:
         """The groups that one might bother: all others, and its own where it is not a single fish."""
-        return tuple(group for group in self.fish if group is not doer or doer.count > 1)
+        return tuple(group for group in self.groups if group is not doer or doer.count > 1)
 
-    def pair_uniform(self, one: Fish, other: Fish, what: str) -> Floats:
+    def pair_uniform(self, one: Group, other: Group, what: str) -> Floats:
         """A number for what passes between two groups, 0 to 1, shape (draws,)."""
-        return self.luck.uniform(one.key, other.key, what)
-
-    def first(self, draws: int) -> Scene:
-        """The same scene through the first of its draws only."""
-        luck = self.luck.first(draws)
-        fish = tuple(replace(group, luck=luck) for group in self.fish)
-        meals = replace(self.meals, fish=fish, luck=luck)
-        residents = tuple(group for group in fish if group.is_resident)
-        before = replace(self.residents_meals, fish=residents, luck=luck) if len(residents) < len(fish) else meals
-        return replace(self, fish=fish, luck=luck, meals=meals, residents_meals=before)
+        return self.draws.uniform(one.key, other.key, what)
 
     @property
     def temperature(self) -> float:
@@ -91,14 +78,14 @@ def build_scene(
     """
     plan = read.plan
     horizon = effort.months or max(1, round(plan.horizon))
-    luck = Luck(effort.seed, effort.draws)
-    luck = like.luck if like and like.luck == luck else luck
+    draws = Draws(effort.seed, effort.draws)
+    draws = like.draws if like and like.draws == draws else draws
     entries: list[tuple[GroupEntry, Profile, bool]] = [(e, read.profile(e), True) for e in plan.residents]
     entries += [(e, read.profile(e), False) for e in (proposal.add if proposal else ())]
     months = np.arange(horizon + 1, dtype=float)
-    known = {group.key: group for group in like.fish} if like else {}
+    known = {group.key: group for group in like.groups} if like else {}
     fish = [
-        Fish(
+        Group(
             key=key,
             apart=_apart(entries, entry, profile, is_resident=is_resident),
             profile=profile,
@@ -108,19 +95,19 @@ def build_scene(
             history=entry.history or History(),
             temperature=plan.tank.temperature.middle,
             months=months,
-            luck=luck,
+            draws=draws,
             gape_is_measured=catalog.evidence(profile, "mouth_gape") in {"measured", "published"},
         ).or_same(known.get(key))
-        for key, (entry, profile, is_resident) in zip(fish_keys(entries), entries, strict=True)
+        for key, (entry, profile, is_resident) in zip(group_keys(entries), entries, strict=True)
     ]
     in_order = tuple(sorted(fish, key=lambda group: group.key))
     picked = tuple(sorted({*range(0, horizon + 1, FED_EVERY), horizon}))
-    meals = Meals(in_order, plan.feeding, luck, picked).or_same(like.meals if like else None)
+    meals = Meals(in_order, plan.feeding, draws, picked).or_same(like.meals if like else None)
     residents = tuple(group for group in in_order if group.is_resident)
     before = meals
     if len(residents) < len(in_order):
-        before = Meals(residents, plan.feeding, luck, picked).or_same(like.residents_meals if like else None)
-    return Scene(plan.tank, plan.feeding, in_order, horizon, luck, meals, before)
+        before = Meals(residents, plan.feeding, draws, picked).or_same(like.residents_meals if like else None)
+    return Scene(plan.tank, plan.feeding, in_order, horizon, draws, meals, before)
 
 
 def _apart(

@@ -10,9 +10,9 @@ from math import ceil
 import numpy as np
 
 from coswim.biology import space
+from coswim.biology.arrays import Flags, Floats
 from coswim.simulation import temper
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import Group
 from coswim.simulation.quantiles import middle
 from coswim.simulation.room import adult_length, foreseen_length
 from coswim.simulation.scene import Scene
@@ -30,10 +30,10 @@ GROUND_SPREAD, WATER_SPREAD = 0.3, 0.1
 class Kind:
     """All groups of one species in the tank; the first newcomer stands for them, else the first resident."""
 
-    groups: tuple[Fish, ...]
+    groups: tuple[Group, ...]
 
     @property
-    def fish(self) -> Fish:
+    def group(self) -> Group:
         """The group that stands for the kind."""
         return next((group for group in self.groups if not group.is_resident), self.groups[0])
 
@@ -45,19 +45,19 @@ class Kind:
     @property
     def holders(self) -> int:
         """Places that the kind would hold; the smallest advised group holds one together."""
-        company = self.fish.profile.schooling
+        company = self.group.profile.schooling
         return ceil(self.count / max(1, company.smallest_group if company else 1))
 
     def holds_ground(self, towards: str) -> bool:
         """It drives others from its place; `towards` is own_kind or other_fish. An unknown temper may."""
-        temperament = self.fish.profile.temperament
+        temperament = self.group.profile.temperament
         return temperament is None or getattr(temperament, towards) in temper.DRIVES_OFF
 
 
 def kinds(scene: Scene) -> tuple[Kind, ...]:
     """The fish of a scene by species."""
-    by_species: dict[str, list[Fish]] = {}
-    for fish in scene.fish:
+    by_species: dict[str, list[Group]] = {}
+    for fish in scene.groups:
         by_species.setdefault(fish.profile.scientific_name, []).append(fish)
     return tuple(Kind(tuple(groups)) for groups in by_species.values())
 
@@ -82,9 +82,9 @@ class Ground:
     @cached_property
     def needed(self) -> Floats:
         """Floor that all the places take, cm2, shape (draws,)."""
-        names = "+".join(sorted(kind.fish.profile.scientific_name for kind in self.kinds))
-        slack = np.exp(GROUND_SPREAD * self.scene.luck.normal("tank", "ground", names))
-        floors = [space.territory_floor(adult_length(kind.fish), holders=kind.holders) for kind in self.kinds]
+        names = "+".join(sorted(kind.group.profile.scientific_name for kind in self.kinds))
+        slack = np.exp(GROUND_SPREAD * self.scene.draws.normal("tank", "ground", names))
+        floors = [space.territory_floor(adult_length(kind.group), holders=kind.holders) for kind in self.kinds]
         return np.asarray(np.sum(floors, axis=0) * slack)
 
 
@@ -103,34 +103,34 @@ class Stock:
 
     scene: Scene
 
-    def legal_litres(self, fish: Fish, lengths: Floats) -> Floats:
+    def legal_litres(self, fish: Group, lengths: Floats) -> Floats:
         """The legal floor for one group at some total lengths, L."""
         return space.legal_litres(lengths * fish.standard_fraction, count=fish.count)
 
-    def litres_for(self, fish: Fish, lengths: Floats) -> Floats:
+    def litres_for(self, fish: Group, lengths: Floats) -> Floats:
         """The same by the bulk of its body: a deep fish of the same length counts more, a slim one less, L."""
         return np.asarray(space.BULK[fish.profile.body.form] * self.legal_litres(fish, lengths))
 
     @cached_property
     def legal(self) -> Floats:
         """The legal floor for all fish when grown, L."""
-        return np.asarray(np.sum([self.legal_litres(fish, adult_length(fish)) for fish in self.scene.fish], axis=0))
+        return np.asarray(np.sum([self.legal_litres(fish, adult_length(fish)) for fish in self.scene.groups], axis=0))
 
     @cached_property
     def grown(self) -> Floats:
         """The litres for all fish when grown, by bulk."""
-        return np.asarray(np.sum([self.litres_for(fish, adult_length(fish)) for fish in self.scene.fish], axis=0))
+        return np.asarray(np.sum([self.litres_for(fish, adult_length(fish)) for fish in self.scene.groups], axis=0))
 
     @cached_property
     def by_then(self) -> Floats:
         """The litres for all fish at the end of the months looked ahead, by bulk."""
-        return np.asarray(np.sum([self.litres_for(fish, foreseen_length(fish)) for fish in self.scene.fish], axis=0))
+        return np.asarray(np.sum([self.litres_for(fish, foreseen_length(fish)) for fish in self.scene.groups], axis=0))
 
     @cached_property
     def by_month(self) -> Floats:
         """The litres for all fish of average length, by bulk, shape (months,)."""
-        middles = [np.asarray(fish.total_length.mean(axis=0)) for fish in self.scene.fish]
-        needs = [self.litres_for(fish, middle) for fish, middle in zip(self.scene.fish, middles, strict=True)]
+        middles = [np.asarray(fish.total_length.mean(axis=0)) for fish in self.scene.groups]
+        needs = [self.litres_for(fish, middle) for fish, middle in zip(self.scene.groups, middles, strict=True)]
         return np.asarray(np.sum(needs, axis=0))
 
     @property
@@ -151,7 +151,7 @@ class Stock:
     @cached_property
     def crowded_month(self) -> int | None:
         """The month from which fish of average length are crowded; None when not ahead or growth is unknown."""
-        if any(fish.profile.growth is None for fish in self.scene.fish):
+        if any(fish.profile.growth is None for fish in self.scene.groups):
             return None
         months = np.flatnonzero(self.scene.tank.litres < CROWDED * self.by_month)
         return int(months[0]) if months.size else None
@@ -159,8 +159,8 @@ class Stock:
     @cached_property
     def water(self) -> Floats:
         """The tank's water, L, as far off as the rule may be."""
-        return np.asarray(self.scene.tank.litres * np.exp(WATER_SPREAD * self.scene.luck.normal("tank", "stock")))
+        return np.asarray(self.scene.tank.litres * np.exp(WATER_SPREAD * self.scene.draws.normal("tank", "stock")))
 
-    def share_of(self, fish: Fish) -> float:
+    def share_of(self, fish: Group) -> float:
         """The part of the litres that one group is the cause of."""
         return middle(self.litres_for(fish, adult_length(fish)) / self.grown)

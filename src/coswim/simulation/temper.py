@@ -9,9 +9,9 @@ from types import MappingProxyType
 import numpy as np
 
 from coswim.biology import contest
+from coswim.biology.arrays import Flags, Floats
 from coswim.profiles import scales
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import Group
 
 RIVALRY = MappingProxyType(
     {"own kind": 1.0, "same genus": 0.8, "same family": 0.45, "alike in fins": 0.45, "same form": 0.3, "other": 0.0}
@@ -40,7 +40,7 @@ PURSUIT = 0.15
 """Drive that a quick hunter adds towards fish small enough to be chased. Source: judgement."""
 
 
-def drive(fish: Fish, word: str) -> Floats:
+def drive(fish: Group, word: str) -> Floats:
     """The drawn drive to attack, 0 to 1, shape (draws,): the word's, shifted by the individual's own record.
 
     With any trouble on record it is never taken to be milder than its kind.
@@ -57,24 +57,24 @@ def known_drive(word: str) -> float:
     return scales.TEMPERAMENT.number(word)
 
 
-def pushes(fish: Fish) -> float:
+def pushes(fish: Group) -> float:
     """How hard its kind drives other fish off, 0 to 1; 0 where its temperament is not known."""
     return known_drive(fish.profile.temperament.other_fish) if fish.profile.temperament else 0.0
 
 
-def expected_drive(fish: Fish, word: str) -> float:
+def expected_drive(fish: Group, word: str) -> float:
     """The mean of the individual's drive, 0 to 1."""
     alpha, beta = _updated(fish, word)
     mean = alpha / (alpha + beta)
     return max(mean, known_drive(word)) if fish.history.tankmates_hurt else mean
 
 
-def _updated(fish: Fish, word: str) -> tuple[float, float]:
+def _updated(fish: Group, word: str) -> tuple[float, float]:
     hurt, tried = fish.history.tankmates_hurt, fish.history.tankmates_tried
     return contest.tendency(known_drive(word), hurt=hurt, spared=max(0, tried - hurt))
 
 
-def relation(doer: Fish, target: Fish) -> str:
+def relation(doer: Group, target: Group) -> str:
     """Own kind, same genus; of those at the same level same family, same form (and long fins on both); or other."""
     one, other = doer.profile, target.profile
     if one.scientific_name == other.scientific_name:
@@ -90,12 +90,12 @@ def relation(doer: Fish, target: Fish) -> str:
     return "other"
 
 
-def number_of_kind(fish: Fish, among: Iterable[Fish]) -> int:
+def number_of_kind(fish: Group, among: Iterable[Group]) -> int:
     """How many of its species the tank holds."""
     return sum(group.count for group in among if group.profile.scientific_name == fish.profile.scientific_name)
 
 
-def company(fish: Fish, kind: int) -> float:
+def company(fish: Group, kind: int) -> float:
     """Drive left towards its own kind, 0.3 to 1: a shoal or just the pair that it forms calms it.
 
     Halfway to the shoal it wants is halfway calm; pairs among other pairs are somewhat calmer than rivals.
@@ -110,30 +110,30 @@ def company(fish: Fish, kind: int) -> float:
     return 1.0
 
 
-def shoals(fish: Fish) -> bool:
+def shoals(fish: Group) -> bool:
     """It wants three or more of its kind around it."""
     return fish.profile.schooling is not None and fish.profile.schooling.smallest_group >= SHOAL
 
 
-def may_be_mates(fish: Fish, kind: int) -> bool:
+def may_be_mates(fish: Group, kind: int) -> bool:
     """Two of a kind that lives alone or in pairs, and is not to be kept singly."""
     wanted = fish.profile.schooling.smallest_group if fish.profile.schooling else 1
     return kind == PAIR and 1 <= wanted <= PAIR
 
 
-def both_sexes(fish: Fish, kind: int) -> Flags:
+def both_sexes(fish: Group, kind: int) -> Flags:
     """The draws in which `kind` fish of unknown sex include a male and a female, shape (draws,)."""
     return np.asarray(fish.uniform("sexes") < 1 - 0.5 ** (kind - 1))
 
 
-def pairs_up(fish: Fish, kind: int) -> bool:
+def pairs_up(fish: Group, kind: int) -> bool:
     """Cichlids that hold territories among their kind, two or more of them."""
     temperament = fish.profile.temperament
     holds = temperament is not None and temperament.own_kind in DRIVES_OFF
     return holds and fish.profile.family == PAIRING_FAMILY and kind >= PAIR
 
 
-def breeding(fish: Fish, kind: int, length: Floats) -> Flags:
+def breeding(fish: Group, kind: int, length: Floats) -> Flags:
     """The draws and months in which such a pair guards eggs or young, the shape of `length`."""
     if not pairs_up(fish, kind):
         return np.zeros((1, 1), dtype=bool)
@@ -142,13 +142,13 @@ def breeding(fish: Fish, kind: int, length: Floats) -> Flags:
     return np.asarray(grown & breeds[:, None])
 
 
-def hunts_in_the_open(fish: Fish) -> bool:
+def hunts_in_the_open(fish: Group) -> bool:
     """A quick hunter that chases fish, also those that it cannot swallow."""
     style = fish.profile.feeding_style
     return fish.hunts and style is not None and style.pace in {"fast", "frantic"}
 
 
-def is_strongly_electric(fish: Fish) -> bool:
+def is_strongly_electric(fish: Group) -> bool:
     """An electric kind that attacks or hunts is taken to shock; the others only sense with a weak field. Judgement."""
     attacks = fish.temperament.other_fish in DRIVES_OFF
     return "electric" in fish.profile.features and (attacks or fish.hunts)

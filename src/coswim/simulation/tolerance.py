@@ -11,8 +11,8 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Floats
+from coswim.biology.arrays import Floats
+from coswim.simulation.group import Group
 
 NITRATE_FROM = 44.3
 """Nitrate (NO3) above which the most sensitive are stressed in the long run, mg/L: 10 mg/L as nitrogen.
@@ -44,23 +44,23 @@ class Limits(NamedTuple):
     deadly: Floats | float
 
 
-def nitrate_limits(fish: Fish) -> Limits:
+def nitrate_limits(fish: Group) -> Limits:
     """Of nitrate (NO3), mg/L; it is not reckoned to kill."""
     stress = NITRATE_FROM * _stands(fish, "nitrate")
     return Limits(stress, NITRATE_LASTING * stress, np.inf)
 
 
-def ammonia_limits(fish: Fish) -> Limits:
+def ammonia_limits(fish: Group) -> Limits:
     """Of un-ionised ammonia as nitrogen, mg/L."""
     return _poison(AMMONIA_FROM * _stands(fish, "ammonia"))
 
 
-def nitrite_limits(fish: Fish) -> Limits:
+def nitrite_limits(fish: Group) -> Limits:
     """Of nitrite as nitrogen, mg/L."""
     return _poison(NITRITE_FROM * _stands(fish, "nitrite"))
 
 
-def oxygen_limits(fish: Fish) -> Limits:
+def oxygen_limits(fish: Group) -> Limits:
     """Of oxygen, mg/L, to be undershot; none for a fish that breathes air."""
     if "air-breather" in fish.profile.features:
         return Limits(-np.inf, -np.inf, -np.inf)
@@ -71,6 +71,6 @@ def _poison(stress: Floats) -> Limits:
     return Limits(stress, POISON_LASTING * stress, POISON_DEADLY * stress)
 
 
-def _stands(fish: Fish, what: str) -> Floats:
+def _stands(fish: Group, what: str) -> Floats:
     temper = fish.profile.temperament
     return np.asarray(HARDINESS[temper.stamina if temper else "fragile"] * INDIVIDUALS ** fish.uniform(what))

@@ -14,7 +14,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.biology import energy, nitrogen, oxygen, water_change
-from coswim.simulation.luck import Floats
+from coswim.biology.arrays import Floats
 from coswim.simulation.meals import Meals
 from coswim.simulation.quantiles import quantile
 from coswim.simulation.scene import Scene
@@ -85,7 +85,7 @@ class Waste:
 
     def _drawn(self, span: tuple[float, float], *key: str) -> Floats:
         low, high = span
-        return low + (high - low) * self.scene.luck.uniform(*key)
+        return low + (high - low) * self.scene.draws.uniform(*key)
 
     @property
     def litres(self) -> float:
@@ -235,11 +235,11 @@ class Waste:
     def oxygen(self) -> Floats:
         """Dissolved oxygen where demand and surface balance in the warmest time, mg/L."""
         meals = self.scene.meals
-        breathes_water = np.array(["air-breather" not in group.profile.features for group in meals.fish])
+        breathes_water = np.array(["air-breather" not in group.profile.features for group in meals.groups])
         burnt = ACTIVITY * energy.FOOD_ENERGY * meals.feeding.meals * (meals.need * breathes_water).sum(axis=-1)
         demand = oxygen.oxygen_breathed(burnt) + nitrogen.oxygen_used(self.tan) + OXYGEN_FOR_DIRT * self.food
         low, high = SURFACE_EXCHANGE
-        exchange = low * (high / low) ** self.scene.luck.uniform("tank", "surface")
+        exchange = low * (high / low) ** self.scene.draws.uniform("tank", "surface")
         return oxygen.oxygen_level(
             self._warmest[:, None],
             demand=demand,

@@ -13,9 +13,7 @@ from typing import Any, cast
 from coswim.plans.plan import Tank
 from coswim.simulation.scene import Scene
 
-FREE = frozenset(
-    {"fish", "horizon", "luck", "draws", "months", "pairs", "targets", "pair_uniform", "tank", "temperature"}
-)
+FREE = frozenset({"groups", "horizon", "draws", "months", "pairs", "targets", "pair_uniform", "tank", "temperature"})
 """Parts of a scene that depend on nothing but the fish, the draws and what is noted of the tank."""
 FED = frozenset({"feeding", "meals", "residents_meals"})
 
@@ -30,7 +28,7 @@ class Reads:
 
     def cannot_tell(self, one: Scene, other: Scene) -> bool:
         """All that was read is the same in both scenes."""
-        if self.unknown or len(one.fish) != len(other.fish) or not all(map(is_, one.fish, other.fish)):
+        if self.unknown or len(one.groups) != len(other.groups) or not all(map(is_, one.groups, other.groups)):
             return False
         if self.feeding and one.feeding != other.feeding:
             return False
@@ -64,5 +62,5 @@ def watched(scene: Scene) -> tuple[Scene, Reads]:
     reads = Reads()
     tank = cast(Tank, _WatchedTank(scene.tank, reads))
     return WatchedScene(
-        tank, scene.feeding, scene.fish, scene.horizon, scene.luck, scene.meals, scene.residents_meals
+        tank, scene.feeding, scene.groups, scene.horizon, scene.draws, scene.meals, scene.residents_meals
     ), reads

@@ -11,7 +11,8 @@ from collections.abc import Iterator, Mapping
 from types import MappingProxyType
 
 from coswim.simulation import temper
-from coswim.simulation.fish import Fish, plural
+from coswim.simulation.group import Group
+from coswim.simulation.phrases import plural
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 
@@ -48,7 +49,7 @@ MEDICINE = "Give medicines only as a veterinarian says."
 
 def cautions(scene: Scene) -> tuple[str, ...]:
     """Short sentences, the most specific first, each once."""
-    newcomers_first = sorted(scene.fish, key=lambda fish: fish.is_resident)
+    newcomers_first = sorted(scene.groups, key=lambda fish: fish.is_resident)
     lines = (
         *_from_profiles(newcomers_first),
         *_from_features(newcomers_first),
@@ -58,7 +59,7 @@ def cautions(scene: Scene) -> tuple[str, ...]:
     return tuple(dict.fromkeys(lines))
 
 
-def _from_profiles(fish: list[Fish]) -> Iterator[str]:
+def _from_profiles(fish: list[Group]) -> Iterator[str]:
     """What the profiles say, with the fish that share a caution named together."""
     who: dict[str, list[str]] = {}
     for group in fish:
@@ -70,7 +71,7 @@ def _from_profiles(fish: list[Fish]) -> Iterator[str]:
         yield f"{words.rstrip('.')} ({wording.listed(names)})."
 
 
-def _from_features(fish: list[Fish]) -> Iterator[str]:
+def _from_features(fish: list[Group]) -> Iterator[str]:
     for feature, sentence in HANDLING.items():
         silent = [group for group in fish if feature in group.profile.features and not _says(group, feature)]
         weak = [group for group in silent if feature == "electric" and not temper.is_strongly_electric(group)]
@@ -78,18 +79,18 @@ def _from_features(fish: list[Fish]) -> Iterator[str]:
         yield from _said_of(weak, WEAKLY_ELECTRIC)
 
 
-def _said_of(fish: list[Fish], sentence: str) -> Iterator[str]:
+def _said_of(fish: list[Group], sentence: str) -> Iterator[str]:
     if fish:
         yield sentence.format(names=wording.listed(tuple(dict.fromkeys(plural(group.name) for group in fish))))
 
 
-def _says(fish: Fish, feature: str) -> bool:
+def _says(fish: Group, feature: str) -> bool:
     own = " ".join(fish.profile.cautions).casefold()
     return any(re.search(rf"\b{word}", own) for word in SPOKEN_OF[feature])
 
 
 def _from_tank(scene: Scene) -> Iterator[str]:
-    jumpers = [plural(fish.name) for fish in scene.fish if "jumper" in fish.profile.features]
+    jumpers = [plural(fish.name) for fish in scene.groups if "jumper" in fish.profile.features]
     if jumpers and scene.tank.lid:
         yield f"Close every gap in the lid: {wording.listed(tuple(dict.fromkeys(jumpers)))} leap or climb out."
     if scene.tank.litres >= LARGE:
@@ -98,7 +99,7 @@ def _from_tank(scene: Scene) -> Iterator[str]:
 
 
 def _for_everyone(scene: Scene) -> Iterator[str]:
-    if any(not fish.is_resident for fish in scene.fish):
+    if any(not fish.is_resident for fish in scene.groups):
         yield QUARANTINE
     yield RELEASE
     yield MAINS

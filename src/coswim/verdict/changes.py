@@ -14,7 +14,7 @@ from typing import Any
 
 from coswim.plans.plan import FOODS, HOURS, GroupEntry
 from coswim.profiles.profile import Profile
-from coswim.simulation.fish import plural
+from coswim.simulation.phrases import plural
 from coswim.text import wording
 from coswim.text.quantities import Box, Range
 from coswim.verdict.case import Case

@@ -11,8 +11,6 @@ from coswim.verdict.changes import Change, Ladder
 from coswim.verdict.rating import Finding
 from coswim.verdict.trials import BEARABLE, Look
 
-FEW_DRAWS = 200
-"""Draws with which changes are looked for, before they are screened with all. Source: judgement."""
 MOST_STEPS = 3
 """Steps by which one that was found with few draws may prove too large in all."""
 

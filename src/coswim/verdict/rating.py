@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from coswim.biology.arrays import Flags
 from coswim.findings.finding import Consequence, Found
 from coswim.profiles.catalog import Catalog
-from coswim.simulation.luck import Flags
 from coswim.verdict.confidence import confidence_of
 from coswim.verdict.risk import VERDICTS, Level, Likelihood, level_of, likelihood_of, likelihoods_near, risk_of
 

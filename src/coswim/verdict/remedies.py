@@ -18,7 +18,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from coswim.verdict.changes import Change, ladders, vast_tanks
-from coswim.verdict.options import FEW_DRAWS, Option, by_ease, options_against, settled, to_remedy
+from coswim.verdict.options import Option, by_ease, options_against, settled, to_remedy
 from coswim.verdict.rating import Finding, Remedy, verdict
 from coswim.verdict.risk import Level
 from coswim.verdict.smallest import MOST_TRIED, Key, smallest_change
@@ -43,7 +43,7 @@ def search(bench: Bench, tell: Callable[[str], None]) -> Remedies | None:
         return None
     hazards = tuple(dict.fromkeys(finding.found.hazard for finding in findings))
     scene = bench.as_proposed.scene
-    quick, close = Look(bench, hazards, scene.first(FEW_DRAWS)), Look(bench, hazards, scene)
+    quick, close = Look(bench, hazards, scene), Look(bench, hazards, scene)
     kinds, vast = by_ease(ladders(bench.case)), vast_tanks(bench.case)
     options: dict[Key, list[Option]] = {}
     shown: dict[Key, tuple[Remedy, ...]] = {}

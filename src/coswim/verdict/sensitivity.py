@@ -18,11 +18,12 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coswim.biology.arrays import Flags, Floats
 from coswim.findings.finding import Consequence
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
-from coswim.simulation.fish import Fish
-from coswim.simulation.luck import Flags, Floats
+from coswim.simulation.group import Group
+from coswim.simulation.phrases import label, verb
 from coswim.text import wording
 from coswim.verdict.assessment import Assessment
 from coswim.verdict.rating import OverallRisk, unions, worst
@@ -105,15 +106,15 @@ def sensitivity(assessed: Assessment, catalog: Catalog) -> str:
 
 def _drawn(assessed: Assessment, catalog: Catalog) -> Iterator[tuple[str, Trait, Floats]]:
     """Every trait that a finding rests on and that a keeper can find out, in words, with its numbers."""
-    luck = assessed.scene.luck
+    draws = assessed.scene.draws
     used = {
         (used.profile.name, _block(trait)) for f in assessed.findings for used in f.found.uses for trait in used.traits
     }
-    for fish in assessed.scene.fish:
-        for name, values in luck.drawn_for(fish.key).items():
+    for fish in assessed.scene.groups:
+        for name, values in draws.drawn_for(fish.key).items():
             if name in OF_FISH and (fish.profile.name, _block(OF_FISH[name].profile_trait)) in used:
                 yield _of_fish(fish, OF_FISH[name], catalog), OF_FISH[name], values
-    for name, values in luck.drawn_for("tank").items():
+    for name, values in draws.drawn_for("tank").items():
         if name in OF_TANK:
             yield OF_TANK[name].words, OF_TANK[name], values
 
@@ -122,9 +123,9 @@ def _block(trait: str) -> str:
     return trait.partition(".")[0]
 
 
-def _of_fish(fish: Fish, trait: Trait, catalog: Catalog) -> str:
+def _of_fish(fish: Group, trait: Trait, catalog: Catalog) -> str:
     """`how wide the mouth of the oscar opens (0.1-0.14 of standard length, from memory)`."""
-    words = trait.words.format(fish=fish.label, s=fish.verb("s", ""))
+    words = trait.words.format(fish=label(fish), s=verb(fish, "s", ""))
     evidence = catalog.evidence(fish.profile, trait.profile_trait)
     source = "from memory" if evidence == "memory" else evidence.replace("-", " ")
     value = _stated(fish.profile, trait.profile_trait)

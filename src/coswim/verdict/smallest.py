@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import combinations
 
 from coswim.verdict.changes import Change, ladders, together
-from coswim.verdict.options import FEW_DRAWS, Option, by_ease, options_against, to_remedy
+from coswim.verdict.options import Option, by_ease, options_against, to_remedy
 from coswim.verdict.rating import Finding
 from coswim.verdict.risk import WORST
 from coswim.verdict.trials import BEARABLE, Bench, Look
@@ -131,7 +131,7 @@ def _mended(bench: Bench, findings: list[Finding], tried: list[Option]) -> Itera
         new = to_remedy(changed.as_proposed)
         if new and not known & {finding.found.key for finding in new} and not bench.harms_residents(option.change):
             hazards = tuple(dict.fromkeys(finding.found.hazard for finding in new))
-            look = Look(changed, hazards, changed.as_proposed.scene.first(FEW_DRAWS))
+            look = Look(changed, hazards, changed.as_proposed.scene)
             for other in options_against(look, new[0], by_ease(ladders(changed.case)))[:MOST_TRIED]:
                 both = [option, other]
                 if _go_together(both) and bench.solves(_all(both)):

@@ -91,7 +91,7 @@ class Look:
         others = [one for one in self.bench.as_proposed.findings if one.found.hazard not in self.hazards]
         happens = unions(asked)
         for consequence, flags in unions(others).items():
-            first = flags[: self.scene.draws]
+            first = flags[: self.scene.draws.number]
             happens[consequence] = happens[consequence] | first if consequence in happens else first
         risk = worst({consequence: float(flags.mean()) for consequence, flags in happens.items()})
         return risk is None or risk.risk <= BEARABLE
@@ -110,7 +110,7 @@ class Look:
             return self.scene
         if change.key not in self._scenes:
             case = change.apply(self.bench.case)
-            effort = Effort(self.scene.draws, self.bench.effort.seed, self.bench.effort.months)
+            effort = Effort(self.scene.draws.number, self.bench.effort.seed, self.bench.effort.months)
             self._scenes[change.key] = build_scene(
                 case.read, case.proposal, self.bench.catalog, effort, like=self.scene
             )

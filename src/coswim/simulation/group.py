@@ -8,11 +8,11 @@ from functools import cached_property
 import numpy as np
 
 from coswim.biology import body, growth, mouth
+from coswim.biology.arrays import Floats
 from coswim.plans.plan import GroupEntry, History
 from coswim.profiles import scales
 from coswim.profiles.profile import Profile, Temperament
-from coswim.simulation.luck import Floats, Luck
-from coswim.text import wording
+from coswim.simulation.draws import Draws
 from coswim.text.quantities import Range
 
 MM_PER_CM = 10.0
@@ -27,7 +27,7 @@ COMPARED = ("key", "apart", "count", "start_length", "is_resident", "history", "
 
 
 @dataclass(frozen=True, eq=False)
-class Fish:
+class Group:
     """A group of one species; its arrays are draws × months unless said otherwise.
 
     One individual stands for the whole group in each draw. `apart` is a pattern for its name that tells it
@@ -42,13 +42,13 @@ class Fish:
     history: History
     temperature: float
     months: Floats
-    luck: Luck
+    draws: Draws
     gape_is_measured: bool
     apart: str = "{}"
 
-    def or_same(self, other: Fish | None) -> Fish:
+    def or_same(self, other: Group | None) -> Group:
         """The other group where both are alike in every respect, so that its arrays are used again."""
-        if other is None or self.luck is not other.luck or self.profile is not other.profile:
+        if other is None or self.draws is not other.draws or self.profile is not other.profile:
             return self
         alike = all(getattr(self, name) == getattr(other, name) for name in COMPARED)
         return other if alike and len(self.months) == len(other.months) else self
@@ -57,26 +57,6 @@ class Fish:
     def name(self) -> str:
         """What a keeper calls one of them."""
         return self.profile.name
-
-    @property
-    def label(self) -> str:
-        """`the saddled bichir` or `the 8 tinfoil barbs`, to stand in a sentence; `the new oscar` beside another."""
-        if self.count == 1:
-            return f"the {self.apart.format(self.name)}"
-        return f"the {self.count} {self.apart.format(plural(self.name))}"
-
-    @property
-    def subject(self) -> str:
-        """The label as it opens a sentence."""
-        return wording.opening(self.label)
-
-    def verb(self, singular: str, plural: str) -> str:
-        """The form of a word that goes with the label: `has` of a single fish, `have` of several."""
-        return wording.agreeing(self.count, singular, plural)
-
-    def whom(self, other: Fish) -> str:
-        """To whom this group does something: `each other`, or the other's label."""
-        return "each other" if other is self else other.label
 
     @property
     def temperament(self) -> Temperament:
@@ -106,11 +86,11 @@ class Fish:
 
     def uniform(self, trait: str) -> Floats:
         """Where this group's individual stands within a trait's spread, 0 to 1, shape (draws,)."""
-        return self.luck.uniform(self.key, trait)
+        return self.draws.uniform(self.key, trait)
 
     def normal(self, trait: str) -> Floats:
         """The same as a standard normal number, shape (draws,)."""
-        return self.luck.normal(self.key, trait)
+        return self.draws.normal(self.key, trait)
 
     def within(self, span: Range, trait: str) -> Floats:
         """An evenly spread value of a range, shape (draws,)."""
@@ -192,29 +172,7 @@ class Fish:
         return body.weight(total_length, a=a, b=b)
 
 
-def plural(name: str) -> str:
-    """`barb` to `barbs`; fish, discus and corydoras stay.
-
-    >>> [plural(name) for name in ("tinfoil barb", "guppy", "angelfish", "discus", "loach")]
-    ['tinfoil barbs', 'guppies', 'angelfish', 'discus', 'loaches']
-    """
-    if name.endswith(("fish", "s", "koi", "medaka")):
-        return name
-    if name.endswith("y") and name[-2:-1] not in "aeiou":
-        return f"{name[:-1]}ies"
-    return f"{name}es" if name.endswith(("ch", "sh", "x")) else f"{name}s"
-
-
-def a(name: str) -> str:
-    """The name with its article.
-
-    >>> a("oscar"), a("tinfoil barb")
-    ('an oscar', 'a tinfoil barb')
-    """
-    return f"{'an' if name[:1].casefold() in 'aeiou' else 'a'} {name}"
-
-
-def fish_keys(entries: list[tuple[GroupEntry, Profile, bool]]) -> list[str]:
+def group_keys(entries: list[tuple[GroupEntry, Profile, bool]]) -> list[str]:
     """A key for each entry that does not depend on the order of the plan.
 
     Groups of one species and role are numbered by length, count and history.

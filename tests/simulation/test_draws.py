@@ -7,21 +7,21 @@ from statistics import NormalDist
 import numpy as np
 import pytest
 
-from coswim.simulation.luck import Luck
+from coswim.simulation.draws import Draws
 
 DRAWS = 4000
 
 
 @pytest.mark.parametrize("key", [("fish", "gape"), ("fish", "growth"), ("tank", "ph")])
 def test_uniform_numbers_lie_one_in_each_stratum(key: tuple[str, ...]) -> None:
-    drawn = Luck(1, DRAWS).uniform(*key)
+    drawn = Draws(1, DRAWS).uniform(*key)
     assert sorted((drawn * DRAWS).astype(int)) == list(range(DRAWS))
 
 
 def test_normal_numbers_follow_the_normal_law() -> None:
     """Oracle: statistics.NormalDist. The largest gap between the two laws stays below 1.63 / root n, the 1 %
     point of the Kolmogorov-Smirnov test."""
-    drawn = np.sort(Luck(1, DRAWS).normal("fish", "pace"))
+    drawn = np.sort(Draws(1, DRAWS).normal("fish", "pace"))
     law = np.array([NormalDist().cdf(float(value)) for value in drawn])
     ranks = np.arange(DRAWS + 1) / DRAWS
     gap = max(np.abs(law - ranks[1:]).max(), np.abs(law - ranks[:-1]).max())
@@ -30,25 +30,25 @@ def test_normal_numbers_follow_the_normal_law() -> None:
 
 def test_numbers_of_two_keys_have_nothing_in_common() -> None:
     """Derived: the correlation of n independent pairs scatters by 1 / root n."""
-    luck = Luck(1, DRAWS)
-    drawn = [luck.uniform("fish", trait) for trait in ("gape", "growth", "depth")] + [luck.normal("fish", "gape")]
+    draws = Draws(1, DRAWS)
+    drawn = [draws.uniform("fish", trait) for trait in ("gape", "growth", "depth")] + [draws.normal("fish", "gape")]
     others = np.corrcoef(drawn)[np.triu_indices(len(drawn), 1)]
     assert np.abs(others).max() < 4 / np.sqrt(DRAWS)
 
 
 def test_a_number_depends_on_seed_and_key_and_not_on_what_was_asked_before() -> None:
-    luck, again = Luck(1, 100), Luck(1, 100)
+    draws, again = Draws(1, 100), Draws(1, 100)
     again.uniform("something", "else")
-    np.testing.assert_array_equal(luck.uniform("fish", "gape"), again.uniform("fish", "gape"))
-    assert not np.array_equal(luck.uniform("fish", "gape"), Luck(2, 100).uniform("fish", "gape"))
+    np.testing.assert_array_equal(draws.uniform("fish", "gape"), again.uniform("fish", "gape"))
+    assert not np.array_equal(draws.uniform("fish", "gape"), Draws(2, 100).uniform("fish", "gape"))
 
 
 def test_the_first_draws_are_those_of_the_whole() -> None:
-    luck = Luck(1, 100)
-    for draw in (Luck.uniform, Luck.normal):
-        np.testing.assert_array_equal(draw(luck.first(10), "fish", "gape"), draw(luck, "fish", "gape")[:10])
+    draws = Draws(1, 100)
+    for draw in (Draws.uniform, Draws.normal):
+        np.testing.assert_array_equal(draw(draws.first(10), "fish", "gape"), draw(draws, "fish", "gape")[:10])
 
 
 def test_what_was_drawn_cannot_be_written_to() -> None:
     with pytest.raises(ValueError, match="read-only"):
-        Luck(1, 10).uniform("fish", "gape")[0] = 0.5
+        Draws(1, 10).uniform("fish", "gape")[0] = 0.5

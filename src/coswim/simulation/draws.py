@@ -11,48 +11,39 @@ from dataclasses import dataclass, field
 from zlib import crc32
 
 import numpy as np
-from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
-Flags = NDArray[np.bool_]
+from coswim.biology.arrays import Floats
 
 
 @dataclass(frozen=True)
-class Luck:
-    """A source of numbers for `draws` futures; what was drawn once is kept and must not be written to."""
+class Draws:
+    """A source of numbers for a `number` of futures; what was drawn once is kept and must not be written to."""
 
     seed: int
-    draws: int
-    _whole: Luck | None = field(default=None, compare=False, repr=False)
+    number: int
     _drawn: dict[tuple[str, ...], Floats] = field(default_factory=dict, compare=False, repr=False)
 
     def uniform(self, *key: str) -> Floats:
-        """Evenly spread numbers between 0 and 1 (one in each of `draws` equal strata), shape (draws,)."""
+        """Evenly spread numbers between 0 and 1 (one in each of `number` equal strata), shape (draws,)."""
         return self._once("uniform", key)
 
     def normal(self, *key: str) -> Floats:
         """Standard normal numbers, shape (draws,)."""
         return self._once("normal", key)
 
-    def first(self, draws: int) -> Luck:
-        """The first of these futures, as they are here."""
-        return Luck(self.seed, min(draws, self.draws), _whole=self)
-
     def drawn_for(self, name: str) -> dict[str, Floats]:
-        """All numbers of one fish (or of the tank, the keeper) that were asked for so far, by trait."""
+        """All numbers of one group (or of the tank, the keeper) that were asked for so far, by trait."""
         return {key[-1]: self._drawn[key] for key in sorted(self._drawn) if key[1:-1] == (name,)}
 
-    def _once(self, kind: str, key: tuple[str, ...]) -> Floats:
-        known = self._drawn.get((kind, *key))
+    def _once(self, shape: str, key: tuple[str, ...]) -> Floats:
+        known = self._drawn.get((shape, *key))
         if known is None:
-            known = self._drawn[kind, *key] = self._draw(kind, key)
+            known = self._drawn[shape, *key] = self._draw(shape, key)
             known.setflags(write=False)
         return known
 
-    def _draw(self, kind: str, key: tuple[str, ...]) -> Floats:
-        if self._whole:
-            return self._whole._once(kind, key)[: self.draws]
+    def _draw(self, shape: str, key: tuple[str, ...]) -> Floats:
         generator = np.random.Generator(np.random.PCG64([self.seed, crc32("|".join(key).encode())]))
-        if kind == "normal":
-            return generator.standard_normal(self.draws)
-        return np.asarray((generator.permutation(self.draws) + generator.random(self.draws)) / self.draws)
+        if shape == "normal":
+            return generator.standard_normal(self.number)
+        return np.asarray((generator.permutation(self.number) + generator.random(self.number)) / self.number)

@@ -1,0 +1,9 @@
+"""The two kinds of array that pass through the house: numbers and yes-or-no, one in each draw (and time)."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
