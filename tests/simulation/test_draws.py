@@ -43,12 +43,6 @@ def test_a_number_depends_on_seed_and_key_and_not_on_what_was_asked_before() -> 
     assert not np.array_equal(draws.uniform("fish", "gape"), Draws(2, 100).uniform("fish", "gape"))
 
 
-def test_the_first_draws_are_those_of_the_whole() -> None:
-    draws = Draws(1, 100)
-    for draw in (Draws.uniform, Draws.normal):
-        np.testing.assert_array_equal(draw(draws.first(10), "fish", "gape"), draw(draws, "fish", "gape")[:10])
-
-
 def test_what_was_drawn_cannot_be_written_to() -> None:
     with pytest.raises(ValueError, match="read-only"):
         Draws(1, 10).uniform("fish", "gape")[0] = 0.5

@@ -26,12 +26,12 @@ def meals(
 
 
 def share_of(found: Meals, name: str) -> float:
-    index = next(i for i, fish in enumerate(found.group) if fish.name == name)
+    index = next(i for i, fish in enumerate(found.groups) if fish.name == name)
     return float(found.shares[..., index].mean())
 
 
 def coverage_of(found: Meals, name: str) -> float:
-    index = next(i for i, fish in enumerate(found.group) if fish.name == name)
+    index = next(i for i, fish in enumerate(found.groups) if fish.name == name)
     return float(found.coverage[..., index].mean())
 
 
@@ -77,7 +77,7 @@ def test_more_feeding_places_leave_more_to_a_fish_that_is_driven_off(screened: S
 def test_the_food_required_is_enough(screened: Screen) -> None:
     """derived: with that much of the food that it reaches, the slowest eater has its ration."""
     found = meals(screened, feeding="food: sinking pellet")
-    index = next(i for i, fish in enumerate(found.group) if fish.name == "saddled bichir")
+    index = next(i for i, fish in enumerate(found.groups) if fish.name == "saddled bichir")
     required = found.required[..., index]
     assert np.isfinite(required).any()
     short = found.coverage[..., index] < 1.0

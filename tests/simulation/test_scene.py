@@ -41,7 +41,7 @@ def test_meals_are_run_every_sixth_month_and_at_the_horizon(
 def test_groups_of_one_species_are_told_apart(
     catalog: Catalog, residents: str, newcomers: str, labels: list[str]
 ) -> None:
-    assert sorted(label(fish) for fish in scene(catalog, residents, newcomers).group) == sorted(labels)
+    assert sorted(label(fish) for fish in scene(catalog, residents, newcomers).groups) == sorted(labels)
 
 
 def test_the_residents_eat_by_themselves_before_the_newcomers_come(catalog: Catalog) -> None:
@@ -54,5 +54,5 @@ def test_the_residents_eat_by_themselves_before_the_newcomers_come(catalog: Cata
 @pytest.mark.parametrize(("kind", "share"), [(1, 0.0), (2, 0.5), (3, 0.75), (5, 0.9375)])
 def test_both_sexes_are_there_by_chance(catalog: Catalog, kind: int, share: float) -> None:
     """Derived: of n fish of unknown sex all are of one in 1 of 2^(n-1) cases."""
-    (oscar,) = scene(catalog, "{species: oscar, length: 20 cm}").group
+    (oscar,) = scene(catalog, "{species: oscar, length: 20 cm}").groups
     assert temper.both_sexes(oscar, kind).mean() == pytest.approx(share, abs=1 / 400)

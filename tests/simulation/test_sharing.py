@@ -68,7 +68,7 @@ def test_a_uniform_number_falls_in_each_stratum_once() -> None:
 def test_a_scene_like_another_shares_what_is_equal(read: ReadPlan, scene: Scene, catalog: Catalog) -> None:
     case = Case.of(read, read.plan.proposals[0]).with_group(0, length=6.0)
     changed = build_scene(case.read, case.proposal, catalog, EFFORT, like=scene)
-    shared = {fish.key for fish in changed.group if any(fish is other for other in scene.groups)}
+    shared = {fish.key for fish in changed.groups if any(fish is other for other in scene.groups)}
     assert shared == {"resident|Pterophyllum scalare|1", "newcomer|Osteogaster aenea|1"}
     assert changed.meals is not scene.meals
     with_lid = Case.of(read, read.plan.proposals[0]).with_tank(lid=True)

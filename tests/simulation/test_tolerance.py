@@ -21,7 +21,7 @@ JUDGED = (tolerance.nitrate_limits, tolerance.ammonia_limits, tolerance.nitrite_
 
 def fish(catalog: Catalog, species: str, length: float) -> Group:
     read = read_plan(f"{TANK}residents: [{{species: {species}, length: {length} cm}}]\n", "plan.yaml", catalog)
-    return build_scene(read, None, catalog, Effort(draws=200)).group[0]
+    return build_scene(read, None, catalog, Effort(draws=200)).groups[0]
 
 
 def test_nitrate_of_the_most_sensitive() -> None:

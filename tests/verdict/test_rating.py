@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coswim.biology.arrays import Flags
+from coswim.arrays import Flags
 from coswim.findings.finding import Consequence, Found, Outcome
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screening

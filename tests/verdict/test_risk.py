@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from coswim.biology.arrays import Flags
+from coswim.arrays import Flags
 from coswim.findings.finding import Consequence, Found, Outcome
 from coswim.plans.reading import resolve
 from coswim.plans.shorthand import Shorthand
@@ -126,7 +126,7 @@ def brings(catalog: Catalog) -> Brings:
     """A rated finding that brings a consequence in the given draws."""
     residents = ("6 neon tetra, 3 cm",)
     read = resolve(Shorthand("60x30x30 cm", "25 C", "7", "6", residents, ()).document(), catalog)
-    fish = build_scene(read, None, catalog, Effort(draws=50)).group[0]
+    fish = build_scene(read, None, catalog, Effort(draws=50)).groups[0]
 
     def build(happens: Flags, consequence: Consequence = Consequence.CATASTROPHIC) -> Finding:
         rated = rate(Found("test", None, fish, "", outcomes=(Outcome(consequence, happens),)), catalog)

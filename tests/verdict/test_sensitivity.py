@@ -7,7 +7,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from coswim.biology.arrays import Flags
+from coswim.arrays import Flags
 from coswim.findings.finding import Consequence, Found, Outcome, Used
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screening

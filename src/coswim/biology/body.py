@@ -8,7 +8,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 
 WEIGHT_PRIORS: Mapping[str, tuple[float, float]] = MappingProxyType(
     {

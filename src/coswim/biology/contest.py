@@ -7,7 +7,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 
 SIZE_SLOPE = 12.0
 """Gain in log odds per unit of log length ratio. Source: judgement, set so that 20 % more length wins

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 
 NEVER = np.inf
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 
 Q10_BELOW_MIDDLE = 1.8
 """Growth slows by this factor for 10 C below the middle of the species' range. Source: the metabolic Q10

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.biology.arrays import Flags, Floats
+from coswim.arrays import Flags, Floats
 
 STRETCH = (1.0, 1.3)
 """Least and greatest stretch of mouth and prey together: a cross-section up to the gape is swallowed, up

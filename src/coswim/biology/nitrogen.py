@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 from coswim.biology.water import KELVIN
 
 NO2_PER_N = 3.2845

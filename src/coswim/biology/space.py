@@ -8,7 +8,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 
 LEGAL_LENGTHS, LEGAL_WIDTHS, LEGAL_HEIGHTS = 3.0, 2.0, 1.0
 """Tank length, width and depth of water in body lengths (snout to tail base) of the largest fish. Source:

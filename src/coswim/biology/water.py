@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 
 KELVIN = 273.15
 OXYGEN_TERMS = (-139.34411, 1.575701e5, -6.642308e7, 1.2438e10, -8.621949e11)

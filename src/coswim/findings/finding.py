@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from enum import StrEnum
 from typing import NamedTuple
 
-from coswim.biology.arrays import Flags
+from coswim.arrays import Flags
 from coswim.findings.pictures import Picture
 from coswim.profiles.profile import Profile
 from coswim.simulation import phrases

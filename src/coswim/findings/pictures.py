@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 from coswim.simulation.quantiles import quantiles
 
 

@@ -34,7 +34,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.biology.arrays import Flags, Floats
+from coswim.arrays import Flags, Floats
 from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.simulation import temper

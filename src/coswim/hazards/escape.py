@@ -24,7 +24,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.biology.arrays import Flags, Floats
+from coswim.arrays import Flags, Floats
 from coswim.findings.finding import Consequence, Found, Outcome, Used
 from coswim.simulation import temper
 from coswim.simulation.group import Group

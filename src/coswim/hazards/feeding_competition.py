@@ -29,8 +29,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from coswim.arrays import Flags, Floats
 from coswim.biology import energy
-from coswim.biology.arrays import Flags, Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Bar, Picture, curve
 from coswim.simulation.group import Group

@@ -33,8 +33,8 @@ from types import MappingProxyType
 
 import numpy as np
 
+from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
-from coswim.biology.arrays import Flags, Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.profiles import scales

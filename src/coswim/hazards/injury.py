@@ -35,7 +35,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.biology.arrays import Flags, Floats
+from coswim.arrays import Flags, Floats
 from coswim.findings.finding import TOO_RARE, Consequence, Found, Outcome, Used, gaps
 from coswim.profiles import scales
 from coswim.simulation import temper

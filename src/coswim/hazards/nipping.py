@@ -30,7 +30,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.biology.arrays import Flags, Floats
+from coswim.arrays import Flags, Floats
 from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.profiles import scales
 from coswim.simulation import temper

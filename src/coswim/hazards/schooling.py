@@ -29,7 +29,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.simulation import temper
 from coswim.simulation.phrases import label, plural, verb

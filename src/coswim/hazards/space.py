@@ -32,8 +32,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from coswim.arrays import Flags
 from coswim.biology import space
-from coswim.biology.arrays import Flags
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.profiles import scales

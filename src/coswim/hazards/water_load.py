@@ -30,8 +30,8 @@ from collections.abc import Callable, Iterator, Mapping
 
 import numpy as np
 
+from coswim.arrays import Floats
 from coswim.biology import nitrogen, water
-from coswim.biology.arrays import Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
 from coswim.findings.pictures import Picture, curve
 from coswim.simulation import tolerance

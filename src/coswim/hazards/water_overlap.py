@@ -27,8 +27,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coswim.arrays import Floats
 from coswim.biology import water
-from coswim.biology.arrays import Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
 from coswim.findings.pictures import Picture, Window
 from coswim.plans.plan import Tank

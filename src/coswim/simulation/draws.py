@@ -12,7 +12,7 @@ from zlib import crc32
 
 import numpy as np
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 
 
 @dataclass(frozen=True)

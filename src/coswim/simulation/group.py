@@ -7,8 +7,8 @@ from functools import cached_property
 
 import numpy as np
 
+from coswim.arrays import Floats
 from coswim.biology import body, growth, mouth
-from coswim.biology.arrays import Floats
 from coswim.plans.plan import GroupEntry, History
 from coswim.profiles import scales
 from coswim.profiles.profile import Profile, Temperament

@@ -14,8 +14,8 @@ from types import MappingProxyType
 
 import numpy as np
 
+from coswim.arrays import Floats
 from coswim.biology import energy, feeding
-from coswim.biology.arrays import Floats
 from coswim.plans.plan import Feeding
 from coswim.profiles import scales
 from coswim.simulation import temper

@@ -9,8 +9,8 @@ from functools import cached_property
 
 import numpy as np
 
+from coswim.arrays import Flags, Floats
 from coswim.biology import contest
-from coswim.biology.arrays import Flags, Floats
 from coswim.profiles import scales
 from coswim.simulation import meeting, temper
 from coswim.simulation.group import Group

@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coswim.arrays import Flags, Floats
 from coswim.biology import space
-from coswim.biology.arrays import Flags, Floats
 from coswim.profiles import scales
 from coswim.simulation.group import Group
 from coswim.simulation.quantiles import middle

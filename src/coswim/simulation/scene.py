@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 from coswim.plans.plan import Feeding, GroupEntry, History, Proposal, Tank
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog

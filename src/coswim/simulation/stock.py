@@ -9,8 +9,8 @@ from math import ceil
 
 import numpy as np
 
+from coswim.arrays import Flags, Floats
 from coswim.biology import space
-from coswim.biology.arrays import Flags, Floats
 from coswim.simulation import temper
 from coswim.simulation.group import Group
 from coswim.simulation.quantiles import middle

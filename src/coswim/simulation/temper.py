@@ -8,8 +8,8 @@ from types import MappingProxyType
 
 import numpy as np
 
+from coswim.arrays import Flags, Floats
 from coswim.biology import contest
-from coswim.biology.arrays import Flags, Floats
 from coswim.profiles import scales
 from coswim.simulation.group import Group
 

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.biology.arrays import Floats
+from coswim.arrays import Floats
 from coswim.simulation.group import Group
 
 NITRATE_FROM = 44.3

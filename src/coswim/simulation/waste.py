@@ -13,8 +13,8 @@ from typing import NamedTuple
 
 import numpy as np
 
+from coswim.arrays import Floats
 from coswim.biology import energy, nitrogen, oxygen, water_change
-from coswim.biology.arrays import Floats
 from coswim.simulation.meals import Meals
 from coswim.simulation.quantiles import quantile
 from coswim.simulation.scene import Scene

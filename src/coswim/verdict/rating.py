@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from coswim.biology.arrays import Flags
+from coswim.arrays import Flags
 from coswim.findings.finding import Consequence, Found
 from coswim.profiles.catalog import Catalog
 from coswim.verdict.confidence import confidence_of

@@ -18,7 +18,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.biology.arrays import Flags, Floats
+from coswim.arrays import Flags, Floats
 from coswim.findings.finding import Consequence
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
