@@ -138,7 +138,7 @@ def brings(catalog: Catalog) -> Brings:
 
 def test_ten_small_risks_do_not_hide_behind_each_other(brings: Brings) -> None:
     """Derived: 1 - 0.99^10 = 0.09562 of independent draws; each alone is remote, together occasional."""
-    draws = Draws(seed=1, draws=100_000)
+    draws = Draws(seed=1, number=100_000)
     findings = [brings(draws.uniform(f"hazard {number}") < 0.01) for number in range(10)]
     assert {finding.likelihood for finding in findings} == {0.01}
     assert {str(finding.level) for finding in findings} == {"serious"}
@@ -150,7 +150,7 @@ def test_ten_small_risks_do_not_hide_behind_each_other(brings: Brings) -> None:
 
 
 def test_the_same_draws_are_not_counted_twice(brings: Brings) -> None:
-    happens = Draws(seed=1, draws=1000).uniform("one hazard") < 0.01
+    happens = Draws(seed=1, number=1000).uniform("one hazard") < 0.01
     whole = overall([brings(happens), brings(happens)])
     assert whole is not None
     assert whole.likelihood == 0.01
