@@ -20,6 +20,7 @@ from coswim.text.fields import (
     LengthRange,
     PhRange,
     Strict,
+    TankLength,
     TemperatureRange,
     Text,
     one_of,
@@ -74,6 +75,13 @@ Form = Annotated[str, _scale(scales.FORM)]
 Temperament_ = Annotated[str, _scale(scales.TEMPERAMENT)]
 Nips = Annotated[str, _scale(scales.NIPS)]
 Stamina = Annotated[str, _scale(scales.STAMINA)]
+Boldness = Annotated[str, _scale(scales.BOLDNESS)]
+Guards = Annotated[str, _scale(scales.GUARDS)]
+Territory = Annotated[str, _scale(scales.TERRITORY)]
+Settling = Annotated[str, _scale(scales.SETTLING)]
+Hardiness = Annotated[str, _scale(scales.HARDINESS)]
+Current = Annotated[str, _scale(scales.CURRENT)]
+Jumps = Annotated[str, _scale(scales.JUMPS)]
 EatsFish = Annotated[str, _scale(scales.EATS_FISH)]
 Diet = Annotated[str, _scale(scales.DIET)]
 Level = Annotated[str, _scale(scales.LEVEL)]
@@ -108,6 +116,27 @@ class Temperament(Strict):
     other_fish: Temperament_ = Field(description="towards other fish: " + ", ".join(scales.TEMPERAMENT.words))
     nips: Nips = Field("never", description="nips fins: " + ", ".join(scales.NIPS.words))
     stamina: Stamina = Field("average", description="how much chasing it takes: " + ", ".join(scales.STAMINA.words))
+    boldness: Boldness | None = Field(
+        None, description="whether bustle keeps it from the food: " + ", ".join(scales.BOLDNESS.words)
+    )
+    guards: Guards | None = Field(None, description="who guards eggs or young: " + ", ".join(scales.GUARDS.words))
+    territory: Territory | None = Field(None, description="what it holds: " + ", ".join(scales.TERRITORY.words))
+    rough_from: Length | None = Field(
+        None, description="total length from which these words hold; smaller ones are a step milder, e.g. 12 cm"
+    )
+
+
+class Sexes(Strict):
+    """How males and females differ, where that decides."""
+
+    male_length: LengthRange | None = Field(None, description="total length of an adult male, e.g. 10-12 cm")
+    female_length: LengthRange | None = Field(None, description="total length of an adult female, e.g. 6-8 cm")
+    females_per_male: Annotated[int, whole_number(0, 10)] | None = Field(
+        None, description="females wanted for each male, so that none is driven too hard"
+    )
+    males: Temperament_ | None = Field(
+        None, description="males towards each other: " + ", ".join(scales.TEMPERAMENT.words)
+    )
 
 
 class FeedingStyle(Strict):
@@ -120,6 +149,9 @@ class FeedingStyle(Strict):
     )
     pace: Pace = Field(description="how fast it eats: " + ", ".join(scales.PACE.words))
     active: Active = Field(description="when it feeds: " + ", ".join(scales.ACTIVE.words))
+    settling: Settling | None = Field(
+        None, description="how soon it eats in a new tank: " + ", ".join(scales.SETTLING.words)
+    )
 
 
 class Schooling(Strict):
@@ -137,6 +169,10 @@ class WaterRanges(Strict):
     ph: PhRange = Field(description="e.g. 6.0-7.5")
     hardness: HardnessRange = Field(description="e.g. 2-15 dGH")
     salinity: Salinity = Field("fresh", description="one of " + ", ".join(scales.SALINITY.words))
+    current: Current | None = Field(None, description="current it wants: " + ", ".join(scales.CURRENT.words))
+    hardiness: Hardiness | None = Field(
+        None, description="what it stands of spoilt water: " + ", ".join(scales.HARDINESS.words)
+    )
 
 
 BLOCKS = (
@@ -149,6 +185,9 @@ BLOCKS = (
     "schooling",
     "swimming",
     "water_ranges",
+    "jumps",
+    "smallest_tank",
+    "usual_size",
     "features",
 )
 PARTS = (
@@ -157,7 +196,7 @@ PARTS = (
     *(f"feeding_style.{part}" for part in FeedingStyle.model_fields),
     *(f"water_ranges.{part}" for part in WaterRanges.model_fields),
 )
-SOURCED = (*BLOCKS, *PARTS, "record_length")
+SOURCED = (*BLOCKS, *PARTS, "record_length", "sexes")
 
 
 def _known_blocks(value: Mapping[str, tuple[str, ...]]) -> Mapping[str, tuple[str, ...]]:
@@ -179,14 +218,20 @@ class Profile(Strict):
     family: Text = Field(description="scientific family name, e.g. Osphronemidae")
     adult_length: LengthRange = Field(description="total length of a well-kept adult, e.g. 45-60 cm")
     record_length: Length | None = Field(None, description="longest total length on record, e.g. 75 cm")
+    usual_size: Length | None = Field(None, description="total length at which the trade usually sells it, e.g. 5 cm")
+    sexes: Sexes | None = Field(None, description="male_length, female_length, females_per_male, males")
     body: Body = Field(description="form and depth at least")
     mouth_gape: BodyFraction | None = Field(None, description="widest opening, fraction of standard length")
     growth: GrowthRange | None = Field(None, description="von Bertalanffy K per year in an aquarium, e.g. 0.4-0.7")
-    temperament: Temperament | None = Field(None, description="own_kind, other_fish, nips, stamina")
+    temperament: Temperament | None = Field(None, description="own_kind, other_fish, nips, stamina, boldness")
     feeding_style: FeedingStyle | None = Field(None, description="diet, eats_fish, level, pace, active")
     schooling: Schooling | None = Field(None, description="smallest_group")
     swimming: Swimming | None = Field(None, description="one of " + ", ".join(scales.SWIMMING.words))
+    smallest_tank: TankLength | None = Field(
+        None, description="length of the smallest sensible tank for its smallest group, when grown, e.g. 80 cm"
+    )
     water_ranges: WaterRanges | None = Field(None, description="temperature, ph, hardness, salinity")
+    jumps: Jumps | None = Field(None, description="whether it leaves an open tank: " + ", ".join(scales.JUMPS.words))
     features: Annotated[tuple[Feature, ...], AfterValidator(_no_repeats)] = Field(
         (), description="any of " + ", ".join(scales.FEATURES.words)
     )

@@ -97,6 +97,7 @@ LONGEST_TEXT = 500
 Text = Annotated[str, FromText(_plain_text, schema={"type": "string", "examples": ["text"]})]
 YesNo = Annotated[bool, FromText(q.parse_yes_no, schema={"type": ["boolean", "string"], "examples": ["yes"]})]
 Length = Annotated[float, _one(q.FISH_LENGTH)]
+TankLength = Annotated[float, _one(q.TANK_SIDE)]
 LengthRange = Annotated[q.Range, _range(q.FISH_LENGTH)]
 BodyFraction = Annotated[q.Range, _range(q.BODY_FRACTION)]
 LengthFraction = Annotated[float, _one(q.LENGTH_FRACTION)]
