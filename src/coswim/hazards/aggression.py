@@ -105,7 +105,7 @@ class _Account(NamedTuple):
     @property
     def month(self) -> int:
         """That month, counted from the day they meet."""
-        return self.quarrel.scene.meals.month_indexes[self.worst]
+        return self.quarrel.scene.course.times[self.worst]
 
     @property
     def hardest(self) -> float:
@@ -119,7 +119,7 @@ class _Account(NamedTuple):
 
 def _found(account: _Account) -> Found:
     quarrel, worst = account.quarrel, account.load.max(axis=1)
-    months = quarrel.scene.meals.month_indexes
+    months = quarrel.scene.course.times
     first, last = fullest((account.load >= 1).mean(axis=0))
     return Found(
         ID,
@@ -133,8 +133,8 @@ def _found(account: _Account) -> Found:
         ),
         because=tuple(_reasons(account)),
         figures=_figures(account),
-        from_month=months[first],
-        to_month=months[last],
+        from_month=round(months[first]),
+        to_month=round(months[last]),
         draw_pictures=lambda: (_picture(account),),
         uses=(Used(quarrel.doer.profile, DOER_TRAITS), Used(quarrel.target.profile, TARGET_TRAITS)),
     )
@@ -181,15 +181,6 @@ def _temper(account: _Account) -> Iterator[str]:
     if not is_own and quarrel.breeds.any() and temper.one_step_up(word) != word:
         share = wording.share(float(quarrel.breeds.any(axis=1).mean()))
         yield f"A pair that guards eggs or young acts {temper.one_step_up(word)}, in {share} of the draws."
-    history = doer.history
-    if history.tankmates_tried or history.tankmates_hurt:
-        tried = max(history.tankmates_tried, history.tankmates_hurt)
-        known, own = temper.known_drive(word), temper.expected_drive(doer, word)
-        shift = f"put at {wording.number(own)} where its kind has" if own != known else "no milder than its kind's"
-        yield (
-            f"This one has hurt {history.tankmates_hurt} of {tried} tankmates: its drive is {shift} "
-            f"{wording.number(known)} (0 never, 1 whenever it can)."
-        )
 
 
 def _contest(account: _Account) -> Iterator[str]:
@@ -204,11 +195,11 @@ def _contest(account: _Account) -> Iterator[str]:
     )
     usual = median(np.broadcast_to(quarrel.odds, account.load.shape))
     if usual[0] < EVEN <= usual[-1] and not quarrel.is_within:
-        turned = quarrel.scene.meals.month_indexes[int(np.argmax(usual >= EVEN))]
+        turned = quarrel.scene.course.times[int(np.argmax(usual >= EVEN))]
         yield f"The tables turn at about month {turned}: until then the others win most contests."
     if account.middle(quarrel.condition) < THINNER:
         yield f"{subject(quarrel.target)} may lose weight in the feeding race, and a thin fish becomes the target."
-    if quarrel.target.history.hurt_by_tankmates and not quarrel.is_within:
+    if quarrel.target.beaten and not quarrel.is_within:
         yield "The target was hurt by tankmates before, and a beaten fish gives way sooner."
 
 
@@ -239,7 +230,7 @@ def _picture(account: _Account) -> Picture:
         "curves",
         f"attacks on {label(quarrel.target)} by {label(quarrel.doer)}",
         "times what it endures",
-        curves=(curve(quarrel.target.name, quarrel.scene.meals.months, account.load),),
+        curves=(curve(quarrel.target.name, quarrel.scene.course.times, account.load),),
     )
 
 

@@ -29,54 +29,47 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from coswim.arrays import Flags, Floats
-from coswim.biology import energy
+from coswim.arrays import Flags
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
-from coswim.findings.pictures import Bar, Picture, curve
+from coswim.simulation.course import Course
 from coswim.simulation.group import Group
-from coswim.simulation.meals import RATION
 from coswim.simulation.phrases import label, subject, verb
 from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
-from coswim.text import wording
 
 ID = "feeding-competition"
 TRAITS = ("feeding_style.pace", "feeding_style.level", "feeding_style.active", "growth", "adult_length")
-WASTED = 0.1
-"""Part of its weight whose loss counts as starving. Source: judgement; relative weight below 80-85 % of
-standard is the textbook band for a thin fish."""
-SOON = 16.0
-"""Weeks within which the loss counts as starvation rather than chronic hunger. Source: judgement."""
-ENOUGH = 1.0
-SHORT = 0.6
-STARVING = 0.4
-"""Parts of the maintenance need: below SHORT it goes hungry for long, below STARVING it starves. Source:
-judgement; the need itself is known within 40 % for a species that was not measured (Lupatsch et al. 2013),
-so only what lies below that band is called hunger."""
-MOSTLY = 0.5
+THIN, WASTED = 0.85, 0.75
+"""Weight over a well-fed fish's below which a fish is thin, and below which it starves. Source: relative weight below
+85 is thin, below 80 at risk (textbook bands, memory); WASTED lies below that, since the need is known within 40 %."""
+DEAR = 2.0
+"""Food over normal from which the price of a company is an outcome of its own: twice the food, for years. Source:
+judgement, on the pairings of the development panel."""
 
 
 def find(scene: Scene) -> Iterator[Found]:
-    """A finding for every group that goes hungry in at least one draw, beside others or by itself."""
-    meals = scene.meals
-    for index, loser in enumerate(meals.groups):
-        rival = _strongest_rival(scene, index)
+    """A finding for every group that grows thin, or that can only be fed at a price, in at least one draw."""
+    course = scene.course
+    for index, loser in enumerate(course.groups):
+        rival = _strongest_rival(course, index)
         uses = tuple(Used(fish.profile, TRAITS) for fish in (loser, rival) if fish)
         if gaps(uses):
             yield _unrated(loser, rival, uses)
             continue
-        hungry = meals.coverage[..., index] < SHORT
-        if hungry.any():
-            yield _found(scene, index, hungry, uses)
+        thin = (course.condition[..., index] < THIN).any(axis=1)
+        wasted = (course.condition[..., index] < WASTED).any(axis=1)
+        dear = course.lasting_price[:, index] >= DEAR
+        if (thin | dear).any():
+            yield _found(scene, index, uses, thin=thin, wasted=wasted, dear=dear)
 
 
-def _strongest_rival(scene: Scene, index: int) -> Group | None:
+def _strongest_rival(course: Course, index: int) -> Group | None:
     """The group that takes most beyond its fair part; None where no other is there."""
-    if len(scene.groups) < 2:
+    if len(course.groups) < 2:
         return None
-    surplus = (scene.meals.shares - scene.meals.fair_shares).mean(axis=(0, 1))
+    surplus = (course.shares - course.fair_shares).mean(axis=(0, 1))
     surplus[index] = -np.inf
-    return scene.meals.groups[int(np.argmax(surplus))]
+    return course.groups[int(np.argmax(surplus))]
 
 
 def _unrated(loser: Group, rival: Group | None, uses: tuple[Used, ...]) -> Found:
@@ -85,120 +78,24 @@ def _unrated(loser: Group, rival: Group | None, uses: tuple[Used, ...]) -> Found
     return Found(ID, rival, loser, sentence, uses=uses, cannot_rate=gaps(uses), whoever_does_it=True)
 
 
-def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> Found:
-    meals = scene.meals
-    loser, rival = meals.groups[index], _strongest_rival(scene, index)
-    loss = meals.weekly_loss(index)
-    weeks = np.where(loss > 0, WASTED / np.maximum(loss, np.finfo(float).tiny), np.inf)
-    starves = np.asarray(((weeks <= SOON) & (meals.coverage[..., index] < STARVING)).any(axis=1))
-    worst = int(np.argmax(hungry.mean(axis=0)))
-    first = int(meals.month_indexes[int(np.argmax(hungry.any(axis=0)))])
-    food = _Food(scene, index, worst)
+def _found(scene: Scene, index: int, uses: tuple[Used, ...], *, thin: Flags, wasted: Flags, dear: Flags) -> Found:
+    course = scene.course
+    loser, rival = course.groups[index], _strongest_rival(course, index)
     return Found(
         ID,
         rival,
         loser,
-        sentence=_sentence(loser, rival, starves),
+        sentence=f"{subject(loser)} may go short.",
         outcomes=(
-            Outcome(Consequence.CRITICAL, starves),
-            Outcome(Consequence.MARGINAL, np.asarray(hungry.any(axis=1))),
+            Outcome(Consequence.CRITICAL, wasted),
+            Outcome(Consequence.MARGINAL, thin | dear),
         ),
-        because=tuple(_reasons(scene, index, worst, weeks, food)),
-        figures=food.figures(weeks[:, worst]),
-        from_month=first,
+        figures=(Figure("price", "price", middle(course.lasting_price[:, index]), ""),
+          Figure("thin", "thin", float(thin.mean()), ""), Figure("wasted", "", float(wasted.mean()), ""), Figure("dear", "", float(dear.mean()), ""),
+          Figure("coverage", "", middle(course.coverage[:, course.steady, index].mean(axis=1)), ""),
+          Figure("condition", "", middle(course.condition[:, -1, index]), "")),
+        from_month=0,
         to_month=scene.horizon,
-        draw_pictures=lambda: _pictures(scene, index, worst),
         uses=uses,
         whoever_does_it=True,
-    )
-
-
-class _Food:
-    """The food figures of one group at the month at which it fares worst, g of dry food per day."""
-
-    def __init__(self, scene: Scene, index: int, worst: int) -> None:
-        meals = scene.meals
-        self.month = int(meals.month_indexes[worst])
-        self.share = middle(meals.shares[:, worst, index])
-        self.fair = middle(meals.fair_shares[:, worst, index])
-        self.coverage = middle(meals.coverage[:, worst, index])
-        self.planned = middle(meals.planned[:, worst]) * meals.feeding.meals
-        self.required = middle(meals.required[:, worst, index]) * meals.feeding.meals
-
-    def figures(self, weeks: Floats) -> tuple[Figure, ...]:
-        """Those that are finite, with the weeks until it is thin, shape (draws,)."""
-        shown = [
-            Figure("share_of_food", "its share of the food", self.share, ""),
-            Figure("fair_share", "the share it needs", self.fair, ""),
-            Figure("coverage_of_need", "what it gets over what it needs to keep its weight", self.coverage, ""),
-            Figure("planned_food_g_per_day", "food planned, dry", self.planned, "g/day"),
-        ]
-        if np.isfinite(self.required):
-            shown.append(Figure("required_food_g_per_day", "food that must go in, dry", self.required, "g/day"))
-        if np.isfinite(gone := middle(weeks)):
-            shown.append(Figure("weeks_to_tenth_lost", "weeks until a tenth of its weight is gone", gone, "weeks"))
-        return tuple(shown)
-
-
-def _sentence(loser: Group, rival: Group | None, starves: Flags) -> str:
-    if rival is None:
-        return f"{subject(loser)} may not get enough of this food."
-    if starves.mean() >= MOSTLY:
-        loses, starve = verb(loser, "loses", "lose"), verb(loser, "starves", "starve")
-        return f"{subject(loser)} {loses} the feeding race to {label(rival)} and slowly {starve}."
-    return f"{subject(loser)} may go short at feeding beside {label(rival)}."
-
-
-def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -> Iterator[str]:
-    meals = scene.meals
-    loser = meals.groups[index]
-    short, hungry = (float((meals.coverage[:, worst, index] < part).mean()) for part in (ENOUGH, SHORT))
-    yield (
-        f"At month {food.month} {label(loser)} {verb(loser, 'gets', 'get')} {wording.share(food.share)} of the food "
-        f"where {wording.share(food.fair)} would be the fair part: {wording.share(food.coverage)} of what keeps "
-        f"weight. In {wording.share(short)} of the draws it is less than that, in {wording.share(hungry)} less than "
-        f"{wording.share(SHORT)} of it, which is counted as hunger."
-    )
-    if np.isfinite(food.required):
-        times = food.required / food.planned
-        yield (
-            f"{wording.number(food.required)} g of food a day (dry weight) would have to go in before {label(loser)} "
-            f"had enough, {wording.number(times)} times the {wording.number(food.planned)} g planned for all."
-        )
-    else:
-        yield (
-            f"No amount of {meals.feeding.food} food by {meals.feeding.at} is enough: it is out of reach before "
-            f"{label(loser)} had {verb(loser, 'its', 'their')} ration, {RATION:g} times what keeps weight."
-        )
-    if np.isfinite(gone := middle(weeks[:, worst])):
-        yield (
-            f"If nothing changes, a tenth of the weight is gone after about {wording.number(gone)} weeks by this need, "
-            "which is known within 40 % for a species that was not measured."
-        )
-    if loser.profile.feeding_style and loser.profile.feeding_style.active != meals.feeding.at:
-        yield f"It feeds best by {loser.profile.feeding_style.active}; the tank is fed by {meals.feeding.at}."
-    low, high = energy.FASTING_WEIGHTS
-    if not low <= middle(meals.weights[:, 0, index]) <= high:
-        yield f"The loss is reckoned outside the {low:g} to {high:,.0f} g of the fish it was measured on."
-
-
-def _pictures(scene: Scene, index: int, worst: int) -> tuple[Picture, ...]:
-    meals = scene.meals
-    bars = tuple(
-        Bar(
-            fish.name,
-            middle(meals.shares[:, worst, i]),
-            f"fair part {wording.share(middle(meals.fair_shares[:, worst, i]))}",
-        )
-        for i, fish in enumerate(meals.groups)
-    )
-    name = meals.groups[index].name
-    return (
-        Picture("bars", f"who eats the food at month {int(meals.month_indexes[worst])}", "of the food", bars=bars),
-        Picture(
-            "curves",
-            f"what the {name} gets over what keeps its weight",
-            "times the need",
-            curves=(curve(name, meals.months, meals.coverage[..., index]),),
-        ),
     )

@@ -116,8 +116,8 @@ class _Bites(NamedTuple):
     @property
     def hungry(self) -> Flags:
         """The nipper gets too little of the food at some time."""
-        coverage = self.scene.meals.coverage[..., self.scene.groups.index(self.doer)]
-        return np.asarray((coverage < HUNGRY).any(axis=1))
+        coverage = self.scene.course.coverage[..., self.scene.groups.index(self.doer)]
+        return np.asarray((coverage[:, self.scene.course.steady] < HUNGRY).any(axis=1))
 
     @property
     def nips(self) -> Floats:

@@ -106,7 +106,7 @@ def _beyond(levels: Floats, limits: Limits) -> tuple[Outcome, ...]:
 
 
 def _uses(scene: Scene, target: Group) -> tuple[Used, ...]:
-    parts = scene.meals.fair_shares.mean(axis=(0, 1))
+    parts = scene.course.fair_shares.mean(axis=(0, 1))
     loads = [f.profile for f, part in zip(scene.groups, parts, strict=True) if part >= LARGE_PART and f is not target]
     return (Used(target.profile, TRAITS), *(Used(profile, LOAD_TRAITS) for profile in loads))
 
@@ -134,7 +134,7 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
             outcomes=harm,
             because=because,
             figures=figures,
-            from_month=scene.meals.month_indexes[fullest(shares)[0]],
+            from_month=round(scene.course.times[fullest(shares)[0]]),
             to_month=scene.horizon,
             draw_pictures=lambda: (_nitrate_picture(scene, waste),),
             uses=_uses(scene, fish),
@@ -144,7 +144,7 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
 
 def _nitrate_reasons(scene: Scene, waste: Waste, held: Held) -> Iterator[str]:
     now, grown = (number(middle(waste.food[:, month])) for month in (0, -1))
-    planned = number(middle(scene.meals.planned[:, 0]) * scene.meals.feeding.meals)
+    planned = number(middle(scene.course.normal[:, 0]))
     more = "" if planned == now else f" ({planned} g planned for all; only then has the slowest eater had enough)"
     yield (
         f"{now} g of dry food a day must go in today{more}, {grown} g at month {scene.horizon}: "
@@ -208,7 +208,7 @@ def _nitrate_picture(scene: Scene, waste: Waste) -> Picture:
         "curves",
         f"nitrate just before a change, with {_planned_changes(scene)}",
         "mg/L",
-        curves=(curve("nitrate", scene.meals.months, waste.nitrate),),
+        curves=(curve("nitrate", scene.course.times, waste.nitrate),),
         marker=(TARGETS[1], TARGETS[0]),
         marker_name="what keepers aim for",
     )
@@ -303,7 +303,7 @@ def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
                 Figure("oxygen_saturation_mg_per_l", "oxygen that the water can hold", holds, "mg/L"),
                 Figure("oxygen_mg_per_l", "oxygen left when most is used", middle(lowest), "mg/L"),
             ),
-            from_month=scene.meals.month_indexes[fullest(shares)[0]],
+            from_month=round(scene.course.times[fullest(shares)[0]]),
             to_month=scene.horizon,
             draw_pictures=lambda: (_oxygen_picture(scene, waste),),
             uses=_uses(scene, fish),
@@ -312,7 +312,7 @@ def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
 
 
 def _oxygen_picture(scene: Scene, waste: Waste) -> Picture:
-    return Picture("curves", "oxygen", "mg/L", curves=(curve("oxygen", scene.meals.months, waste.oxygen),))
+    return Picture("curves", "oxygen", "mg/L", curves=(curve("oxygen", scene.course.times, waste.oxygen),))
 
 
 def _short_of_oxygen(fish: Group, lowest: Floats) -> tuple[Outcome, ...]:

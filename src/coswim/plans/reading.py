@@ -48,7 +48,6 @@ def resolve(document: Document, catalog: Catalog) -> ReadPlan:
             problems.extend(error.problems)
             continue
         problems.extend(_length_problems(document, path, entry, profile))
-    problems.extend(_history_problems(document, plan))
     problems.extend(_name_problems(document, plan))
     if problems:
         raise InputProblems(problems)
@@ -66,25 +65,12 @@ def entries(plan: Plan) -> Iterator[tuple[Path_, GroupEntry]]:
 
 def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
     longest = max(profile.adult_length.high, profile.record_length or 0)
-    if entry.length > longest * TALLEST_STORY:
+    if entry.length is not None and entry.length > longest * TALLEST_STORY:
         yield document.problem(
             (*path, "length"),
             f"'{entry.length:g} cm' is longer than any {profile.name} gets "
             f"(allowed: up to {longest * TALLEST_STORY:.3g} cm; adult {profile.adult_length} cm)",
         )
-
-
-def _history_problems(document: Document, plan: Plan) -> Iterator[Problem]:
-    """More tankmates hurt than were ever tried, where the number of those tried is stated."""
-    for path, entry in entries(plan):
-        history = entry.history
-        if history is None or "tankmates_tried" not in history.model_fields_set:
-            continue
-        for key in ("tankmates_hurt", "hurt_by_tankmates"):
-            count = getattr(history, key)
-            if count > history.tankmates_tried:
-                message = f"'{count}' is more than were tried (tankmates_tried: {history.tankmates_tried})"
-                yield document.problem((*path, "history", key), message)
 
 
 def _name_problems(document: Document, plan: Plan) -> Iterator[Problem]:

@@ -26,7 +26,8 @@ residents:                        # the fish that live there; what coswim protec
   - species: pearl gourami        # a common or scientific name: coswim profile list
     count: 2
     length: 9 cm                  # total length now, snout to tail tip
-    # history: {tankmates_tried: 3, tankmates_hurt: 0, hurt_by_tankmates: 1}
+    # this_fish: {mouth: 12 mm, pace: slow}       # what you know of it; it stands for its species' value
+    # lived_with: [{species: cherry barb, count: 6, length: 4 cm, time: 8 months, outcome: fine}]
     # private: {note: never leaves your machine in a report}
 
 proposals:                        # what might be added; each is screened on its own

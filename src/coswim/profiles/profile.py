@@ -56,7 +56,8 @@ def _as_list(value: Any) -> Any:
     return [value] if isinstance(value, str) else value
 
 
-def _no_repeats(words: tuple[str, ...]) -> tuple[str, ...]:
+def no_repeats(words: tuple[str, ...]) -> tuple[str, ...]:
+    """The words, each of them only once; ValueError naming those that are repeated."""
     repeated = sorted({word for word in words if words.count(word) > 1})
     if repeated:
         raise ValueError(f"{', '.join(repeated)} is listed twice")
@@ -69,7 +70,7 @@ def _scale(scale: scales.Scale) -> Any:
 
 ScientificName = Annotated[str, FromText(_scientific, schema={"type": "string", "examples": ["Betta splendens"]})]
 Names = Annotated[
-    tuple[Text, ...], BeforeValidator(_as_list), AfterValidator(_no_repeats), Field(max_length=MOST_NAMES)
+    tuple[Text, ...], BeforeValidator(_as_list), AfterValidator(no_repeats), Field(max_length=MOST_NAMES)
 ]
 Form = Annotated[str, _scale(scales.FORM)]
 Temperament_ = Annotated[str, _scale(scales.TEMPERAMENT)]
@@ -144,7 +145,7 @@ class FeedingStyle(Strict):
 
     diet: Diet = Field(description="one of " + ", ".join(scales.DIET.words))
     eats_fish: EatsFish = Field(description="one of " + ", ".join(scales.EATS_FISH.words))
-    level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(_no_repeats)] = Field(
+    level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(no_repeats)] = Field(
         description="where it feeds: a list of " + ", ".join(scales.LEVEL.words), min_length=1
     )
     pace: Pace = Field(description="how fast it eats: " + ", ".join(scales.PACE.words))
@@ -232,7 +233,7 @@ class Profile(Strict):
     )
     water_ranges: WaterRanges | None = Field(None, description="temperature, ph, hardness, salinity")
     jumps: Jumps | None = Field(None, description="whether it leaves an open tank: " + ", ".join(scales.JUMPS.words))
-    features: Annotated[tuple[Feature, ...], AfterValidator(_no_repeats)] = Field(
+    features: Annotated[tuple[Feature, ...], AfterValidator(no_repeats)] = Field(
         (), description="any of " + ", ".join(scales.FEATURES.words)
     )
     cautions: tuple[Text, ...] = Field((), description="handling or law, in words")

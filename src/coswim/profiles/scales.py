@@ -78,7 +78,7 @@ BOLDNESS = Scale(
     "boldness",
     "part of the meal that it misses beside a crowd of bold, quick fish",
     (
-        Step("timid", 0.6, "hangs back from bustle and comes to the food when the others have done"),
+        Step("timid", 0.85, "hangs back from bustle and comes to the food when the others have done"),
         Step("ordinary", 0.2, "waits for a gap at most"),
         Step("bold", 0.0, "comes to the food whoever is there"),
     ),
@@ -175,9 +175,9 @@ LEVEL = Scale(
 )
 PACE = Scale(
     "pace",
-    "minutes to eat its fill with food in front of it, for a fish of 10 g",
+    "minutes to eat a day's maintenance with food in front of it, for a fish of 10 g",
     (
-        Step("still", 40.0, "waits for food to come, one piece at a time"),
+        Step("still", 15.0, "waits for food to come, one piece at a time"),
         Step("slow", 9.0, "searches by smell or mouths each piece"),
         Step("steady", 3.0, "feeds without hurry"),
         Step("fast", 2.0, "comes at once and eats quickly"),

@@ -9,7 +9,7 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import body, growth, mouth
-from coswim.plans.plan import GroupEntry, History
+from coswim.plans.plan import GroupEntry
 from coswim.profiles import scales
 from coswim.profiles.profile import Profile, Temperament
 from coswim.simulation.draws import Draws
@@ -23,7 +23,7 @@ FALLBACK_GROWTH = Range(0.4, 1.2)  # only keeps arrays whole; what needs an unkn
 FALLBACK_GAPE = Range(0.05, 0.12)  # likewise
 PEACEFUL = Temperament.model_construct(own_kind="peaceful", other_fish="peaceful", nips="never", stamina="average")
 """Only keeps arrays whole; what needs an unknown temperament is not rated."""
-COMPARED = ("key", "apart", "count", "start_length", "is_resident", "history", "temperature", "gape_is_measured")
+COMPARED = ("key", "apart", "count", "start_length", "is_resident", "lives_there", "beaten", "temperature", "gape_is_measured")
 
 
 @dataclass(frozen=True, eq=False)
@@ -39,11 +39,12 @@ class Group:
     count: int
     start_length: float
     is_resident: bool
-    history: History
     temperature: float
     months: Floats
     draws: Draws
     gape_is_measured: bool
+    lives_there: bool = True
+    beaten: int = 0
     apart: str = "{}"
 
     def or_same(self, other: Group | None) -> Group:
@@ -99,13 +100,17 @@ class Group:
     @cached_property
     def total_length(self) -> Floats:
         """cm, from its present length towards the drawn adult length."""
+        return self.length_at(self.months)
+
+    def length_at(self, months: Floats) -> Floats:
+        """Total length some months from now, cm, shape (draws, months)."""
         profile = self.profile
         rate = self.within(profile.growth or FALLBACK_GROWTH, "growth")
         if profile.water_ranges:
             rate = rate * growth.temperature_factor(self.temperature, middle=profile.water_ranges.temperature.middle)
         return growth.length_after(
             self.start_length,
-            self.months / MONTHS_PER_YEAR,
+            months / MONTHS_PER_YEAR,
             asymptote=self.within(profile.adult_length, "adult_length")[:, None],
             rate=rate[:, None],
         )
@@ -175,14 +180,14 @@ class Group:
 def group_keys(entries: list[tuple[GroupEntry, Profile, bool]]) -> list[str]:
     """A key for each entry that does not depend on the order of the plan.
 
-    Groups of one species and role are numbered by length, count and history.
+    Groups of one species and role are numbered by length, count and what else was said of them.
     """
 
-    def rank(item: tuple[GroupEntry, Profile, bool]) -> tuple[str, str, float, int, tuple[int, ...]]:
+    def rank(item: tuple[GroupEntry, Profile, bool]) -> tuple[str, str, float, int, str]:
         entry, profile, is_resident = item
-        past = entry.history or History()
-        record = (past.tankmates_tried, past.tankmates_hurt, past.hurt_by_tankmates)
-        return ("resident" if is_resident else "newcomer", profile.scientific_name, entry.length, entry.count, record)
+        said = f"{entry.males} {entry.this_fish} {entry.lived_with}"
+        role = "resident" if is_resident else "newcomer"
+        return (role, profile.scientific_name, entry.length or 0.0, entry.count, said)
 
     seen: dict[tuple[str, str], int] = {}
     keys: dict[int, str] = {}

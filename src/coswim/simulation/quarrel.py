@@ -15,6 +15,7 @@ from coswim.profiles import scales
 from coswim.simulation import meeting, temper
 from coswim.simulation.group import Group
 from coswim.simulation.scene import Scene
+from coswim.text.quantities import DAYS_PER_MONTH
 
 HARM = 4.3
 """Attacks in what an average fish endures, for an attacker that never lets up on one target of its size
@@ -39,13 +40,8 @@ SHELTER = 0.4
 """Most that a hiding place for every target takes off the attacks on a fish that uses it. Source:
 judgement; half of the pairs of a cichlid were calmer with furnishing (Kadry & Barreto), two of four
 species were not (Nijman & Heuts 2011)."""
-SAVES = 0.8
-"""Part of its need that a fish lives on by moving less. Source: judgement."""
-THIN = 0.6
-"""Condition below which a starving target is not taken any weaker. Source: judgement."""
 RANK_SPREAD = 0.25
 """How much longer the strongest of a group may be than the weakest. Source: judgement."""
-DAYS_PER_MONTH = 30.4
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,24 +90,23 @@ class Quarrel:
         return self._lengths_of(self.target)
 
     def _lengths_of(self, fish: Group) -> Floats:
-        return self.scene.meals.lengths[..., self.scene.groups.index(fish)]
+        return self.scene.course.lengths[..., self.scene.groups.index(fish)]
 
     @cached_property
     def condition(self) -> Floats:
         """The target's weight by the feeding race, over a well-fed one's."""
-        coverage = self.scene.meals.coverage[..., self.scene.groups.index(self.target)]
-        return np.asarray(np.clip(coverage / SAVES, THIN, 1.0))
+        return self.scene.course.condition[..., self.scene.groups.index(self.target)]
 
     @cached_property
     def odds(self) -> Floats:
         """Share of contests that the attacker wins; a thin target counts as a shorter one of its weight."""
-        stay = contest.residence(DAYS_PER_MONTH * self.scene.meals.months)
-        beaten = 0.0 if self.is_within else contest.beaten_share(self.target.history.hurt_by_tankmates)
+        stay = contest.residence(DAYS_PER_MONTH * self.scene.course.times)
+        beaten = 0.0 if self.is_within else contest.beaten_share(self.target.beaten)
         thinner = np.cbrt(self.condition) if (self.condition < 1).any() else 1.0
         return contest.win_odds(
             self.length / (self.target_length * thinner),
-            own_residence=1.0 if self.doer.is_resident else stay,
-            rival_residence=1.0 if self.target.is_resident else stay,
+            own_residence=1.0 if self.doer.lives_there else stay,
+            rival_residence=1.0 if self.target.lives_there else stay,
             beaten=-beaten,
         )
 

@@ -10,13 +10,14 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Floats
-from coswim.plans.plan import Feeding, GroupEntry, History, Proposal, Tank
+from coswim.plans.plan import Feeding, GroupEntry, Proposal, Tank
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
 from coswim.simulation.draws import Draws
 from coswim.simulation.group import Group, group_keys
-from coswim.simulation.meals import FED_EVERY, Meals
+from coswim.simulation.course import Course
+from coswim.simulation.keeper import Keeper
 
 DRAWS = 1000
 SEED = 1
@@ -32,15 +33,14 @@ class Effort(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """One tank and its fish through all draws and months; its meals, and those of the residents by themselves."""
+    """One tank and its fish through all draws and months; and its course."""
 
     tank: Tank
     feeding: Feeding
     groups: tuple[Group, ...]
     horizon: int
     draws: Draws
-    meals: Meals
-    residents_meals: Meals
+    course: Course
 
     @cached_property
     def months(self) -> Floats:
@@ -61,6 +61,14 @@ class Scene:
     def pair_uniform(self, one: Group, other: Group, what: str) -> Floats:
         """A number for what passes between two groups, 0 to 1, shape (draws,)."""
         return self.draws.uniform(one.key, other.key, what)
+
+    @cached_property
+    def food_before(self) -> Floats:
+        """What went in before the newcomers, g dry a day, shape (draws,); of the fish alone where all are new."""
+        before = tuple(group for group in self.groups if group.lives_there) or self.groups
+        if before == self.groups:
+            return np.asarray(self.course.given[:, 0])
+        return np.asarray(Course(before, self.course.keeper, 1.0).at_start.given)
 
     @property
     def temperature(self) -> float:
@@ -90,9 +98,8 @@ def build_scene(
             apart=_apart(entries, entry, profile, is_resident=is_resident),
             profile=profile,
             count=entry.count,
-            start_length=entry.length,
+            start_length=entry.length or 5.0,
             is_resident=is_resident,
-            history=entry.history or History(),
             temperature=plan.tank.temperature.middle,
             months=months,
             draws=draws,
@@ -101,13 +108,9 @@ def build_scene(
         for key, (entry, profile, is_resident) in zip(group_keys(entries), entries, strict=True)
     ]
     in_order = tuple(sorted(fish, key=lambda group: group.key))
-    picked = tuple(sorted({*range(0, horizon + 1, FED_EVERY), horizon}))
-    meals = Meals(in_order, plan.feeding, draws, picked).or_same(like.meals if like else None)
-    residents = tuple(group for group in in_order if group.is_resident)
-    before = meals
-    if len(residents) < len(in_order):
-        before = Meals(residents, plan.feeding, draws, picked).or_same(like.residents_meals if like else None)
-    return Scene(plan.tank, plan.feeding, in_order, horizon, draws, meals, before)
+    keeper = Keeper(plan.tank, plan.feeding, draws)
+    course = Course(in_order, keeper, float(horizon)).or_same(like.course if like else None)
+    return Scene(plan.tank, plan.feeding, in_order, horizon, draws, course)
 
 
 def _apart(

@@ -41,15 +41,8 @@ PURSUIT = 0.15
 
 
 def drive(fish: Group, word: str) -> Floats:
-    """The drawn drive to attack, 0 to 1, shape (draws,): the word's, shifted by the individual's own record.
-
-    With any trouble on record it is never taken to be milder than its kind.
-    """
-    place = fish.uniform("temperament")
-    own = contest.tendency_at(place, *_updated(fish, word))
-    if not fish.history.tankmates_hurt:
-        return own
-    return np.maximum(own, contest.tendency_at(place, *contest.tendency(known_drive(word))))
+    """The drawn drive to attack, 0 to 1, shape (draws,)."""
+    return contest.tendency_at(fish.uniform("temperament"), *contest.tendency(known_drive(word)))
 
 
 def known_drive(word: str) -> float:
@@ -60,18 +53,6 @@ def known_drive(word: str) -> float:
 def pushes(fish: Group) -> float:
     """How hard its kind drives other fish off, 0 to 1; 0 where its temperament is not known."""
     return known_drive(fish.profile.temperament.other_fish) if fish.profile.temperament else 0.0
-
-
-def expected_drive(fish: Group, word: str) -> float:
-    """The mean of the individual's drive, 0 to 1."""
-    alpha, beta = _updated(fish, word)
-    mean = alpha / (alpha + beta)
-    return max(mean, known_drive(word)) if fish.history.tankmates_hurt else mean
-
-
-def _updated(fish: Group, word: str) -> tuple[float, float]:
-    hurt, tried = fish.history.tankmates_hurt, fish.history.tankmates_tried
-    return contest.tendency(known_drive(word), hurt=hurt, spared=max(0, tried - hurt))
 
 
 def relation(doer: Group, target: Group) -> str:

@@ -20,6 +20,9 @@ L_PER_US_GALLON = 3.785411784
 L_PER_IMPERIAL_GALLON = 4.54609
 PPM_PER_DGH = 17.848
 ML_PER_CUBIC_CM = 1000.0
+G_PER_OUNCE = 28.349523125
+DAYS_PER_MONTH = 30.44
+"""The mean month: 365.25 days over 12."""
 
 NUMBER = r"[0-9]+(?:[.,][0-9]+)?"
 SIGNED = re.compile(rf"^([+-]?{NUMBER})\s*(.*)$")
@@ -182,6 +185,17 @@ _HARDNESS = MappingProxyType(
     | dict.fromkeys(("ppm", "mg/l", "mg/l caco3", "ppm caco3"), (1 / PPM_PER_DGH, 0.0))
 )
 _DAYS = MappingProxyType(_units(day=1, days=1, d=1, week=7, weeks=7))
+_STAYS = MappingProxyType(
+    _units(month=1, months=1, year=12, years=12, y=12)
+    | dict.fromkeys(("day", "days", "d"), (1 / DAYS_PER_MONTH, 0.0))
+    | dict.fromkeys(("week", "weeks"), (7 / DAYS_PER_MONTH, 0.0))
+)
+_OPENINGS = MappingProxyType(_units(mm=1, cm=10) | dict.fromkeys(("in", "inch", "inches", '"'), (10 * CM_PER_INCH, 0.0)))
+_WEIGHTS = MappingProxyType(
+    _units(g=1, gram=1, grams=1, kg=1000, mg=0.001)
+    | dict.fromkeys(("oz", "ounce", "ounces"), (G_PER_OUNCE, 0.0))
+    | dict.fromkeys(("lb", "lbs", "pound", "pounds"), (16 * G_PER_OUNCE, 0.0))
+)
 _MONTHS = MappingProxyType(_units(month=1, months=1, year=12, years=12, y=12))
 
 FISH_LENGTH = Kind("length", "cm", 0.5, 500, _LENGTHS, "28 cm")
@@ -205,6 +219,15 @@ HORIZON = Kind("horizon", "months", 1, 240, _MONTHS, "24 months")
 MEALS = Kind(
     "number of meals", "a day", 0.1, 24, {"a day": (1.0, 0.0), "per day": (1.0, 0.0), "/day": (1.0, 0.0)}, "2 a day"
 )
+STAY = Kind("time", "months", 0.03, 600, _STAYS, "8 months")
+OPENING = Kind("measure", "mm", 0.2, 500, _OPENINGS, "41 mm")
+WEIGHT = Kind("weight", "g", 0.01, 50_000, _WEIGHTS, "420 g")
+FOOD = Kind(
+    "amount of food", "g a day", 0.001, 10_000,
+    {f"{unit}{per}": scale for unit, scale in _WEIGHTS.items() for per in ("", "/day", " a day", " per day", " daily")},
+    "6 g a day",
+)  # fmt: skip
+RATION = Kind("part of their weight", "", 0.0005, 0.5, _FRACTIONS, "2 %")
 COUNT = Kind("number", "", 0, 10_000, _PLAIN, "6")
 
 

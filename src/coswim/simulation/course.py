@@ -1,0 +1,303 @@
+"""How each future goes on from the day of introduction: what each fish eats, what it weighs, what goes into the water.
+
+One state is carried from time to time: the condition of the worst-off of each group (its weight over a well-fed
+fish's), how far newcomers have settled, how long each has lived there. Hunger lowers condition, condition decides who
+gives way at the food, and that decides the next meal; so the tables may turn. Water follows from the food and is
+carried on in `waste.py`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from operator import is_
+from typing import NamedTuple
+
+import numpy as np
+
+from coswim.arrays import Floats
+from coswim.biology import contest, energy
+from coswim.simulation.appetite import Appetites, at_its_hour, to_days
+from coswim.simulation.foods import Dish, dishes, portions
+from coswim.simulation.group import Group
+from coswim.simulation.keeper import Keeper
+from coswim.simulation.meal import NEARBY, SPILLED, Meal
+from coswim.simulation.table_manners import TableManners
+from coswim.simulation.times import times
+
+THINNEST = 0.5
+"""Weight over a well-fed fish's below which nothing is reckoned any more. Source: judgement; such a fish is dying."""
+FROM_TONGS = (0.7, 1.0)
+"""Part of its ration that a fish takes which is fed by hand or apart. Source: judgement; some never learn it fully."""
+LEAST = float(np.finfo(float).tiny)
+STEADY_FROM = 1.5
+"""Months after which the price of a company is reckoned: the first weeks are settling. Source: judgement."""
+
+
+class State(NamedTuple):
+    """A moment of the course; arrays are draws × groups, food in g dry a day for the whole group unless said otherwise.
+
+    `ration` and `maintained` are those of one fish; `eaten` is what the worst-off fish of the group gets. `normal`,
+    `wanted` and `given` are the food for all, shape (draws,); `price` is what must go in before a group keeps its weight, over normal.
+    """
+
+    condition: Floats
+    settled: Floats
+    maintained: Floats
+    ration: Floats
+    intake: Floats
+    eaten: Floats
+    price: Floats
+    normal: Floats
+    wanted: Floats
+    given: Floats
+    left: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Course:
+    """The groups of a tank through all draws and times; arrays are draws × times × groups unless said otherwise."""
+
+    groups: tuple[Group, ...]
+    keeper: Keeper
+    horizon: float
+
+    def or_same(self, other: Course | None) -> Course:
+        """The other course where the same groups live through the same, so that it is run once."""
+        if other is None or self.horizon != other.horizon or self.keeper.feeding != other.keeper.feeding:
+            return self
+        tank, known = self.keeper.tank, other.keeper.tank
+        same_water = tank.size == known.size and tank.water_change == known.water_change
+        same_fish = len(self.groups) == len(other.groups) and all(map(is_, self.groups, other.groups))
+        return other if same_water and same_fish and self.keeper.draws is other.keeper.draws else self
+
+    @cached_property
+    def times(self) -> Floats:
+        """Months from the day they meet, shape (times,)."""
+        return times(self.horizon)
+
+    @cached_property
+    def lengths(self) -> Floats:
+        """Total length of one fish of each group, cm."""
+        return np.stack([group.length_at(self.times) for group in self.groups], axis=-1)
+
+    @cached_property
+    def well_fed(self) -> Floats:
+        """Weight of a well-fed fish of each group, g."""
+        weights = [group.weight_at(self.lengths[..., index]) for index, group in enumerate(self.groups)]
+        return np.stack(weights, axis=-1)
+
+    @cached_property
+    def _gains(self) -> Floats:
+        """What a well-fed fish of each group gains from this time to the next, g a day; the last as the one before."""
+        days = np.diff(to_days(1.0) * self.times)[None, :, None]
+        gains = np.diff(self.well_fed, axis=1) / days
+        return np.maximum(0.0, np.concatenate([gains, gains[:, -1:]], axis=1))
+
+    @cached_property
+    def appetites(self) -> Appetites:
+        """How each group eats."""
+        return Appetites(self.groups, self.keeper.feeding.at)
+
+    @cached_property
+    def _manners(self) -> TableManners:
+        return TableManners(self.groups, self.keeper.feeding.places, self.keeper.feeding.at)
+
+    @cached_property
+    def _dishes(self) -> tuple[Dish, ...]:
+        return dishes(self.groups, self.keeper.feeding.food)
+
+    @cached_property
+    def _by_hand(self) -> Floats:
+        names = set(self.keeper.feeding.by_hand)
+        parts = [
+            FROM_TONGS[0] + (FROM_TONGS[1] - FROM_TONGS[0]) * group.uniform("tongs")
+            if group.profile.scientific_name in names
+            else np.zeros(group.draws.number)
+            for group in self.groups
+        ]
+        return np.stack(parts, axis=-1)
+
+    def stay(self, index: int) -> Floats:
+        """How long each group has lived there by a time, 0 to 1, shape (groups,)."""
+        since = float(contest.residence(to_days(float(self.times[index]))))
+        return np.array([1.0 if group.lives_there else since for group in self.groups])
+
+    @cached_property
+    def at_start(self) -> State:
+        """The day they meet, without what follows."""
+        return next(self._run())
+
+    @cached_property
+    def _states(self) -> tuple[State, ...]:
+        return tuple(self._run())
+
+    def _run(self) -> Iterator[State]:
+        condition = np.ones((self.keeper.draws.number, len(self.groups)))
+        days = to_days(1.0) * np.diff(self.times, append=self.times[-1])
+        for index in range(len(self.times)):
+            state = self._moment(index, condition)
+            yield state
+            weight = self.well_fed[:, index] * condition
+            covered = state.eaten / state.maintained
+            change = energy.daily_change(weight, self.appetites.temperatures, coverage=covered)
+            condition = np.clip(condition * np.exp(change * days[index]), THINNEST, 1.0)
+
+    def _moment(self, index: int, condition: Floats) -> State:
+        eats, feeding = self.appetites, self.keeper.feeding
+        weight = self.well_fed[:, index] * condition
+        settled = eats.settled(to_days(float(self.times[index])))
+        maintained = eats.maintenance(weight)
+        ration = eats.ration(maintained, self._gains[:, index])
+        found = maintained * (eats.grazed + eats.picked(weight))
+        most = np.maximum(0.0, settled * eats.most(maintained, ration) - found)
+        needs = np.maximum(0.0, ration - found) * eats.counts
+        meal = self._meal(index, condition, rates=eats.rate(maintained, weight), most=most, needs=needs * settled)
+        normal = needs.sum(axis=1) * self.keeper.measures
+        shares = portions(self._dishes, needs)
+        amounts = normal[:, None] * shares / feeding.meals
+        eaten, _ = meal.served(amounts)
+        as_normal = (eaten.sum(axis=0) + meal.by_hand) * feeding.meals
+        wanted = self._wanted_of_weakest(ration - found, most) * eats.counts / feeding.meals
+        kept = self._wanted_of_weakest(np.maximum(0.0, maintained - found), most) * eats.counts / feeding.meals
+        keeping, _ = meal.extra(amounts, eaten, kept)
+        extra, dish = meal.extra(amounts, eaten, wanted)
+        raised = np.where(np.isfinite(extra), extra, 0.0)
+        slowest = np.argmax(raised, axis=1)
+        wanted_food = normal + raised.max(axis=1) * feeding.meals
+        given = self.keeper.given(normal=normal, wanted=wanted_food, weight=(weight * eats.counts).sum(axis=1))
+        amounts = self._amounts(amounts, given / feeding.meals, dish[slowest])
+        eaten, left = meal.served(amounts)
+        intake = (eaten.sum(axis=0) + meal.by_hand) * feeding.meals
+        worst = self._of_weakest(intake / eats.counts, most) + found
+        before = self._of_weakest(as_normal / eats.counts, most) + found
+        dearest = 1 + keeping * feeding.meals / np.maximum(normal, LEAST)[:, None]
+        price = _price(before, worst, maintained, raised=(given / np.maximum(normal, LEAST))[:, None], dearest=dearest)
+        by_hand = meal.by_hand.sum(axis=1) * feeding.meals
+        return State(
+            condition, settled, maintained, ration, intake, worst, price, normal, wanted_food, given + by_hand,
+            left * feeding.meals,
+        )  # fmt: skip
+
+    def _meal(self, index: int, condition: Floats, *, rates: Floats, most: Floats, needs: Floats) -> Meal:
+        eats, meals = self.appetites, self.keeper.feeding.meals
+        thinner = self.lengths[:, index] * np.cbrt(condition)
+        capacities = most * eats.counts / meals
+        return Meal(
+            self.groups,
+            self._dishes,
+            rates=rates * eats.counts,
+            capacities=capacities,
+            hesitation=eats.hesitation,
+            time_left=self._manners.time_left(thinner, self.stay(index)),
+            spilled=self.keeper.drawn(SPILLED, "food", "spilled"),
+            nearby=self.keeper.drawn(NEARBY, "food", "nearby"),
+            awake=np.array([at_its_hour(group, self.keeper.feeding.at) for group in self.groups]),
+            by_hand=np.minimum(capacities, self._by_hand * needs / meals),
+        )
+
+    @staticmethod
+    def _amounts(planned: Floats, given: Floats, dish: Floats) -> Floats:
+        """The food as it goes in: what is beyond the plan as the dish that the slowest reaches best."""
+        total = planned.sum(axis=1)
+        less = np.minimum(1.0, given / np.maximum(total, LEAST))
+        amounts = planned * less[:, None]
+        more = np.maximum(0.0, given - total)
+        amounts[np.arange(len(amounts)), dish] += more
+        return np.asarray(amounts)
+
+    def _of_weakest(self, mean: Floats, most: Floats) -> Floats:
+        """What the worst-off of a group gets where the mean is this: as much when all are full."""
+        full = np.minimum(1.0, mean / np.maximum(most, LEAST))
+        return np.asarray(mean * (1 - self.appetites.unequal * (1 - full)))
+
+    def _wanted_of_weakest(self, wanted: Floats, most: Floats) -> Floats:
+        """The mean at which the worst-off of a group gets what is wanted: `_of_weakest` solved for the mean."""
+        behind = self.appetites.unequal
+        room = np.maximum(most, LEAST)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            linear = 1 - behind
+            bent = (-linear + np.sqrt(linear**2 + 4 * behind * wanted / room)) / (2 * behind / room)
+        mean = np.where(behind > 0, bent, wanted)
+        return np.minimum(most, np.maximum(0.0, mean))
+
+    def _stacked(self, name: str) -> Floats:
+        return np.stack([getattr(state, name) for state in self._states], axis=1)
+
+    @cached_property
+    def condition(self) -> Floats:
+        """Weight of the worst-off of each group over a well-fed fish's, 0.5 to 1."""
+        return self._stacked("condition")
+
+    @cached_property
+    def coverage(self) -> Floats:
+        """What the worst-off of each group gets over what keeps its weight."""
+        return self._stacked("eaten") / self._stacked("maintained")
+
+    @cached_property
+    def price(self) -> Floats:
+        """Food that must go in before each group keeps its weight, over normal; infinite where none is enough."""
+        return self._stacked("price")
+
+    @cached_property
+    def intake(self) -> Floats:
+        """Food that each whole group eats, g dry a day."""
+        return self._stacked("intake")
+
+    @cached_property
+    def needs(self) -> Floats:
+        """Maintenance and growth of each whole group, g dry a day."""
+        return self._stacked("ration") * self.appetites.counts
+
+    @cached_property
+    def maintained(self) -> Floats:
+        """Maintenance of each whole group, g dry a day."""
+        return self._stacked("maintained") * self.appetites.counts
+
+    @cached_property
+    def normal(self) -> Floats:
+        """Food that all need together, g dry a day, draws × times."""
+        return self._stacked("normal")
+
+    @cached_property
+    def wanted(self) -> Floats:
+        """Food that goes in before the slowest has had its ration, g dry a day, draws × times."""
+        return self._stacked("wanted")
+
+    @cached_property
+    def given(self) -> Floats:
+        """Food that this keeper gives, g dry a day, draws × times."""
+        return self._stacked("given")
+
+    @cached_property
+    def shares(self) -> Floats:
+        """Each group's part of the food that is eaten."""
+        return np.asarray(self.intake / np.maximum(self.intake.sum(axis=-1, keepdims=True), LEAST))
+
+    @cached_property
+    def fair_shares(self) -> Floats:
+        """Each group's part of what all need."""
+        return np.asarray(self.needs / self.needs.sum(axis=-1, keepdims=True))
+
+    @cached_property
+    def steady(self) -> Floats:
+        """The times after the first weeks of settling, as indexes; the last where there are none."""
+        later = np.flatnonzero(self.times >= STEADY_FROM)
+        return later if len(later) else np.array([len(self.times) - 1])
+
+    @cached_property
+    def lasting_price(self) -> Floats:
+        """The price of each group as it lasts: the middle of the times after the first weeks, draws × groups."""
+        return np.asarray(np.median(self.price[:, self.steady], axis=1))
+
+
+def _price(before: Floats, after: Floats, enough: Floats, *, raised: Floats, dearest: Floats) -> Floats:
+    """The food over normal at which each group keeps its weight.
+
+    Parameters: before, after, what the worst-off gets of normal and of raised food; enough, what keeps its weight;
+    raised, that food over normal; dearest, the answer where even the raised food is not enough.
+    """
+    step = np.where(after > before, (enough - before) / np.where(after > before, after - before, 1.0), 1.0)
+    between = 1 + (raised - 1) * np.clip(step, 0.0, 1.0)
+    return np.where(before >= enough, 1.0, np.where(after >= enough, between, np.maximum(raised, dearest)))
