@@ -138,7 +138,7 @@ class GroupEntry(Strict):
 class Proposal(Strict):
     """A named set of fish that might be added together."""
 
-    name: Text | None = Field(None, description="what to call it in the report; else its fish")
+    name: Text = Field("", description="what to call it in the report; else its fish")
     moves_in: Annotated[str, one_of(MOVES_IN, what="order of moving in")] = Field(
         "last", description="who lives in the tank when the others arrive: " + ", ".join(MOVES_IN)
     )

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import NamedTuple
 
-from coswim.plans.plan import GroupEntry, Plan
+from coswim.plans.plan import GroupEntry, Plan, Proposal
 from coswim.profiles.catalog import Catalog, UnknownSpecies
 from coswim.profiles.profile import Profile
+from coswim.text import wording
 from coswim.text.document import Document, Path_, read_document
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
@@ -17,15 +18,25 @@ TALLEST_STORY = 1.25  # a length beyond the record by more than this is a slip o
 
 
 class ReadPlan(NamedTuple):
-    """A plan with the profile behind every species name it uses."""
+    """A plan with the profile behind every species name it uses.
+
+    Lengths and proposal names that the keeper left out are filled in; `assumed` says which lengths, in words.
+    """
 
     name: str
     plan: Plan
     profiles: Mapping[str, Profile]
+    assumed: tuple[str, ...] = ()
 
     def profile(self, entry: GroupEntry) -> Profile:
-        """The profile of a group of this plan."""
-        return self.profiles[entry.species]
+        """The profile of a group of this plan, with what is known of this fish in place of its species' values."""
+        profile = self.profiles[entry.species]
+        return entry.this_fish.applied(profile) if entry.this_fish else profile
+
+    @property
+    def by_hand(self) -> frozenset[str]:
+        """Scientific names of the species that are fed by hand."""
+        return frozenset(self.profiles[name].scientific_name for name in self.plan.feeding.by_hand)
 
 
 def read_plan(text: str, file: str, catalog: Catalog) -> ReadPlan:
@@ -38,20 +49,22 @@ def resolve(document: Document, catalog: Catalog) -> ReadPlan:
     plan = validate(document, Plan)
     profiles: dict[str, Profile] = {}
     problems: list[Problem] = []
-    for path, entry in entries(plan):
+    for path, species in names_used(plan):
         try:
-            profile = profiles.setdefault(entry.species, catalog.profile(entry.species))
+            profiles.setdefault(species, catalog.profile(species))
         except UnknownSpecies as error:
-            problems.append(document.problem((*path, "species"), str(error)))
-            continue
+            problems.append(document.problem(path, str(error)))
         except InputProblems as error:
             problems.extend(error.problems)
-            continue
-        problems.extend(_length_problems(document, path, entry, profile))
+    for path, entry in entries(plan):
+        if entry.species in profiles:
+            problems.extend(_length_problems(document, path, entry, profiles[entry.species]))
+    problems.extend(_count_problems(document, plan))
     problems.extend(_name_problems(document, plan))
     if problems:
         raise InputProblems(problems)
-    return ReadPlan(plan.title or document.file, plan, MappingProxyType(profiles))
+    filled, assumed = _filled_in(plan, profiles)
+    return ReadPlan(plan.title or document.file, filled, MappingProxyType(profiles), assumed)
 
 
 def entries(plan: Plan) -> Iterator[tuple[Path_, GroupEntry]]:
@@ -63,7 +76,43 @@ def entries(plan: Plan) -> Iterator[tuple[Path_, GroupEntry]]:
             yield ("proposals", number, "add", index), newcomer
 
 
+def names_used(plan: Plan) -> Iterator[tuple[Path_, str]]:
+    """Every species name of the plan with its path in the document."""
+    for path, entry in entries(plan):
+        yield (*path, "species"), entry.species
+        for index, lived in enumerate(entry.lived_with):
+            yield (*path, "lived_with", index, "species"), lived.species
+    for index, name in enumerate(plan.feeding.by_hand):
+        yield ("feeding", "by_hand", index), name
+
+
+def _filled_in(plan: Plan, profiles: Mapping[str, Profile]) -> tuple[Plan, tuple[str, ...]]:
+    """The plan with usual lengths and names of proposals where none were stated, and these lengths in words."""
+    said: list[str] = []
+
+    def grown(entry: GroupEntry) -> GroupEntry:
+        usual = profiles[entry.species].usual_size
+        if entry.length is not None or usual is None:
+            return entry
+        said.append(f"{usual:g} cm for the {profiles[entry.species].name}, at which the trade usually sells it")
+        return entry.model_copy(update={"length": usual})
+
+    def named(proposal: Proposal) -> Proposal:
+        add = tuple(map(grown, proposal.add))
+        return proposal.model_copy(update={"add": add, "name": proposal.name or _called(add, profiles)})
+
+    residents = tuple(map(grown, plan.residents))
+    filled = plan.model_copy(update={"residents": residents, "proposals": tuple(map(named, plan.proposals))})
+    return filled, tuple(dict.fromkeys(said))
+
+
+def _called(add: Sequence[GroupEntry], profiles: Mapping[str, Profile]) -> str:
+    return wording.listed([f"{entry.count} {profiles[entry.species].name} {entry.length:g} cm" for entry in add])
+
+
 def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
+    if entry.length is None and profile.usual_size is None:
+        yield document.problem((*path, "length"), f"is missing, and the profile of the {profile.name} names no usual size")
     longest = max(profile.adult_length.high, profile.record_length or 0)
     if entry.length is not None and entry.length > longest * TALLEST_STORY:
         yield document.problem(
@@ -73,8 +122,17 @@ def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile
         )
 
 
+def _count_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+    """A plan without any fish, and more males than fish."""
+    if not plan.residents and not plan.proposals:
+        yield document.problem(("residents",), "is missing, and so is proposals; a plan needs at least one fish")
+    for path, entry in entries(plan):
+        if entry.males is not None and entry.males > entry.count:
+            yield document.problem((*path, "males"), f"'{entry.males}' is more than the count of {entry.count}")
+
+
 def _name_problems(document: Document, plan: Plan) -> Iterator[Problem]:
     names = [proposal.name for proposal in plan.proposals]
     for number, name in enumerate(names):
-        if name in names[:number]:
+        if name and name in names[:number]:
             yield document.problem(("proposals", number, "name"), f"{name!r} is used twice; give each its own name")

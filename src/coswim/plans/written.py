@@ -16,6 +16,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from coswim.plans.amount import Amount
 from coswim.plans.plan import Plan
 from coswim.text import quantities as q
 from coswim.text.quantities import Box, Kind, Range
@@ -40,6 +41,12 @@ QUANTITIES: Mapping[str, Written] = MappingProxyType(
         "nitrate_in": Written(q.CONCENTRATION, ("mg/L",)),
         "meals": Written(q.MEALS, ("a day",)),
         "length": Written(q.FISH_LENGTH, ("cm", "in")),
+        "adult_length": Written(q.FISH_LENGTH, ("cm", "in")),
+        "mouth": Written(q.OPENING, ("mm", "in")),
+        "depth": Written(q.OPENING, ("mm", "in")),
+        "width": Written(q.OPENING, ("mm", "in")),
+        "weight": Written(q.WEIGHT, ("g", "oz")),
+        "time": Written(q.STAY, ("months", "weeks", "days")),
         "horizon": Written(q.HORIZON, ("months",)),
     }
 )
@@ -71,6 +78,8 @@ def _mapping(model: BaseModel, indent: str) -> Iterator[str]:
         start = f"{indent}{name}:"
         if isinstance(value, BaseModel):
             yield from _inner(value, start, indent + STEP)
+        elif _is_words(value):
+            yield f"{start} {_words(value)}"
         elif isinstance(value, tuple):
             yield start if value else f"{start} []"
             for entry in value:
@@ -100,15 +109,28 @@ def _flow(model: BaseModel, room: int) -> str:
     """`{count: 8, length: 10 cm}`; nothing where it is too long, or nested."""
     parts = []
     for name, value in _stated(model):
-        if isinstance(value, BaseModel | tuple):
+        if isinstance(value, BaseModel) or (isinstance(value, tuple) and not _is_words(value)):
             return ""
-        words = "".join(_quoted_if_needed(value, FLOW_TEXT)) if isinstance(value, str) else _quantity(name, value)
+        words = _words((value,))[1:-1] if isinstance(value, str) else _quantity(name, value)
         parts.append(f"{name}: {words}")
     flow = f"{{{', '.join(parts)}}}"
     return flow if len(flow) <= room else ""
 
 
+def _is_words(value: Any) -> bool:
+    return isinstance(value, tuple) and all(isinstance(word, str) for word in value) and bool(value)
+
+
+def _words(words: tuple[str, ...]) -> str:
+    """`[saddled bichir, ropefish]`."""
+    return f"[{', '.join(''.join(_quoted_if_needed(word, FLOW_TEXT)) for word in words)}]"
+
+
 def _quantity(name: str, value: Any) -> str:
+    if _is_words(value):
+        return _words(value)
+    if isinstance(value, Amount):
+        return str(value)
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, int):

@@ -110,10 +110,9 @@ class Course:
 
     @cached_property
     def _by_hand(self) -> Floats:
-        names = set(self.keeper.feeding.by_hand)
         parts = [
             FROM_TONGS[0] + (FROM_TONGS[1] - FROM_TONGS[0]) * group.uniform("tongs")
-            if group.profile.scientific_name in names
+            if group.profile.scientific_name in self.keeper.by_hand
             else np.zeros(group.draws.number)
             for group in self.groups
         ]

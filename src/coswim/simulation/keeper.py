@@ -39,6 +39,7 @@ class Keeper:
     tank: Tank
     feeding: Feeding
     draws: Draws
+    by_hand: frozenset[str] = frozenset()
 
     @property
     def litres(self) -> float:

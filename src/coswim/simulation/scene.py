@@ -98,7 +98,7 @@ def build_scene(
             apart=_apart(entries, entry, profile, is_resident=is_resident),
             profile=profile,
             count=entry.count,
-            start_length=entry.length or 5.0,
+            start_length=entry.length or profile.adult_length.low,
             is_resident=is_resident,
             temperature=plan.tank.temperature.middle,
             months=months,
@@ -108,7 +108,7 @@ def build_scene(
         for key, (entry, profile, is_resident) in zip(group_keys(entries), entries, strict=True)
     ]
     in_order = tuple(sorted(fish, key=lambda group: group.key))
-    keeper = Keeper(plan.tank, plan.feeding, draws)
+    keeper = Keeper(plan.tank, plan.feeding, draws, read.by_hand)
     course = Course(in_order, keeper, float(horizon)).or_same(like.course if like else None)
     return Scene(plan.tank, plan.feeding, in_order, horizon, draws, course)
 
