@@ -179,9 +179,9 @@ PACE = Scale(
     (
         Step("still", 15.0, "waits for food to come, one piece at a time"),
         Step("slow", 9.0, "searches by smell or mouths each piece"),
-        Step("steady", 3.0, "feeds without hurry"),
-        Step("fast", 2.0, "comes at once and eats quickly"),
-        Step("frantic", 1.0, "a feeding frenzy: the food is gone in a minute"),
+        Step("steady", 3.2, "feeds without hurry"),
+        Step("fast", 1.7, "comes at once and eats quickly"),
+        Step("frantic", 0.8, "a feeding frenzy: the food is gone in a minute"),
     ),
 )
 ACTIVE = Scale(

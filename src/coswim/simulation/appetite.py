@@ -17,10 +17,10 @@ from coswim.text.quantities import DAYS_PER_MONTH
 NEED_SPREAD = 0.2
 """Log standard deviation of the need of a species that was not measured: within 40 % (two of these). Source:
 Lupatsch et al. 2013 against other species."""
-LIVELY = 1.3
+LIVELY = 1.2
 """Food of a fish that swims, spawns and is fed as keepers feed, over maintenance, beside growth. Source: judgement;
 maintenance is measured in small bare tanks."""
-PLACE_BY_PACE = MappingProxyType({"still": 0.2, "slow": 0.35, "steady": 0.5, "fast": 0.65, "frantic": 0.75})
+PLACE_BY_PACE = MappingProxyType({"still": 0.2, "slow": 0.35, "steady": 0.5, "fast": 0.62, "frantic": 0.75})
 """Where a kind stands among the published models of the most eaten in a day, by pace. Source: judgement; that kinds
 differ so much is published (see `energy.APPETITES`)."""
 PLACE_SPREAD = 0.1

@@ -18,12 +18,12 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import contest, energy
-from coswim.simulation.appetite import Appetites, at_its_hour, to_days
+from coswim.simulation.appetite import Appetites, at_its_hour, pace, to_days
 from coswim.simulation.foods import Dish, dishes, portions
 from coswim.simulation.group import Group
 from coswim.simulation.keeper import Keeper
 from coswim.simulation.meal import NEARBY, SPILLED, Meal
-from coswim.simulation.table_manners import TableManners
+from coswim.simulation.table_manners import QUICKNESS, TableManners
 from coswim.simulation.times import times
 
 THINNEST = 0.5
@@ -193,6 +193,8 @@ class Course:
             spilled=self.keeper.drawn(SPILLED, "food", "spilled"),
             nearby=self.keeper.drawn(NEARBY, "food", "nearby"),
             awake=np.array([at_its_hour(group, self.keeper.feeding.at) for group in self.groups]),
+            rations=np.minimum(capacities, needs / meals),
+            greed=np.array([QUICKNESS[pace(group)] for group in self.groups]),
             by_hand=np.minimum(capacities, self._by_hand * needs / meals),
         )
 

@@ -23,6 +23,8 @@ a rough prototype condemned, and no others."""
 NEARBY = (0.1, 0.3)
 """Part of the food that comes down where a fish stands, so that it is eaten there before others come; shared by need, and
 got by those that are awake and not kept away. Source: judgement, on the good pairings of the development panel."""
+AT_ITS_LEVEL = 0.5
+"""Access to a food from which it lies at a fish's own level."""
 SINKS = 0.6
 """Part of what is left of the other foods that comes to lie at the bottom. Source: judgement; the rest is skimmed off
 or clogs the filter."""
@@ -44,6 +46,8 @@ class Meal:
     nearby: Floats
     awake: Floats
     by_hand: Floats
+    rations: Floats
+    greed: Floats
 
 
     @cached_property
@@ -52,8 +56,10 @@ class Meal:
         return self.capacities - self.by_hand
 
     def _runners(self, dish: Dish, room: Floats) -> tuple[Floats, Floats]:
-        """Speed and capacity of each group at one food."""
+        """Speed and capacity of each group at one food; beyond its ration it leaves its level only if it is greedy."""
         rate = self.rates * self.time_left * dish.access
+        greed = np.where(dish.access < AT_ITS_LEVEL, self.greed, 1.0)
+        room = np.minimum(room, np.maximum(0.0, room - (1 - greed) * (self.capacities - self.rations)))
         return rate, np.minimum(room, rate * np.maximum(0.0, dish.food.minutes - self.hesitation))
 
     def served(self, amounts: Floats) -> tuple[Floats, Floats]:
