@@ -17,7 +17,7 @@ from coswim.text.quantities import DAYS_PER_MONTH
 NEED_SPREAD = 0.2
 """Log standard deviation of the need of a species that was not measured: within 40 % (two of these). Source:
 Lupatsch et al. 2013 against other species."""
-LIVELY = 1.2
+LIVELY = 1.15
 """Food of a fish that swims, spawns and is fed as keepers feed, over maintenance, beside growth. Source: judgement;
 maintenance is measured in small bare tanks."""
 PLACE_BY_PACE = MappingProxyType({"still": 0.2, "slow": 0.35, "steady": 0.5, "fast": 0.62, "frantic": 0.75})
@@ -25,6 +25,9 @@ PLACE_BY_PACE = MappingProxyType({"still": 0.2, "slow": 0.35, "steady": 0.5, "fa
 differ so much is published (see `energy.APPETITES`)."""
 PLACE_SPREAD = 0.1
 """Half the width within which the kinds of one pace lie. Source: judgement."""
+ONE_MEAL = 0.38
+"""Part of the most eaten in a day that goes into a fish at one meal. Source: judgement; the published most is eaten over
+a whole day with food always there.""" 
 ABOVE_RATION = 1.2
 """What a fast-growing young fish can take over its ration, at least. Source: judgement."""
 INDIVIDUAL_PACE = 0.3
@@ -81,9 +84,10 @@ class Appetites:
         """Food for one fish of each group: keeping its weight and growing by `gain` g a day."""
         return np.asarray(LIVELY * maintained + energy.growth_food(gain))
 
-    def most(self, maintained: Floats, ration: Floats) -> Floats:
-        """The most that one fish of each group takes in a day."""
-        return np.maximum(energy.most_eaten(maintained, place=self._place), ABOVE_RATION * ration)
+    def most(self, maintained: Floats, ration: Floats, meals: float) -> Floats:
+        """The most that one fish of each group takes in a day of so many meals."""
+        filled = min(1.0, meals * ONE_MEAL)
+        return np.maximum(filled * energy.most_eaten(maintained, place=self._place), ABOVE_RATION * ration)
 
     @cached_property
     def _place(self) -> Floats:

@@ -150,7 +150,7 @@ class Course:
         maintained = eats.maintenance(weight)
         ration = eats.ration(maintained, self._gains[:, index])
         found = maintained * (eats.grazed + eats.picked(weight))
-        most = np.maximum(0.0, settled * eats.most(maintained, ration) - found)
+        most = np.maximum(0.0, settled * eats.most(maintained, ration, feeding.meals) - found)
         needs = np.maximum(0.0, ration - found) * eats.counts
         meal = self._meal(index, condition, rates=eats.rate(maintained, weight), most=most, needs=needs * settled)
         normal = needs.sum(axis=1) * self.keeper.measures

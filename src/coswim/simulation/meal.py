@@ -10,6 +10,7 @@ from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
+from numpy.typing import NDArray
 
 from coswim.arrays import Floats
 from coswim.biology import feeding
@@ -95,14 +96,14 @@ class Meal:
         found = [CRUMBS.access(group) * AT_NIGHT[_active(group)] * scavenges(group) for group in self.groups]
         return np.array(found)
 
-    def extra(self, amounts: Floats, eaten: Floats, wanted: Floats) -> tuple[Floats, Floats]:
+    def extra(self, amounts: Floats, eaten: Floats, wanted: Floats) -> tuple[Floats, NDArray[np.intp]]:
         """Food that would have to go in beside `amounts` before each group has had what it wants, and as which dish.
 
-        Only the food that the group reaches best is raised, and everyone else eats on meanwhile; so this is what all
+        Only the food that serves the group best is raised, and everyone else eats on meanwhile; so this is what all
         have taken of it by the time the group has enough, over what there was. Infinite where no amount is enough.
         Returns: extra [g], draws × groups; the index of the dish, shape (groups,).
         """
-        best = np.argmax(np.stack([dish.access for dish in self.dishes]), axis=0)
+        best = self._best_dishes(wanted)
         found = np.zeros_like(wanted)
         for index in range(len(self.groups)):
             dish, place = self.dishes[best[index]], int(best[index])
@@ -120,6 +121,17 @@ class Meal:
         return found, best
 
 
+    def _best_dishes(self, wanted: Floats) -> NDArray[np.intp]:
+        """The dish of which each group gets most of what it wants, and among equals the one that it reaches best."""
+        reach = np.stack(
+            [np.minimum(1.0, self._runners(dish, self._hungry)[1] / np.maximum(wanted, LEAST)).mean(axis=0) for dish in self.dishes]
+        )
+        access = np.stack([dish.access for dish in self.dishes])
+        return np.argmax(np.round(reach, 2) + NUDGE * access, axis=0)
+
+
+NUDGE = 1e-3
+LEAST = float(np.finfo(float).tiny)
 ROUNDING = 1e-9
 
 
