@@ -42,8 +42,8 @@ TRAITS = ("feeding_style.pace", "feeding_style.level", "feeding_style.active", "
 THIN, WASTED = 0.85, 0.75
 """Weight over a well-fed fish's below which a fish is thin, and below which it starves. Source: relative weight below
 85 is thin, below 80 at risk (textbook bands, memory); WASTED lies below that, since the need is known within 40 %."""
-DEAR = 1.8
-"""Food over normal from which the price of a company is an outcome of its own: twice the food, for years. Source:
+DEAR = 1.5
+"""Food over normal from which the price of a company is an outcome of its own: half as much again, for years. Source:
 judgement, on the pairings of the development panel."""
 
 

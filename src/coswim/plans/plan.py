@@ -35,7 +35,7 @@ from coswim.text import wording
 WATERS = ("fresh", "fresh-brackish", "brackish")
 FILTERS = ("new", "young", "mature")
 MIXED = "mixed"
-FOODS = (MIXED, "floating pellet", "sinking pellet", "frozen", "live", "soft", "greens")
+FOODS = (MIXED, "flakes", "floating pellet", "sinking pellet", "frozen", "live", "soft", "greens")
 FURNISHINGS = ("bare", "soft plants", "hard roots and rocks")
 MOVES_IN = ("last", "together", "first")
 OUTCOMES = ("fine", "it chased them", "it hurt them", "it ate them", "they hurt it", "it went hungry")

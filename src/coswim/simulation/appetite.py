@@ -43,8 +43,12 @@ OFF_HOURS = (1.0, 0.7, 0.45)
 """Feeding speed by distance between the meal and its own hours (day, dusk, night). Source: judgement; settled
 fish of the night come out for food by day."""
 GRAZING = MappingProxyType({"algae": 0.65, "herbivore": 0.2})
-"""Part of the need that a planted, lived-in tank grows by itself, by diet. Source: judgement."""
-PICKED, PICKED_WEIGHT = 0.35, 2.0
+"""Part of the need that a planted, lived-in tank grows by itself, by diet, where there is enough. Source: judgement."""
+ALGAE = 0.15
+"""What grows for grazers on each square metre of floor and what stands on it, g dry a day. Source: judgement, so that
+a group of small algae eaters lives off an ordinary tank and one of large ones does not."""
+CM2_PER_M2 = 10_000.0
+PICKED, PICKED_WEIGHT = 0.2, 2.0
 """Part of the need that the smallest fish pick up in small animals, and the weight in g at which half of that is
 left: such fare is too fine to feed a large fish. Source: judgement."""
 UNEQUAL = 0.6
@@ -61,6 +65,7 @@ class Appetites:
 
     groups: tuple[Group, ...]
     at: str
+    floor: float
 
     @cached_property
     def counts(self) -> Floats:
@@ -111,10 +116,12 @@ class Appetites:
         """Minutes before each group starts, shape (groups,)."""
         return np.array([HESITATION[pace(group)] for group in self.groups])
 
-    @cached_property
-    def grazed(self) -> Floats:
-        """Part of the maintenance need that each group finds in the tank, shape (groups,)."""
-        return np.array([GRAZING.get(_diet(group), 0.0) for group in self.groups])
+    def grazed(self, maintained: Floats) -> Floats:
+        """Part of the maintenance need that each group finds in the tank; what grows is shared by need."""
+        parts = np.array([GRAZING.get(_diet(group), 0.0) for group in self.groups])
+        demand = (maintained * self.counts * parts).sum(axis=-1, keepdims=True)
+        grows = ALGAE * self.floor / CM2_PER_M2
+        return np.asarray(parts * np.minimum(1.0, grows / np.maximum(demand, np.finfo(float).tiny)))
 
     def picked(self, weights: Floats) -> Floats:
         """Part of the maintenance need that each group picks up between meals."""

@@ -98,7 +98,7 @@ class Course:
     @cached_property
     def appetites(self) -> Appetites:
         """How each group eats."""
-        return Appetites(self.groups, self.keeper.feeding.at)
+        return Appetites(self.groups, self.keeper.feeding.at, self.keeper.tank.size.floor)
 
     @cached_property
     def _manners(self) -> TableManners:
@@ -149,7 +149,7 @@ class Course:
         settled = eats.settled(to_days(float(self.times[index])))
         maintained = eats.maintenance(weight)
         ration = eats.ration(maintained, self._gains[:, index])
-        found = maintained * (eats.grazed + eats.picked(weight))
+        found = maintained * (eats.grazed(maintained) + eats.picked(weight))
         most = np.maximum(0.0, settled * eats.most(maintained, ration, feeding.meals) - found)
         needs = np.maximum(0.0, ration - found) * eats.counts
         meal = self._meal(index, condition, rates=eats.rate(maintained, weight), most=most, needs=needs * settled)

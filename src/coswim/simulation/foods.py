@@ -40,6 +40,7 @@ FOODS: Mapping[str, Food] = MappingProxyType(
     {
         food.name: food
         for food in (
+            Food("flakes", surface=1.0, mid=0.9, bottom=0.3, minutes=20.0),
             FLOATING,
             SINKING,
             Food("frozen", surface=0.8, mid=1.0, bottom=0.5, minutes=40.0),
@@ -62,9 +63,9 @@ ACCEPTS: Mapping[str, Mapping[str, float]] = MappingProxyType(
         "omnivore": MappingProxyType({"greens": POORLY}),
         "plankton": MappingProxyType({"sinking pellet": POORLY, "soft": POORLY, "greens": NOT}),
         "insectivore": MappingProxyType({"sinking pellet": POORLY, "soft": POORLY, "greens": NOT}),
-        "molluscivore": MappingProxyType({"floating pellet": POORLY, "sinking pellet": POORLY, "greens": NOT}),
-        "carnivore": MappingProxyType({"soft": POORLY, "greens": NOT}),
-        "piscivore": MappingProxyType({"floating pellet": POORLY, "sinking pellet": POORLY, "soft": NOT, "greens": NOT}),
+        "molluscivore": MappingProxyType({"flakes": NOT, "floating pellet": POORLY, "sinking pellet": POORLY, "greens": NOT}),
+        "carnivore": MappingProxyType({"flakes": POORLY, "soft": POORLY, "greens": NOT}),
+        "piscivore": MappingProxyType({"flakes": NOT, "floating pellet": POORLY, "sinking pellet": POORLY, "soft": NOT, "greens": NOT}),
     }
 )
 """How readily a diet takes a food, 0 to 1; a food that is not listed is taken well. Source: common practice, no

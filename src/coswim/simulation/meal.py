@@ -18,9 +18,9 @@ from coswim.profiles import scales
 from coswim.simulation.foods import CRUMBS, Dish, scavenges
 from coswim.simulation.group import Group
 
-SPILLED = (0.10, 0.15)
-"""Part of the food taken above the bottom that its eaters spill. Source: judgement; freed half of the night feeders that
-a rough prototype condemned, and no others."""
+SPILLED = (0.1, 0.2)
+"""Part of the food that its eaters spill into the gravel and behind the decor. Source: judgement, on the good pairings of
+night feeders in the development panel."""
 NEARBY = (0.1, 0.3)
 """Part of the food that comes down where a fish stands, so that it is eaten there before others come; shared by need, and
 got by those that are awake and not kept away. Source: judgement, on the good pairings of the development panel."""
@@ -29,7 +29,7 @@ AT_ITS_LEVEL = 0.5
 SINKS = 0.6
 """Part of what is left of the other foods that comes to lie at the bottom. Source: judgement; the rest is skimmed off
 or clogs the filter."""
-AT_NIGHT = MappingProxyType({"day": 0.25, "dusk": 0.7, "night": 1.0})
+AT_NIGHT = MappingProxyType({"day": 0.1, "dusk": 0.6, "night": 1.0})
 """How far a fish finds what lies at the bottom through the night, by its own hours. Source: judgement."""
 
 
