@@ -10,8 +10,8 @@ from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.memory import keep_freed_memory
-from coswim.simulation.scene import Effort, Scene, build_scene
-from coswim.verdict.assessment import Assessment, assess
+from coswim.simulation.scene import Effort, build_scene
+from coswim.verdict.assessment import Assessment, assess, with_pictures
 from coswim.verdict.cautions import cautions
 from coswim.verdict.rating import Finding, OverallRisk, Remedy, verdict
 from coswim.verdict.sensitivity import sensitivity
@@ -31,7 +31,6 @@ class Screened(NamedTuple):
 
     name: str
     proposal: Proposal | None
-    scene: Scene
     findings: tuple[Finding, ...]
     standing: tuple[Finding, ...]
     risk: OverallRisk | None
@@ -104,8 +103,7 @@ def _screened(name: str, proposal: Proposal | None, assessed: Assessment, catalo
     return Screened(
         name,
         proposal,
-        assessed.scene,
-        assessed.findings,
+        tuple(with_pictures(finding, assessed.scene) for finding in assessed.findings),
         assessed.standing,
         assessed.risk,
         cautions=cautions(assessed.scene),

@@ -12,6 +12,7 @@ from coswim.plans.reading import resolve
 from coswim.plans.shorthand import Shorthand
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.simulation.scene import Effort, build_scene
+from coswim.verdict.assessment import with_pictures
 from coswim.verdict.rating import Finding, rate
 
 RatedBy = Callable[..., list[Finding]]
@@ -36,7 +37,7 @@ def rated_by(catalog: Catalog) -> RatedBy:
         read = resolve(document, library)
         proposal = read.plan.proposals[0] if newcomers else None
         scene = build_scene(read, proposal, library, Effort(draws=draws, months=months))
-        findings = [finding for found in hazard.find(scene) if (finding := rate(found, library))]
+        findings = [with_pictures(one, scene) for found in hazard.find(scene) if (one := rate(found, library))]
         return sorted(findings, key=lambda finding: -finding.risk)
 
     return run

@@ -95,8 +95,9 @@ def test_a_bigger_tank_never_raises_the_risk(
 
 def test_the_month_at_which_the_tank_is_outgrown(rated_by: RatedBy) -> None:
     """Derived: outgrown at the month at which the middle fish passes the longest that the tank holds."""
-    found = rated_by(space, "80x35x36", ["6 guppy, 4 cm"], ["5 bala shark, 8 cm"])[0].found
-    length, limit = found.draw_pictures()[0].curves
+    finding = rated_by(space, "80x35x36", ["6 guppy, 4 cm"], ["5 bala shark, 8 cm"])[0]
+    found = finding.found
+    length, limit = finding.pictures[0].curves
     assert found.from_month is not None
     assert length.middle[found.from_month - 1] < limit.middle[0] * 1.05
     assert length.middle[found.from_month] > limit.middle[0] * 0.95

@@ -58,8 +58,7 @@ def river(tmp_path_factory: pytest.TempPathFactory) -> Catalog:
 def meet(rated_by: RatedBy, river: Catalog, pikeminnow_mm: int, catfish_mm: int) -> tuple[float, float]:
     """On the day they meet: the share of draws in which spines would stick, and their span over the gape."""
     groups = [f"1 Colorado pikeminnow, {pikeminnow_mm} mm"], [f"1 channel catfish, {catfish_mm} mm"]
-    found = rated_by(spine_choking, "900x300x200", *groups, library=river, draws=1000)[0].found
-    shares, curves = found.draw_pictures()
+    shares, curves = rated_by(spine_choking, "900x300x200", *groups, library=river, draws=1000)[0].pictures
     spines, mouth = curves.curves
     return shares.shares[0], spines.middle[0] / mouth.middle[0]
 

@@ -40,7 +40,7 @@ def library() -> tuple:  # type: ignore[type-arg]
 
 def shown(profile: Profile, catalog: Catalog, library: tuple, **more: object) -> str:  # type: ignore[type-arg]
     """The page as plain text in one line."""
-    given = replace(Page(profile, catalog.bibliography, library, ascii_only=True), **more)  # type: ignore[arg-type]
+    given = replace(Page(profile, catalog.bibliography, library), **more)  # type: ignore[arg-type]
     return " ".join(write(page(given), "plain").split())
 
 

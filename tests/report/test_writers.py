@@ -11,7 +11,16 @@ from pathlib import Path
 import pytest
 from rich.cells import cell_len
 
-from coswim.findings.pictures import Bar, Curve, Picture, Window
+from coswim.findings.pictures import (
+    Bar,
+    BarsPicture,
+    Curve,
+    CurvesPicture,
+    FishPicture,
+    MonthsPicture,
+    Window,
+    WindowsPicture,
+)
 from coswim.plans.plan import GroupEntry, Plan, Proposal, Tank
 from coswim.plans.posted import find_plan
 from coswim.plans.reading import read_plan
@@ -63,17 +72,18 @@ def everything(name: str) -> Document:
     line = (strong(name), Span(" "), quiet(name), Span(name), Span(name, "code"))
     months = (0.0, 12.0)
     pictures = (
-        Picture("bars", name, name, bars=(Bar(name, 0.5, name), Bar("b", 0.2))),
-        Picture("windows", name, "C", windows=(Window(name, 20, 25),), marker=(24, 24), marker_name=name),
-        Picture("curves", name, "mm", curves=(Curve(name, months, (1.0, 1.0), (2.0, 3.0), (4.0, 4.0)),)),
-        Picture("months", name, "", shares=(0.5, 0.1)),
+        BarsPicture(name, name, bars=(Bar(name, 0.5, name), Bar("b", 0.2))),
+        WindowsPicture(name, "C", windows=(Window(name, 20, 25),), marker=Window(name, 24, 24)),
+        CurvesPicture(name, "mm", curves=(Curve(name, months, (1.0, 1.0), (2.0, 3.0), (4.0, 4.0)),)),
+        MonthsPicture(name, "", shares=(0.5, 0.1)),
+        FishPicture(name, "elongated", 40.0, 35.0, 5.0),
     )
     inner = (
         Paragraph(line),
         Bullets((line, text(name))),
         Table((name, "b"), ((name, name), ("a", "b"))),
         *(Drawing(picture, name) for picture in pictures),
-        Drawing(Picture("bars", name, ""), name),
+        Drawing(BarsPicture(name, "", ()), name),
     )
     section = Section(line, (Section(text(name), inner, "finding"), *inner), "proposal")
     return Document(name, (Paragraph(line), section, Code(write_plan(plan_named(name))), Paragraph(line)))

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from coswim.arrays import Flags
 from coswim.findings.finding import Consequence, Found, Outcome
 from coswim.profiles.catalog import Catalog
-from coswim.screening import Screening
 from coswim.simulation.group import Group
+from coswim.simulation.scene import Scene
 from coswim.verdict.rating import Finding, overall, rate, unions
 from coswim.verdict.risk import Level
 
@@ -26,9 +26,9 @@ PLAN = """
 
 
 @pytest.fixture(scope="module")
-def fish(screened: Callable[..., Screening]) -> Group:
+def fish(simulated: Callable[..., Scene]) -> Group:
     """Some fish to have findings about."""
-    return screened(PLAN, draws=10).as_it_stands.scene.groups[0]
+    return simulated(PLAN, draws=10).groups[0]
 
 
 def happens(times: int) -> Flags:

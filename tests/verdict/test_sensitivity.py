@@ -25,9 +25,9 @@ USED = ("adult_length", "growth", "mouth_gape")
 
 
 @pytest.fixture(scope="module")
-def assessed(screened: Callable[..., Screening], catalog: Catalog) -> Assessment:
+def assessed(simulated: Callable[..., Scene], catalog: Catalog) -> Assessment:
     """A screened proposal to put findings of our own on."""
-    return assess(screened(PLAN, draws=1000).proposals[0].scene, catalog)
+    return assess(simulated(PLAN, draws=1000), catalog)
 
 
 def with_finding(assessed: Assessment, catalog: Catalog, happens: Flags, cannot_rate: str = "") -> Assessment:

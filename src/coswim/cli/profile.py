@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 app = typer.Typer(help="Look up, add, correct and check species profiles.", no_args_is_help=True, rich_markup_mode=None)
 
 Species = Annotated[str, typer.Argument(metavar="SPECIES", help="A scientific or common name, or a unique part.")]
-TABLE, JSON, PLAIN = "table", "json", "plain"
+TABLE, JSON = "table", "json"
 PROBLEM = 1
 
 
@@ -87,8 +87,7 @@ def show(
         output.say(profile_data.profile(profile))
         return
     kept_in = "" if entry.built_in else str(entry.path)
-    ascii_only = as_format == PLAIN or (as_format == "terminal" and not output.shows_signs())
-    document = page(Page(profile, catalog.bibliography, glances(catalog), kept_in, ascii_only=ascii_only))
+    document = page(Page(profile, catalog.bibliography, glances(catalog), kept_in))
     if as_format == "terminal":
         output.show(document)
     else:

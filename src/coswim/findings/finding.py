@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from enum import StrEnum
 from typing import NamedTuple
 
 from coswim.arrays import Flags
-from coswim.findings.pictures import Picture
 from coswim.profiles.profile import Profile
 from coswim.simulation import phrases
 from coswim.simulation.group import Group
@@ -77,8 +76,7 @@ class Found(NamedTuple):
     """One hazard for one ordered pair or group, before it is rated.
 
     `doer` is None where nobody does it (water, space). `whoever_does_it`: the doer is only the likeliest
-    cause, and the finding the same with another. `cannot_rate` says what is missing. Its pictures are
-    drawn when they are asked for, which a search for remedies never does.
+    cause, and the finding the same with another. `cannot_rate` says what is missing.
     """
 
     hazard: str
@@ -90,7 +88,6 @@ class Found(NamedTuple):
     figures: tuple[Figure, ...] = ()
     from_month: int | None = None
     to_month: int | None = None
-    draw_pictures: Callable[[], tuple[Picture, ...]] = tuple
     uses: tuple[Used, ...] = ()
     cannot_rate: str = ""
     topic: str = ""
@@ -101,6 +98,13 @@ class Found(NamedTuple):
         """What tells this finding from all others of a scene."""
         doer = self.doer.key if self.doer and not self.whoever_does_it else ""
         return (self.hazard, doer, self.target.key, self.topic)
+
+    @property
+    def pair(self) -> tuple[Group, Group]:
+        """Who does it and who suffers it; ValueError where nobody does it."""
+        if self.doer is None:
+            raise ValueError(f"{self.hazard}: nobody does it")
+        return self.doer, self.target
 
     @property
     def doer_label(self) -> str | None:

@@ -36,7 +36,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
-from coswim.findings.pictures import Picture, curve
+from coswim.findings.pictures import CurvesPicture, curve
 from coswim.simulation import temper
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, subject, whom
@@ -72,9 +72,8 @@ def find(scene: Scene) -> Iterator[Found]:
     for doer in scene.groups:
         quarrels = []
         for target in scene.targets(doer):
-            uses = (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
-            if gaps(uses):
-                yield _unrated(doer, target, uses)
+            if gaps(_uses(doer, target)):
+                yield _unrated(doer, target, _uses(doer, target))
             else:
                 quarrels.append(Quarrel(scene, doer, target))
         for quarrel in quarrels:
@@ -83,6 +82,19 @@ def find(scene: Scene) -> Iterator[Found]:
             load = quarrel.load(quarrels)
             if (load >= 1).any(axis=1).mean() >= TOO_RARE:
                 yield _found(_Account(quarrel, tuple(quarrels), load))
+
+
+def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture]:
+    """The attacks over the months."""
+    doer, target = found.pair
+    quarrels = [Quarrel(scene, doer, other) for other in scene.targets(doer) if not gaps(_uses(doer, other))]
+    load = next(quarrel for quarrel in quarrels if quarrel.target is target).load(quarrels)
+    title = f"attacks on {label(target)} by {label(doer)}"
+    return (CurvesPicture(title, "times what it endures", (curve(target.name, scene.meals.months, load),)),)
+
+
+def _uses(doer: Group, target: Group) -> tuple[Used, Used]:
+    return (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
 
 
 def _unrated(doer: Group, target: Group, uses: tuple[Used, ...]) -> Found:
@@ -135,8 +147,7 @@ def _found(account: _Account) -> Found:
         figures=_figures(account),
         from_month=months[first],
         to_month=months[last],
-        draw_pictures=lambda: (_picture(account),),
-        uses=(Used(quarrel.doer.profile, DOER_TRAITS), Used(quarrel.target.profile, TARGET_TRAITS)),
+        uses=_uses(quarrel.doer, quarrel.target),
     )
 
 
@@ -231,16 +242,6 @@ def _room(account: _Account) -> Iterator[str]:
         targets = sum(other.targets for other in account.quarrels)
         places = quarrel.scene.tank.hiding_places
         yield f"{wording.counted(places, 'hiding place')} for {targets} targets; more may help some of them."
-
-
-def _picture(account: _Account) -> Picture:
-    quarrel = account.quarrel
-    return Picture(
-        "curves",
-        f"attacks on {label(quarrel.target)} by {label(quarrel.doer)}",
-        "times what it endures",
-        curves=(curve(quarrel.target.name, quarrel.scene.meals.months, account.load),),
-    )
 
 
 def _figures(account: _Account) -> tuple[Figure, ...]:

@@ -26,6 +26,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.findings.finding import Consequence, Found, Outcome, Used
+from coswim.findings.hazard import no_pictures
 from coswim.simulation import temper
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, subject, verb
@@ -54,6 +55,9 @@ def find(scene: Scene) -> Iterator[Found]:
         chasers = [_Chaser(other, flees) for other in scene.groups if (flees := _flees(scene, fish, other)).any()]
         if "jumper" in fish.profile.features or chasers:
             yield _found(scene, fish, chasers)
+
+
+pictures = no_pictures
 
 
 def _flees(scene: Scene, fish: Group, other: Group) -> Flags:

@@ -37,6 +37,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.findings.finding import TOO_RARE, Consequence, Found, Outcome, Used, gaps
+from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
 from coswim.simulation.group import Group
@@ -116,6 +117,9 @@ def find(scene: Scene) -> Iterator[Found]:
             for harm in _harms(scene, doer, target):
                 if (harm.kills | harm.wounds | harm.bothers).mean() >= TOO_RARE:
                     yield _found(scene, doer, target, harm, uses)
+
+
+pictures = no_pictures
 
 
 def _is_armed(fish: Group) -> bool:

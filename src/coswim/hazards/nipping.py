@@ -32,6 +32,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
 from coswim.simulation.group import Group
@@ -94,6 +95,9 @@ def find(scene: Scene) -> Iterator[Found]:
                     yield _unrated(doer, target, uses)
             elif (found := _found(_Bites(scene, doer, target), uses)) is not None:
                 yield found
+
+
+pictures = no_pictures
 
 
 def _unrated(doer: Group, target: Group, uses: tuple[Used, ...]) -> Found:

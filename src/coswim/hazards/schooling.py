@@ -31,6 +31,7 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.hazard import no_pictures
 from coswim.simulation import temper
 from coswim.simulation.phrases import label, plural, verb
 from coswim.simulation.scene import Scene
@@ -65,6 +66,9 @@ def find(scene: Scene) -> Iterator[Found]:
             yield _too_many(scene, kind)
         elif kind.count < company.smallest_group:
             yield _too_few(scene, kind, company.smallest_group)
+
+
+pictures = no_pictures
 
 
 def _unrated(kind: Kind) -> Found:

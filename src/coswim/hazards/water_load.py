@@ -33,7 +33,7 @@ import numpy as np
 from coswim.arrays import Floats
 from coswim.biology import nitrogen, water
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
-from coswim.findings.pictures import Picture, curve
+from coswim.findings.pictures import CurvesPicture, Window, curve
 from coswim.simulation import tolerance
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, verb
@@ -48,6 +48,7 @@ from coswim.text.wording import number
 ID = "water-load"
 LOAD_TRAITS = ("adult_length", "growth", "feeding_style.diet", "feeding_style.pace")
 TRAITS = (*LOAD_TRAITS, "temperament.stamina", "features")
+NITRATE, OXYGEN = "nitrate", "oxygen"
 TARGETS = (50.0, 20.0)
 """Nitrate (NO3) that keepers aim for, mg/L. Source: common practice."""
 UNTESTED_PH = (8.5, 8.5)
@@ -71,6 +72,18 @@ def find(scene: Scene) -> Iterator[Found]:
     yield from _nitrate(scene, waste)
     yield from _catching_up(scene, waste)
     yield from _oxygen(scene, waste)
+
+
+def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture, ...]:
+    """Nitrate or oxygen over the months; the filter catches up within one."""
+    waste, months = Waste(scene), scene.meals.months
+    if found.topic == OXYGEN:
+        return (CurvesPicture("oxygen", "mg/L", (curve("oxygen", months, waste.oxygen),)),)
+    if found.topic == NITRATE:
+        title = f"nitrate just before a change, with {_planned_changes(scene)}"
+        aim = Window("what keepers aim for", min(TARGETS), max(TARGETS))
+        return (CurvesPicture(title, "mg/L", (curve("nitrate", months, waste.nitrate),), aim),)
+    return ()
 
 
 def _unrated(scene: Scene, lacking: list[Used]) -> Found:
@@ -136,9 +149,8 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
             figures=figures,
             from_month=scene.meals.month_indexes[fullest(shares)[0]],
             to_month=scene.horizon,
-            draw_pictures=lambda: (_nitrate_picture(scene, waste),),
             uses=_uses(scene, fish),
-            topic="nitrate",
+            topic=NITRATE,
         )
 
 
@@ -201,17 +213,6 @@ def _nitrate_figures(scene: Scene, waste: Waste, held: Held) -> Iterator[Figure]
             yield Figure(f"change_for_{target:.0f}_mg_per_l", f"change that holds {target:g} mg/L", routine.share, "")
             yield Figure(f"change_for_{target:.0f}_mg_per_l_days", "every so many days", routine.every, "days")
     yield Figure("alkalinity_mg_per_l_per_week", "alkalinity used a week", _alkalinity_per_week(waste), "mg/L CaCO3")
-
-
-def _nitrate_picture(scene: Scene, waste: Waste) -> Picture:
-    return Picture(
-        "curves",
-        f"nitrate just before a change, with {_planned_changes(scene)}",
-        "mg/L",
-        curves=(curve("nitrate", scene.meals.months, waste.nitrate),),
-        marker=(TARGETS[1], TARGETS[0]),
-        marker_name="what keepers aim for",
-    )
 
 
 def _catching_up(scene: Scene, waste: Waste) -> Iterator[Found]:
@@ -305,14 +306,9 @@ def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
             ),
             from_month=scene.meals.month_indexes[fullest(shares)[0]],
             to_month=scene.horizon,
-            draw_pictures=lambda: (_oxygen_picture(scene, waste),),
             uses=_uses(scene, fish),
-            topic="oxygen",
+            topic=OXYGEN,
         )
-
-
-def _oxygen_picture(scene: Scene, waste: Waste) -> Picture:
-    return Picture("curves", "oxygen", "mg/L", curves=(curve("oxygen", scene.meals.months, waste.oxygen),))
 
 
 def _short_of_oxygen(fish: Group, lowest: Floats) -> tuple[Outcome, ...]:

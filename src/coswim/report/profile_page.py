@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from coswim.findings.pictures import Picture, Window
+from coswim.findings.pictures import FishPicture, Window, WindowsPicture
 from coswim.profiles import scales
 from coswim.profiles.listing import Listed
 from coswim.profiles.portrait import Portrait, portrait
@@ -14,7 +14,6 @@ from coswim.profiles.sources import Bibliography, kind_of
 from coswim.report.document import (
     Block,
     Bullets,
-    Code,
     Document,
     Drawing,
     Line,
@@ -25,7 +24,7 @@ from coswim.report.document import (
     strong,
     text,
 )
-from coswim.report.fish_sketch import Shape, sketch
+from coswim.report.picture_words import described
 from coswim.text import wording
 from coswim.text.quantities import Range
 
@@ -44,7 +43,6 @@ class Page:
     """The whole library: the scale that the water of one species is shown on."""
     kept_in: str = ""
     """Where the profile lies when it is not a built-in one."""
-    ascii_only: bool = False
 
 
 def page(given: Page) -> Document:
@@ -53,7 +51,7 @@ def page(given: Page) -> Document:
     blocks: list[Block] = [_names(given)]
     if profile.cautions:
         blocks.append(Section(text("Cautions"), (Bullets(tuple(map(text, profile.cautions))),)))
-    blocks += [_body(given), _habits(profile), *_water(given)]
+    blocks += [_body(profile), _habits(profile), *_water(given)]
     if profile.notes:
         blocks.append(Section(text("Notes"), (Bullets(tuple(map(_note, profile.notes))),)))
     blocks.append(_sources(given))
@@ -72,16 +70,13 @@ def _names(given: Page) -> Paragraph:
     return Paragraph(tuple(spans))
 
 
-def _body(given: Page) -> Section:
-    profile, grown = given.profile, portrait(given.profile)
+def _body(profile: Profile) -> Section:
+    grown = portrait(profile)
     depth = grown.depth_mm.middle / MM_PER_CM
-    shape = Shape(profile.body.form, grown.length, grown.standard_length, depth)
-    caption = (
-        f"A grown {profile.name} of {wording.number(grown.length)} cm, {wording.number(depth)} cm deep, to scale; "
-        f"the outline is that of its form ({profile.body.form}), not a portrait."
-    )
+    fish = FishPicture(profile.name, profile.body.form, grown.length, grown.standard_length, depth)
+    caption = described(fish)
     blocks = (
-        Code(sketch(shape, ascii_only=given.ascii_only), ""),
+        Drawing(fish, caption),
         Paragraph((quiet(caption),)),
         Bullets(tuple(_figures(profile, grown))),
     )
@@ -164,12 +159,8 @@ def _water(given: Page) -> Iterator[Block]:
 def _window(name: str, title: str, unit: str, own: Range, others: Sequence[Range | None]) -> Drawing:
     stated = [found for found in others if found is not None] or [own]
     low, high = min(found.low for found in stated), max(found.high for found in stated)
-    picture = Picture(
-        "windows",
-        title,
-        unit,
-        windows=(Window(name, own.low, own.high), Window("all species", min(low, own.low), max(high, own.high))),
-    )
+    windows = (Window(name, own.low, own.high), Window("all species", min(low, own.low), max(high, own.high)))
+    picture = WindowsPicture(title, unit, windows)
     return Drawing(picture, f"{title}: {_range(own, unit)}; all species of the library: {wording.span(low, high)}")
 
 

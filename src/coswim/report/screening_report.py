@@ -75,7 +75,7 @@ def compose(screening: Screening, catalog: Catalog, *, today: date, form: Form =
     blocks: list[Block] = list(_summary(screening, worst=form.summary))
     if form.findings:
         general = _said_of_all(screening)
-        blocks += [_proposal(proposal, form, said_below=general) for proposal in screening.proposals]
+        blocks += [_proposal(proposal, form, screening.horizon, said_below=general) for proposal in screening.proposals]
         blocks += _standing(screening, form)
         blocks += _cautions(general)
     blocks += _ground(screening, catalog, today=today, form=form)
@@ -117,9 +117,9 @@ def _risk_words(proposal: Screened) -> tuple[Span, ...]:
     return (quiet(f" (risk {proposal.risk.risk} of 20, {proposal.risk.level})"),)
 
 
-def _proposal(proposal: Screened, form: Form, *, said_below: tuple[str, ...]) -> Section:
+def _proposal(proposal: Screened, form: Form, months: int, *, said_below: tuple[str, ...]) -> Section:
     shown = proposal.findings[: form.findings]
-    blocks: list[Block] = [Paragraph(_why(proposal))]
+    blocks: list[Block] = [Paragraph(_why(proposal, months))]
     blocks += [_finding(finding, form, proposal) for finding in shown]
     if len(shown) < len(proposal.findings):
         rest = list(dict.fromkeys(finding.found.hazard for finding in proposal.findings[len(shown) :]))
@@ -142,8 +142,7 @@ def _cautions(words: Collection[str]) -> Iterator[Block]:
         yield Section(text("Cautions"), (Bullets(tuple(text(caution) for caution in words)),))
 
 
-def _why(proposal: Screened) -> Line:
-    months = proposal.scene.horizon
+def _why(proposal: Screened, months: int) -> Line:
     if proposal.risk is None:
         return text(f"Nothing was found in any of the draws over {wording.counted(months, 'month')}.")
     risk = proposal.risk
@@ -169,7 +168,7 @@ def _finding(finding: Finding, form: Form, proposal: Screened) -> Section:
     blocks: list[Block] = [Paragraph(_rating(finding))]
     if found.because:
         blocks.append(Bullets(tuple(text(reason) for reason in found.because[: form.reasons])))
-    blocks += [Drawing(picture, described(picture)) for picture in found.draw_pictures()[: form.pictures]]
+    blocks += [Drawing(picture, described(picture)) for picture in finding.pictures[: form.pictures]]
     if finding.remedies:
         blocks.append(Bullets(tuple(_tested(finding, proposal, which) for which in range(len(finding.remedies)))))
     blocks.append(Paragraph((quiet(_support(finding, form)),)))

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import xml.etree.ElementTree as ET
 
-from coswim.report import axes
-from coswim.report.axes import Scale
+from coswim.report.axes import Scale, month_ticks
 from coswim.report.escaping import printable
+from coswim.report.lettering import wrapped
 
 WIDTH = 340.0
 EDGE = 4.0
@@ -43,7 +43,7 @@ class Sheet:
 
     def lines(self, words: str, x: float = 0.0, *, width: float | None = None, kind: str = "label") -> None:
         """Text below what is there, in as many lines as it needs."""
-        for line in axes.wrapped(words, WIDTH - x if width is None else width, SIZE):
+        for line in wrapped(words, WIDTH - x if width is None else width, SIZE):
             self.y += LINE
             self.words(line, x, self.y - DESCENT, kind=kind)
 
@@ -66,7 +66,7 @@ class Sheet:
 
     def months(self, scale: Scale, y: float) -> None:
         """Ticks and numbers of the months under a plot whose foot is at y, and what they count."""
-        for month in axes.month_ticks(scale.low, scale.high):
+        for month in month_ticks(scale.low, scale.high):
             self.line("axis", (scale.at(month), y), (scale.at(month), y + DESCENT))
             self.words(str(month), scale.at(month), y + LINE, kind="tick", anchor="middle")
         self.y = y + LINE
@@ -74,7 +74,9 @@ class Sheet:
         self.words("months from now", scale.end, self.y - DESCENT / 2, kind="tick", anchor="end")
 
     def written(self) -> str:
-        """The finished SVG element, for use within a page."""
+        """The finished SVG element, for use within a page; empty when nothing was put on it."""
+        if not len(self.root):
+            return ""
         self.root.set("viewBox", f"0 0 {_written(WIDTH)} {_written(self.y + EDGE)}")
         return ET.tostring(self.root, encoding="unicode")
 

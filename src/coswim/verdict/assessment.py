@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from types import MappingProxyType, ModuleType
+from types import MappingProxyType
 from typing import NamedTuple
 
 from coswim.findings.finding import Consequence
-from coswim.hazards import HAZARDS
+from coswim.findings.hazard import Hazard
+from coswim.hazards import BY_ID, HAZARDS
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Scene
 from coswim.simulation.watched import Reads, watched
@@ -65,13 +66,19 @@ def assess(
     return Assessment(scene, MappingProxyType(answers), findings, standing, overall(findings))
 
 
-def ask(hazard: ModuleType, scene: Scene, catalog: Catalog, *, known: Answer | None = None) -> Answer:
+def ask(hazard: Hazard, scene: Scene, catalog: Catalog, *, known: Answer | None = None) -> Answer:
     """One hazard's findings in a scene, rated; the known answer where it holds for this scene too."""
     if known and known.holds_for(scene):
         return known
     view, reads = watched(scene)
     findings = tuple(finding for found in hazard.find(view) if (finding := rate(found, catalog)))
     return Answer(scene, findings, reads)
+
+
+def with_pictures(finding: Finding, scene: Scene) -> Finding:
+    """A finding that is to be reported, with what shows it."""
+    pictures = BY_ID[finding.found.hazard].pictures(scene, finding.found) if finding.is_rated else ()
+    return finding._replace(pictures=pictures)
 
 
 def _is_standing(finding: Finding, before: Finding | None) -> bool:

@@ -9,6 +9,7 @@ import numpy as np
 
 from coswim.arrays import Flags
 from coswim.findings.finding import Consequence, Found
+from coswim.findings.pictures import Picture
 from coswim.profiles.catalog import Catalog
 from coswim.verdict.confidence import confidence_of
 from coswim.verdict.risk import VERDICTS, Level, Likelihood, level_of, likelihood_of, likelihoods_near, risk_of
@@ -38,7 +39,7 @@ class Finding(NamedTuple):
     """A hazard's finding with its likelihood, risk, level and how well it is supported.
 
     `likelihood` is None where it cannot be rated. `confidence` is the weakest kind of source among the
-    traits it used, and `rests_on` names those traits.
+    traits it used, and `rests_on` names those traits. It has pictures once it is to be reported.
     """
 
     found: Found
@@ -50,6 +51,7 @@ class Finding(NamedTuple):
     confidence: str
     rests_on: tuple[str, ...] = ()
     remedies: tuple[Remedy, ...] = ()
+    pictures: tuple[Picture, ...] = ()
 
     @property
     def is_rated(self) -> bool:

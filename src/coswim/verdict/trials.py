@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, field
-from types import ModuleType
 
-from coswim.hazards import HAZARDS
+from coswim.hazards import BY_ID
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Effort, Scene, build_scene
 from coswim.verdict.assessment import Answer, Assessment, ask, assess
@@ -15,7 +14,6 @@ from coswim.verdict.changes import Change
 from coswim.verdict.rating import Finding, unions, worst
 from coswim.verdict.risk import GROUPS, WORST, Level
 
-BY_ID: Mapping[str, ModuleType] = {hazard.ID: hazard for hazard in HAZARDS}
 BEARABLE = WORST - GROUPS[Level.SERIOUS] - 1
 """The highest risk that is still medium."""
 
