@@ -18,7 +18,8 @@ FORBIDDEN = {
     "simulation": {"findings", "hazards", "verdict", "report", "cli"},
     "findings": {"biology", "hazards", "verdict", "report", "cli"},
     "hazards": {"verdict", "report", "cli"},
-    "verdict": {"report", "cli"},
+    "verdict": {"remedies", "report", "cli"},
+    "remedies": {"report", "cli"},
     "report": {"biology", "hazards", "simulation", "cli"},
 }
 MODULES = sorted(SOURCE.rglob("*.py"))

@@ -11,8 +11,9 @@ from typing import Any
 
 from coswim import __version__
 from coswim.findings.finding import Consequence
+from coswim.remedies.remedy import Remedy
 from coswim.screening import Screened, Screening
-from coswim.verdict.rating import Finding, Remedy
+from coswim.verdict.rating import Finding
 from coswim.verdict.risk import VERDICTS, Level, Likelihood
 
 SCHEMA = 1
@@ -34,7 +35,7 @@ def as_data(screening: Screening) -> dict[str, Any]:
         "months": screening.horizon,
         "note": "model output for ranking and explaining, not a calibrated probability",
         "assumed": list(screening.read.plan.assumed()),
-        "as_it_stands": [_finding(finding) for finding in screening.as_it_stands.findings],
+        "as_it_stands": [_finding(finding, screening.as_it_stands) for finding in screening.as_it_stands.findings],
         "proposals": [_proposal(proposal) for proposal in screening.proposals],
     }
 
@@ -48,7 +49,7 @@ def _proposal(proposal: Screened) -> dict[str, Any]:
         "likelihood": round(proposal.risk.likelihood, 4) if proposal.risk else 0.0,
         "consequence": str(proposal.risk.consequence) if proposal.risk else None,
         "rated": not proposal.unrated,
-        "findings": [_finding(finding) for finding in proposal.findings],
+        "findings": [_finding(finding, proposal) for finding in proposal.findings],
         "remedies_searched": proposal.remedies_searched,
         "best_change": _remedy(proposal.best_change) if proposal.best_change else None,
         "sensitivity": proposal.sensitivity,
@@ -56,7 +57,7 @@ def _proposal(proposal: Screened) -> dict[str, Any]:
     }
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def _finding(finding: Finding, screened: Screened) -> dict[str, Any]:
     found = finding.found
     return {
         "hazard": found.hazard,
@@ -77,7 +78,9 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "cannot_rate": found.cannot_rate or None,
         "confidence": finding.confidence,
         "rests_on": list(finding.rests_on),
-        "remedies": [_remedy(remedy) | {"finding_risk": remedy.finding_risk} for remedy in finding.remedies],
+        "remedies": [
+            _remedy(remedy) | {"finding_risk": remedy.finding_risk} for remedy in screened.remedies_for(finding)
+        ],
     }
 
 

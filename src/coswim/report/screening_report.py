@@ -99,7 +99,7 @@ def _summary(screening: Screening, *, worst: int) -> Iterator[Block]:
         lines: list[Line] = []
         for finding in proposal.findings[:shown]:
             lines.append((Span(finding.found.sentence),))
-            if finding.remedies and shown > 1:
+            if proposal.remedies_for(finding) and shown > 1:
                 lines.append(_tested(finding, proposal))
         lines += list(_way_out(proposal)) if worst else []
         if lines:
@@ -169,8 +169,9 @@ def _finding(finding: Finding, form: Form, proposal: Screened) -> Section:
     if found.because:
         blocks.append(Bullets(tuple(text(reason) for reason in found.because[: form.reasons])))
     blocks += [Drawing(picture, described(picture)) for picture in finding.pictures[: form.pictures]]
-    if finding.remedies:
-        blocks.append(Bullets(tuple(_tested(finding, proposal, which) for which in range(len(finding.remedies)))))
+    tested = proposal.remedies_for(finding)
+    if tested:
+        blocks.append(Bullets(tuple(_tested(finding, proposal, which) for which in range(len(tested)))))
     blocks.append(Paragraph((quiet(_support(finding, form)),)))
     return Section((strong(found.sentence),), tuple(blocks), "finding")
 
@@ -201,7 +202,7 @@ def _support(finding: Finding, form: Form) -> str:
 
 def _tested(finding: Finding, proposal: Screened, which: int = 0) -> Line:
     """One tested remedy of a finding: what to do, what becomes of the finding, and of the whole."""
-    remedy = finding.remedies[which]
+    remedy = proposal.remedies_for(finding)[which]
     own = "this is gone" if remedy.finding_risk == 0 else f"this falls from {finding.risk} to {remedy.finding_risk}"
     now = proposal.risk.risk if proposal.risk else 0
     if remedy.risk < now:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -14,25 +14,7 @@ from coswim.profiles.catalog import Catalog
 from coswim.verdict.confidence import confidence_of
 from coswim.verdict.risk import VERDICTS, Level, Likelihood, level_of, likelihood_of, likelihoods_near, risk_of
 
-if TYPE_CHECKING:
-    from coswim.verdict.case import Case
-
 UNRATED_SUFFIX = ", as far as it can be rated"
-
-
-class Remedy(NamedTuple):
-    """A change to the plan, in the keeper's words, and what the changed plan came to when it was screened.
-
-    `risk` is the proposal's own (0 when nothing is found any more), `finding_risk` that of the finding
-    that the remedy is for (0 when it no longer happens). `changed` is the plan that was screened.
-    """
-
-    change: str
-    risk: int
-    level: Level
-    verdict: str
-    finding_risk: int
-    changed: Case
 
 
 class Finding(NamedTuple):
@@ -50,7 +32,6 @@ class Finding(NamedTuple):
     level: Level | None
     confidence: str
     rests_on: tuple[str, ...] = ()
-    remedies: tuple[Remedy, ...] = ()
     pictures: tuple[Picture, ...] = ()
 
     @property

@@ -12,7 +12,7 @@ word is.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -24,9 +24,9 @@ from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, verb
+from coswim.simulation.scene import Scene
 from coswim.text import wording
-from coswim.verdict.assessment import Assessment
-from coswim.verdict.rating import OverallRisk, unions, worst
+from coswim.verdict.rating import Finding, OverallRisk, overall, unions, worst
 
 END = 0.2
 """Part of the draws taken for one end of a trait's range. Source: judgement."""
@@ -84,33 +84,30 @@ class _Ends(NamedTuple):
         return (abs(_number(self.low) - _number(self.high)), abs(self.shares[0] - self.shares[1]))
 
 
-def sensitivity(assessed: Assessment, catalog: Catalog) -> str:
+def sensitivity(scene: Scene, findings: Sequence[Finding], *, catalog: Catalog) -> str:
     """The trait whose value would change the risk of a proposal most, in a line; empty when nothing was found."""
-    missing = list(dict.fromkeys(f.found.cannot_rate for f in assessed.findings if not f.is_rated))
+    missing = list(dict.fromkeys(f.found.cannot_rate for f in findings if not f.is_rated))
     if missing:
         return f"what is missing decides most: {'; '.join(missing)}."
-    if assessed.risk is None:
+    happens, risk = unions(findings), overall(findings)
+    if risk is None:
         return ""
-    happens = unions(assessed.findings)
-    consequence = assessed.risk.consequence
     ends = [
         one
-        for words, trait, values in _drawn(assessed, catalog)
-        if (one := _ends(words, trait, values, happens, consequence))
+        for words, trait, values in _drawn(scene, findings, catalog)
+        if (one := _ends(words, trait, values, happens, risk.consequence))
     ]
     best = max(ends, key=lambda one: one.weight, default=None)
     if best is None or best.weight < (0, LEAST):
         return "no trait by itself: within its plausible range none changes the risk by more than chance would."
-    return _line(best, assessed.risk)
+    return _line(best, risk)
 
 
-def _drawn(assessed: Assessment, catalog: Catalog) -> Iterator[tuple[str, Trait, Floats]]:
+def _drawn(scene: Scene, findings: Sequence[Finding], catalog: Catalog) -> Iterator[tuple[str, Trait, Floats]]:
     """Every trait that a finding rests on and that a keeper can find out, in words, with its numbers."""
-    draws = assessed.scene.draws
-    used = {
-        (used.profile.name, _block(trait)) for f in assessed.findings for used in f.found.uses for trait in used.traits
-    }
-    for fish in assessed.scene.groups:
+    draws = scene.draws
+    used = {(used.profile.name, _block(trait)) for f in findings for used in f.found.uses for trait in used.traits}
+    for fish in scene.groups:
         for name, values in draws.drawn_for(fish.key).items():
             if name in OF_FISH and (fish.profile.name, _block(OF_FISH[name].profile_trait)) in used:
                 yield _of_fish(fish, OF_FISH[name], catalog), OF_FISH[name], values

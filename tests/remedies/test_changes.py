@@ -10,8 +10,10 @@ import pytest
 
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
-from coswim.verdict.case import Case
-from coswim.verdict.changes import FITS_A_HOME, Change, ladders, together, vast_tanks
+from coswim.remedies.change import Change, together
+from coswim.remedies.changed_plan import ChangedPlan
+from coswim.remedies.ladders import LAST_RESORT, ladders
+from coswim.remedies.stocking import FITS_A_HOME
 
 PLAN = """
     tank: {{size: 100 x 40 x 50 cm, temperature: {temperature}, ph: 7, hardness: 8 dGH, hiding_places: 2{tank}}}
@@ -24,24 +26,24 @@ PLAN = """
         add: [{{species: Congo tetra, count: 9, length: 5 cm}}]
 """
 
-MakeCase = Callable[..., Case]
+MakePlan = Callable[..., ChangedPlan]
 
 
 @pytest.fixture
-def case(catalog: Catalog) -> MakeCase:
-    """The first proposal of the plan above (or another) as a case."""
+def planned(catalog: Catalog) -> MakePlan:
+    """The plan above (or another) with its first proposal."""
 
-    def make(text: str = PLAN, *, tank: str = "", temperature: str = "26 C", proposal: int = 0) -> Case:
+    def make(text: str = PLAN, *, tank: str = "", temperature: str = "26 C", proposal: int = 0) -> ChangedPlan:
         plan = dedent(text.format(tank=tank, temperature=temperature))
         read = read_plan(plan, "plan.yaml", catalog)
-        return Case.of(read, read.plan.proposals[proposal])
+        return ChangedPlan.of(read, read.plan.proposals[proposal])
 
     return make
 
 
-def ladder(case: Case, start: str) -> list[Change]:
+def ladder(plan: ChangedPlan, start: str) -> list[Change]:
     """The first ladder whose words begin so."""
-    return next((list(one.steps) for one in ladders(case) if one.steps[0].words.startswith(start)), [])
+    return next((list(one.steps) for one in ladders(plan) if one.steps[0].words.startswith(start)), [])
 
 
 @pytest.mark.parametrize(
@@ -60,15 +62,15 @@ def ladder(case: Case, start: str) -> list[Change]:
     ],
 )
 def test_a_ladder_runs_from_the_smallest_to_the_largest_step(
-    case: MakeCase, start: str, first: str, last: str | None
+    planned: MakePlan, start: str, first: str, last: str | None
 ) -> None:
-    steps = ladder(case(tank=", water_change: {share: 35 %, every: 7 days}"), start)
+    steps = ladder(planned(tank=", water_change: {share: 35 %, every: 7 days}"), start)
     assert steps[0].words == first
     assert last is None or steps[-1].words == last
 
 
-def test_a_change_is_made_to_a_copy_and_touches_only_its_own(case: MakeCase) -> None:
-    before = case()
+def test_a_change_is_made_to_a_copy_and_touches_only_its_own(planned: MakePlan) -> None:
+    before = planned()
     untouched = before.read.plan.model_dump()
     for steps in ladders(before):
         change = steps.steps[-1]
@@ -81,8 +83,8 @@ def test_a_change_is_made_to_a_copy_and_touches_only_its_own(case: MakeCase) -> 
         assert after.read.plan.proposals[0] == after.proposal
 
 
-def test_no_change_adds_a_species(case: MakeCase) -> None:
-    before = case()
+def test_no_change_adds_a_species(planned: MakePlan) -> None:
+    before = planned()
     species = {entry.species for _, entry, _ in before.groups()}
     for steps in ladders(before):
         for change in steps.steps:
@@ -91,25 +93,25 @@ def test_no_change_adds_a_species(case: MakeCase) -> None:
             assert {entry.species for entry in after} <= species
 
 
-def test_a_single_kind_is_not_left_out_and_not_named(case: MakeCase) -> None:
-    words = [steps.steps[0].words for steps in ladders(case(proposal=1))]
+def test_a_single_kind_is_not_left_out_and_not_named(planned: MakePlan) -> None:
+    words = [steps.steps[0].words for steps in ladders(planned(proposal=1))]
     assert not [one for one in words if one.startswith("leave")]
     assert "buy at 5.5 cm or longer" in words
 
 
 @pytest.mark.parametrize(("lid", "offered"), [("yes", 0), ("no", 1)])
-def test_a_lid_is_offered_to_an_open_tank(case: MakeCase, lid: str, offered: int) -> None:
-    assert len(ladder(case(tank=f", lid: {lid}"), "keep a lid")) == offered
+def test_a_lid_is_offered_to_an_open_tank(planned: MakePlan, lid: str, offered: int) -> None:
+    assert len(ladder(planned(tank=f", lid: {lid}"), "keep a lid")) == offered
 
 
 @pytest.mark.parametrize(("state", "offered"), [("mature", 0), ("young", 1), ("new", 1)])
-def test_a_filter_that_is_not_mature_may_mature(case: MakeCase, state: str, offered: int) -> None:
-    assert len(ladder(case(tank=f", filter: {state}"), "let the filter")) == offered
+def test_a_filter_that_is_not_mature_may_mature(planned: MakePlan, state: str, offered: int) -> None:
+    assert len(ladder(planned(tank=f", filter: {state}"), "let the filter")) == offered
 
 
 @pytest.mark.parametrize("temperature", ["20 C", "22-25 C", "26 C", "31 C"])
-def test_temperatures_lie_in_the_window_that_all_fish_share(case: MakeCase, temperature: str) -> None:
-    before = case(temperature=temperature)
+def test_temperatures_lie_in_the_window_that_all_fish_share(planned: MakePlan, temperature: str) -> None:
+    before = planned(temperature=temperature)
     ranges = [profile.water_ranges.temperature for profile in before.profiles() if profile.water_ranges]
     for change in ladder(before, "keep the water at"):
         after = change.apply(before).tank.temperature
@@ -117,17 +119,17 @@ def test_temperatures_lie_in_the_window_that_all_fish_share(case: MakeCase, temp
         assert all(span.low <= after.low <= span.high for span in ranges)
 
 
-def test_no_temperature_is_offered_where_none_suits_all(case: MakeCase) -> None:
+def test_no_temperature_is_offered_where_none_suits_all(planned: MakePlan) -> None:
     plan = """
         tank: {{size: 100 x 40 x 50 cm, temperature: {temperature}{tank}}}
         residents: [{{species: blue discus, count: 5, length: 12 cm}}]
         proposals: [{{name: cool fish, add: [{{species: white cloud mountain minnow, count: 8, length: 3 cm}}]}}]
     """
-    assert ladder(case(plan), "keep the water at") == []
+    assert ladder(planned(plan), "keep the water at") == []
 
 
-def test_larger_tanks_grow_in_every_side_and_can_be_built(case: MakeCase) -> None:
-    before = case()
+def test_larger_tanks_grow_in_every_side_and_can_be_built(planned: MakePlan) -> None:
+    before = planned()
     sizes = [before.tank.size, *(change.apply(before).tank.size for change in ladder(before, "use a tank"))]
     for smaller, larger in itertools.pairwise(sizes):
         assert larger.litres > smaller.litres
@@ -137,20 +139,20 @@ def test_larger_tanks_grow_in_every_side_and_can_be_built(case: MakeCase) -> Non
     assert sizes[-1].length <= 400
 
 
-def test_water_changes_become_more_work_step_by_step(case: MakeCase) -> None:
-    before = case()
+def test_water_changes_become_more_work_step_by_step(planned: MakePlan) -> None:
+    before = planned()
     plans = [change.apply(before).tank.water_change for change in ladder(before, "change")]
     a_day = [before.tank.water_change.share / before.tank.water_change.every] + [one.share / one.every for one in plans]
     assert a_day == sorted(set(a_day))
 
 
-def test_a_fish_that_is_kept_singly_is_not_multiplied(case: MakeCase) -> None:
+def test_a_fish_that_is_kept_singly_is_not_multiplied(planned: MakePlan) -> None:
     plan = """
         tank: {{size: 100 x 40 x 50 cm, temperature: {temperature}{tank}}}
         residents: [{{species: saddled bichir, length: 38 cm}}]
         proposals: [{{name: fighter, add: [{{species: Siamese fighting fish, count: 1, length: 6 cm}}]}}]
     """
-    assert not [steps for steps in ladders(case(plan)) if steps.steps[0].words.startswith("add")]
+    assert not [steps for steps in ladders(planned(plan)) if steps.steps[0].words.startswith("add")]
 
 
 SHOAL = """
@@ -172,15 +174,15 @@ SHOAL = """
     ],
 )
 def test_a_group_is_offered_no_smaller_and_no_larger_than_the_smallest_advised(
-    case: MakeCase, resident: int, added: int, numbers: list[int]
+    planned: MakePlan, resident: int, added: int, numbers: list[int]
 ) -> None:
-    before = case(SHOAL % (resident, added))
+    before = planned(SHOAL % (resident, added))
     counts = [change for steps in ladders(before) for change in steps.steps if change.words.startswith("add ")]
     assert [entry.count for change in counts for entry in change.apply(before).proposal.add] == numbers
 
 
-def test_company_is_offered_only_where_company_may_be_lacking(case: MakeCase) -> None:
-    before = case(SHOAL % (1, 2))
+def test_company_is_offered_only_where_company_may_be_lacking(planned: MakePlan) -> None:
+    before = planned(SHOAL % (1, 2))
     more = next(steps for steps in ladders(before) if steps.steps[0].words.startswith("add "))
     assert [more.is_against(hazard) for hazard in ("schooling", "nipping", "feeding-competition")] == [
         True,
@@ -189,27 +191,26 @@ def test_company_is_offered_only_where_company_may_be_lacking(case: MakeCase) ->
     ]
 
 
-def test_tanks_that_few_homes_hold_are_kept_apart_and_said_to_be_large(case: MakeCase) -> None:
+def test_tanks_that_few_homes_hold_are_kept_apart_and_said_to_be_large(planned: MakePlan) -> None:
     """Of the steps from 200 x 60 x 60 cm the last are over 2,000 L; none from 60 x 30 x 30 cm is."""
     plan = """
         tank: {{size: 200 x 60 x 60 cm, temperature: {temperature}{tank}}}
         residents: [{{species: angelfish, length: 8 cm}}]
         proposals: [{{name: tetras, add: [{{species: Congo tetra, count: 8, length: 5 cm}}]}}]
     """
-    before = case(plan)
-    at_home, vast = ladder(before, "use a tank"), vast_tanks(before)
-    assert vast is not None
+    before = planned(plan)
+    at_home, (vast,) = ladder(before, "use a tank"), ladders(before, LAST_RESORT)
     assert [change.words for change in at_home] == [change.words for change in vast.steps[: len(at_home)]]
     for change in vast.steps:
         litres = change.apply(before).tank.size.litres
         assert (change.words in [one.words for one in at_home]) == (litres <= FITS_A_HOME)
         assert change.words.endswith("more than most homes can hold") == (litres > FITS_A_HOME)
-    small = case(plan.replace("200 x 60 x 60", "60 x 30 x 30"))
-    assert vast_tanks(small) is None
+    small = planned(plan.replace("200 x 60 x 60", "60 x 30 x 30"))
+    assert ladders(small, LAST_RESORT) == ()
 
 
-def test_changes_together_are_all_made(case: MakeCase) -> None:
-    before = case(tank=", lid: no")
+def test_changes_together_are_all_made(planned: MakePlan) -> None:
+    before = planned(tank=", lid: no")
     changes = [ladder(before, start)[0] for start in ("keep a lid", "feed by", "buy the Congo", "leave the fresh")]
     both = together(changes)
     after = both.apply(before)

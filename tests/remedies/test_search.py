@@ -11,12 +11,14 @@ import pytest
 
 from coswim.plans.reading import ReadPlan, read_plan
 from coswim.profiles.catalog import Catalog
+from coswim.remedies.change import Change
+from coswim.remedies.changed_plan import ChangedPlan
+from coswim.remedies.ladders import LAST_RESORT, ladders
+from coswim.remedies.remedy import Remedy
+from coswim.remedies.stocking import FITS_A_HOME
+from coswim.remedies.trial import BEARABLE
 from coswim.screening import Screened, Screening, screen
 from coswim.simulation.scene import Effort
-from coswim.verdict.case import Case
-from coswim.verdict.changes import FITS_A_HOME, Change, ladders, vast_tanks
-from coswim.verdict.rating import Remedy
-from coswim.verdict.trials import BEARABLE
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 DRAWS = 250
@@ -95,7 +97,7 @@ def searched(catalog: Catalog) -> Search:
 def remedies_of(proposal: Screened) -> list[Remedy]:
     """Every remedy of a proposal, those of its findings and the best change."""
     best = [proposal.best_change] if proposal.best_change else []
-    return [remedy for finding in proposal.findings for remedy in finding.remedies] + best
+    return [remedy for some in proposal.remedies.values() for remedy in some] + best
 
 
 def screened_again(read: ReadPlan, name: str, catalog: Catalog) -> Screened:
@@ -129,8 +131,8 @@ def test_a_remedy_lowers_the_proposals_risk_or_that_of_its_finding(searched: Sea
     for proposal in searched(text).proposals:
         assert proposal.risk is not None
         for finding in proposal.findings:
-            assert finding.risk > BEARABLE or not finding.remedies
-            for remedy in finding.remedies:
+            assert finding.risk > BEARABLE or not proposal.remedies_for(finding)
+            for remedy in proposal.remedies_for(finding):
                 assert remedy.risk <= proposal.risk.risk
                 assert remedy.risk < proposal.risk.risk or remedy.finding_risk < finding.risk
 
@@ -139,23 +141,23 @@ def test_a_remedy_lowers_the_proposals_risk_or_that_of_its_finding(searched: Sea
 def test_the_best_remedy_comes_first(searched: Search, text: str) -> None:
     for proposal in searched(text).proposals:
         for finding in proposal.findings:
-            ranks = [(remedy.risk, remedy.finding_risk) for remedy in finding.remedies]
+            ranks = [(remedy.risk, remedy.finding_risk) for remedy in proposal.remedies_for(finding)]
             assert ranks == sorted(ranks)
 
 
 def test_a_jumper_in_an_open_tank_needs_a_lid(searched: Search) -> None:
     proposal = searched(OPEN_TANK).proposals[0]
     escape = next(finding for finding in proposal.findings if finding.found.hazard == "escape")
-    assert escape.remedies[0].change == "keep a lid on the tank"
-    assert escape.remedies[0].finding_risk == 0
-    assert escape.remedies[0].changed.tank.lid
+    assert proposal.remedies_for(escape)[0].change == "keep a lid on the tank"
+    assert proposal.remedies_for(escape)[0].finding_risk == 0
+    assert proposal.remedies_for(escape)[0].changed.tank.lid
 
 
 def test_the_shortest_length_that_holds_is_found(searched: Search, catalog: Catalog) -> None:
     """At the stated length the mouth is no longer a serious danger; one step shorter something still is."""
     proposal = searched(PIKE_LIKE).proposals[0]
     swallowed = next(finding for finding in proposal.findings if finding.found.hazard == "gape-fit")
-    remedy = next(one for one in swallowed.remedies if one.change.startswith("buy at"))
+    remedy = next(one for one in proposal.remedies_for(swallowed) if one.change.startswith("buy at"))
     assert remedy.finding_risk <= BEARABLE < swallowed.risk
     entry = remedy.changed.add[0]
     assert entry is not None
@@ -174,7 +176,7 @@ def test_where_nothing_helps_it_says_so(searched: Search) -> None:
 def test_the_kind_that_spoils_it_is_left_out(searched: Search) -> None:
     proposal = searched(MORSELS).proposals[1]
     eaten = next(finding for finding in proposal.findings if finding.found.target.name == "neon tetra")
-    assert "leave the neon tetras out" in [remedy.change for remedy in eaten.remedies]
+    assert "leave the neon tetras out" in [remedy.change for remedy in proposal.remedies_for(eaten)]
 
 
 def test_the_best_change_is_the_smallest_set_that_makes_the_proposal_possible(
@@ -188,8 +190,8 @@ def test_the_best_change_is_the_smallest_set_that_makes_the_proposal_possible(
     assert best.changed.tank.lid
     lid_alone = best.changed.with_group(0, count=1)
     company_alone = best.changed.with_tank(lid=False)
-    for case in (lid_alone, company_alone):
-        again = screened_again(case.read, proposal.name, catalog)
+    for changed in (lid_alone, company_alone):
+        again = screened_again(changed.read, proposal.name, catalog)
         assert again.risk is not None
         assert again.risk.risk > BEARABLE
 
@@ -200,7 +202,7 @@ def test_no_part_of_the_best_change_is_larger_than_it_need_be(searched: Search, 
     proposal = searched(text).proposals[0]
     assert proposal.best_change is not None
     read = read_plan(dedent(text), "plan.yaml", catalog)
-    before, after = Case.of(read, read.plan.proposals[0]), proposal.best_change.changed
+    before, after = ChangedPlan.of(read, read.plan.proposals[0]), proposal.best_change.changed
     tanks = [before.tank.size, *(step.apply(before).tank.size for step in tank_steps(before))]
     smaller = [after.with_tank(size=size) for size in tanks if size.litres < after.tank.size.litres]
     if after.feeding != before.feeding:
@@ -213,16 +215,16 @@ def test_no_part_of_the_best_change_is_larger_than_it_need_be(searched: Search, 
             shorter = range(int(new.length - old.length))
             smaller += [after.with_group(index, length=old.length + more) for more in shorter]
     assert len(smaller) >= 2
-    for case in smaller:
-        again = screened_again(case.read, proposal.name, catalog)
+    for changed in smaller:
+        again = screened_again(changed.read, proposal.name, catalog)
         assert again.risk is not None
         assert again.risk.risk > BEARABLE
 
 
-def tank_steps(case: Case) -> Sequence[Change]:
+def tank_steps(plan: ChangedPlan) -> Sequence[Change]:
     """The larger tanks that are tried, up to what can be built."""
-    every = vast_tanks(case)
-    return every.steps if every else ladders(case)[-1].steps
+    vast = ladders(plan, LAST_RESORT)
+    return (vast or ladders(plan))[-1].steps
 
 
 def test_a_new_filter_runs_in_before_a_far_larger_tank_is_bought(searched: Search) -> None:
@@ -238,8 +240,8 @@ def test_trouble_that_passes_to_other_fish_is_not_called_gone(searched: Search, 
     """Spared guppies leave the mollies to the same ammonia: what is left is the worst of it."""
     proposal = searched(NEW_FILTER).proposals[0]
     ammonia = next(one for one in proposal.findings if one.found.topic == "catching up")
-    assert ammonia.remedies
-    for remedy in ammonia.remedies:
+    assert proposal.remedies_for(ammonia)
+    for remedy in proposal.remedies_for(ammonia):
         again = screened_again(remedy.changed.read, proposal.name, catalog)
         left = [finding.risk for finding in again.findings if finding.found.topic == "catching up"]
         assert remedy.finding_risk == max(left, default=0), remedy.change
@@ -261,13 +263,16 @@ def test_hunger_is_not_cured_with_more_mouths(searched: Search) -> None:
         residents: [{species: zebra mbuna, count: 8, length: 8 cm}]
         proposals: [{name: a hap, add: [{species: livingstoni hap, count: 1, length: 8 cm}]}]
     """
+    proposal = searched(text).proposals[0]
     hungry = [
         finding
-        for finding in searched(text).proposals[0].findings
+        for finding in proposal.findings
         if finding.found.hazard == "feeding-competition" and finding.risk > BEARABLE
     ]
     assert hungry
-    assert not [remedy for finding in hungry for remedy in finding.remedies if remedy.change.startswith("add ")]
+    assert not [
+        remedy for finding in hungry for remedy in proposal.remedies_for(finding) if remedy.change.startswith("add ")
+    ]
 
 
 def test_nothing_is_searched_where_nothing_needs_it(searched: Search) -> None:

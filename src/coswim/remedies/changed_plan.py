@@ -1,4 +1,4 @@
-"""One proposal in its plan, and changed copies of it."""
+"""A plan with one of its proposals, as it stands or changed."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from coswim.profiles.profile import Profile
 
 
 @dataclass(frozen=True)
-class Case:
+class ChangedPlan:
     """One proposal in its plan, as it stands or changed. A group that is left out is None."""
 
     origin: ReadPlan
@@ -23,7 +23,7 @@ class Case:
     add: tuple[GroupEntry | None, ...]
 
     @classmethod
-    def of(cls, read: ReadPlan, proposal: Proposal) -> Case:
+    def of(cls, read: ReadPlan, proposal: Proposal) -> ChangedPlan:
         """The proposal as the plan has it."""
         return cls(read, proposal.name, read.plan.tank, read.plan.feeding, proposal.add)
 
@@ -41,24 +41,24 @@ class Case:
             plan=plan.model_copy(update={"tank": self.tank, "feeding": self.feeding, "proposals": proposals}),
         )
 
-    def with_tank(self, **values: Any) -> Case:
+    def with_tank(self, **values: Any) -> ChangedPlan:
         """The same in a changed tank."""
         return replace(self, tank=self.tank.model_copy(update=values))
 
-    def with_feeding(self, **values: Any) -> Case:
+    def with_feeding(self, **values: Any) -> ChangedPlan:
         """The same, fed otherwise."""
         return replace(self, feeding=self.feeding.model_copy(update=values))
 
-    def with_group(self, index: int, **values: Any) -> Case:
+    def with_group(self, index: int, **values: Any) -> ChangedPlan:
         """The same with one group of the proposal changed."""
         entry = self.add[index]
         return self._with_entry(index, entry.model_copy(update=values) if entry else None)
 
-    def without(self, index: int) -> Case:
+    def without(self, index: int) -> ChangedPlan:
         """The same with one group of the proposal left out."""
         return self._with_entry(index, None)
 
-    def _with_entry(self, index: int, entry: GroupEntry | None) -> Case:
+    def _with_entry(self, index: int, entry: GroupEntry | None) -> ChangedPlan:
         return replace(self, add=(*self.add[:index], entry, *self.add[index + 1 :]))
 
     def groups(self) -> Iterator[tuple[int, GroupEntry, Profile]]:

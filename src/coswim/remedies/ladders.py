@@ -1,0 +1,40 @@
+"""Every kind of change that a proposal in its tank allows, those that ask least of a keeper first.
+
+Changes never add a species. Each kind comes as a ladder of steps from the smallest change to the largest, so
+that the smallest one that helps can be looked for. A new kind is a function in one of the lists below.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from coswim.remedies import keeping, stocking
+from coswim.remedies.change import Ladder
+from coswim.remedies.changed_plan import ChangedPlan
+
+Kind = Callable[[ChangedPlan], Iterator[Ladder]]
+
+KINDS: tuple[Kind, ...] = (
+    keeping.hours,
+    keeping.foods,
+    keeping.places,
+    keeping.lid,
+    keeping.running_in,
+    keeping.hiding_places,
+    keeping.temperatures,
+    keeping.water_changes,
+    stocking.more,
+    stocking.longer,
+    stocking.fewer,
+    stocking.left_out,
+    stocking.larger_tanks,
+)
+"""In order of effort. Source: judgement."""
+LAST_RESORT: tuple[Kind, ...] = (stocking.vast_tanks,)
+"""What is thought of only where nothing else makes a proposal possible."""
+
+
+def ladders(plan: ChangedPlan, kinds: tuple[Kind, ...] = KINDS) -> tuple[Ladder, ...]:
+    """The ladders of some kinds that have a step for this plan, those of a later kind of more effort."""
+    effort = {kind: number for number, kind in enumerate((*KINDS, *LAST_RESORT))}
+    return tuple(ladder._replace(effort=effort[kind]) for kind in kinds for ladder in kind(plan) if ladder.steps)

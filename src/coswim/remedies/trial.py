@@ -1,0 +1,103 @@
+"""A changed plan on trial: it is screened with the newcomers and without, as far as a question needs it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from coswim.hazards import BY_ID
+from coswim.remedies.change import Change
+from coswim.remedies.changed_plan import ChangedPlan
+from coswim.simulation.scene import Effort, build_scene
+from coswim.verdict.assessment import Assessment
+from coswim.verdict.rating import Finding
+from coswim.verdict.risk import GROUPS, WORST, Level
+
+BEARABLE = WORST - GROUPS[Level.SERIOUS] - 1
+"""The highest risk that is still medium."""
+
+
+@dataclass(frozen=True, eq=False)
+class Trial:
+    """A plan, as proposed or changed, with its newcomers and with the residents alone; from it changes are tried."""
+
+    plan: ChangedPlan
+    assessed: Assessment
+    alone: Assessment
+    effort: Effort
+    _after: dict[str, Trial] = field(default_factory=dict)
+
+    def after(self, change: Change) -> Trial:
+        """The same once the change is made."""
+        if change.key not in self._after:
+            self._after[change.key] = self._try(change.apply(self.plan))
+        return self._after[change.key]
+
+    def _try(self, plan: ChangedPlan) -> Trial:
+        catalog, alone = self.assessed.catalog, self.alone
+        if plan.tank != self.plan.tank or plan.feeding != self.plan.feeding:
+            alone = Assessment(build_scene(plan.read, None, catalog, self.effort, like=alone.scene), catalog)
+        scene = build_scene(plan.read, plan.proposal, catalog, self.effort, like=self.assessed.scene)
+        return Trial(plan, Assessment(scene, catalog, alone), alone, self.effort)
+
+    @cached_property
+    def _worst_hazards_first(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys([*(finding.found.hazard for finding in self.assessed.findings), *BY_ID]))
+
+    def harms_residents(self, change: Change) -> bool:
+        """The change brings a serious risk on the fish that live there, with or without newcomers."""
+        return is_worse(self.after(change).alone, self.alone)
+
+    def solves(self, change: Change) -> bool:
+        """The change brings the proposal to medium or low and does not harm the residents.
+
+        What troubles the proposal most is asked first, since a single serious finding settles it.
+        """
+        after = self.after(change).assessed
+        for hazard in self._worst_hazards_first:
+            if any(finding.risk > BEARABLE for finding in after.counted(hazard)):
+                return False
+        return after.risk_number <= BEARABLE and not self.harms_residents(change)
+
+    def left_of(self, finding: Finding, change: Change) -> int:
+        """What is left of a finding once the change is made: its risk, 0 when it no longer happens."""
+        hazard = finding.found.hazard
+        return remaining(finding, self.assessed.answer(hazard), self.after(change).assessed.answer(hazard))
+
+
+def remaining(finding: Finding, before: Iterable[Finding], after: Iterable[Finding]) -> int:
+    """What is left of a finding among those after a change: its risk, 0 when it no longer happens.
+
+    Where someone else now does the same to the same fish, who did not before, that is what is left of it;
+    likewise where what no fish does, such as a spoilt water, now strikes other fish hardest.
+    """
+    known = {other.found.key for other in before}
+    left = [
+        other.risk
+        for other in after
+        if other.found.key == finding.found.key
+        or (other.found.key not in known and (_suffered(other) == _suffered(finding) or _moved(finding, other)))
+    ]
+    return max(left, default=0)
+
+
+def is_worse(one: Assessment, other: Assessment) -> bool:
+    """Something of serious or high risk in one assessment was less in the other."""
+    if one is other:
+        return False
+    before = {finding.found.key: finding.risk for finding in other.findings}
+    return any(finding.risk > max(BEARABLE, before.get(finding.found.key, 0)) for finding in one.findings)
+
+
+def _suffered(finding: Finding) -> tuple[str, str, str]:
+    found = finding.found
+    return (found.hazard, found.target.key, found.topic)
+
+
+def _moved(finding: Finding, other: Finding) -> bool:
+    """Both are the same trouble of the whole tank, said of the fish that it strikes hardest."""
+    one, two = finding.found, other.found
+    return (
+        one.doer is None and two.doer is None and bool(one.topic) and (one.hazard, one.topic) == (two.hazard, two.topic)
+    )
