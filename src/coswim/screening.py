@@ -7,17 +7,18 @@ from time import monotonic
 from types import MappingProxyType
 from typing import NamedTuple
 
+from coswim.findings.finding import FindingKey
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.remedies.changed_plan import ChangedPlan
-from coswim.remedies.remedy import FindingKey, Remedy
+from coswim.remedies.remedy import Remedy
 from coswim.remedies.search import search
 from coswim.remedies.trial import Trial
 from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment, with_pictures
 from coswim.verdict.cautions import cautions
-from coswim.verdict.rating import Finding, OverallRisk, verdict
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, verdict
 from coswim.verdict.sensitivity import sensitivity
 
 PATIENCE = 1.0  # seconds after which a search tells how far it is
@@ -26,14 +27,16 @@ PATIENCE = 1.0  # seconds after which a search tells how far it is
 class Screened(NamedTuple):
     """One proposal with its findings, worst first, its risk and the verdict.
 
-    `standing` are findings among the residents alone that the proposal does not make worse; they do not
-    count against it. `remedies` are the tested changes against its findings, by the finding's key.
-    `remedies_searched` says whether a missing `best_change` means that none was found.
+    `unrated` is what cannot be rated for want of evidence. `standing` are findings among the residents alone
+    that the proposal does not make worse; they do not count against it. `remedies` are the tested changes
+    against its findings, by the finding's key. `remedies_searched` says whether a missing `best_change` means
+    that none was found.
     """
 
     name: str
     proposal: Proposal | None
     findings: tuple[Finding, ...]
+    unrated: tuple[Unrated, ...]
     standing: tuple[Finding, ...]
     risk: OverallRisk | None
     cautions: tuple[str, ...] = ()
@@ -43,18 +46,18 @@ class Screened(NamedTuple):
     sensitivity: str = ""
 
     @property
-    def unrated(self) -> tuple[Finding, ...]:
-        """What could not be rated for want of a trait."""
-        return tuple(finding for finding in self.findings if not finding.is_rated)
+    def told(self) -> tuple[Finding | Unrated, ...]:
+        """All that is told of it: the findings, and last what cannot be rated."""
+        return (*self.findings, *self.unrated)
 
-    def remedies_for(self, finding: Finding) -> tuple[Remedy, ...]:
+    def remedies_for(self, finding: Finding | Unrated) -> tuple[Remedy, ...]:
         """The tested changes against one of its findings, best first."""
         return self.remedies.get(finding.found.key, ())
 
     @property
     def verdict(self) -> str:
         """The decision in words; it says when something could not be rated."""
-        return verdict(self.risk, self.findings)
+        return verdict(self.risk, self.unrated)
 
 
 class Screening(NamedTuple):
@@ -108,10 +111,11 @@ def _screened(name: str, proposal: Proposal | None, assessed: Assessment) -> Scr
         name,
         proposal,
         tuple(with_pictures(finding, scene) for finding in findings),
+        assessed.unrated,
         assessed.standing,
         assessed.risk,
         cautions=cautions(scene),
-        sensitivity=sensitivity(scene, findings, catalog=assessed.catalog) if proposal else "",
+        sensitivity=sensitivity(scene, findings, assessed.unrated, catalog=assessed.catalog) if proposal else "",
     )
 
 

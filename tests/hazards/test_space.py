@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence
 from coswim.hazards import space
-from coswim.verdict.rating import Finding, overall
+from coswim.verdict.rating import Finding, Unrated, overall
 
 RatedBy = Callable[..., list[Finding]]
+UnratedBy = Callable[..., list[Unrated]]
 NEEDS_CHANGE = {"serious", "high"}
 
 
@@ -151,15 +152,13 @@ def test_a_pair_or_an_advised_group_holds_one_place(rated_by: RatedBy) -> None:
     ("missing", "hazard_words"), [("swimming", "room to swim"), ("temperament", "ground of their own")]
 )
 def test_a_missing_trait_is_said_and_not_silent(
-    rated_by: RatedBy, bare_library: Callable[..., object], missing: str, hazard_words: str
+    unrated_by: UnratedBy, bare_library: Callable[..., object], missing: str, hazard_words: str
 ) -> None:
     library = bare_library(missing)
-    findings = rated_by(space, "60x30x30", ["6 guppy, 4 cm"], ["3 oddfish, 12 cm"], library=library)
-    unrated = [f for f in findings if not f.is_rated]
-    assert [f.found.cannot_rate for f in unrated] == [f"oddfish: the profile does not state {missing}"]
-    assert hazard_words in unrated[0].found.sentence
-    roomy = rated_by(space, "800x300x200", ["6 guppy, 4 cm"], ["3 oddfish, 12 cm"], library=library)
-    assert [f for f in roomy if not f.is_rated] == []
+    (unrated,) = unrated_by(space, "60x30x30", ["6 guppy, 4 cm"], ["3 oddfish, 12 cm"], library=library)
+    assert unrated.found.missing == f"oddfish: the profile does not state {missing}"
+    assert hazard_words in unrated.found.sentence
+    assert unrated_by(space, "800x300x200", ["6 guppy, 4 cm"], ["3 oddfish, 12 cm"], library=library) == []
 
 
 def test_unknown_growth_leaves_the_month_open(rated_by: RatedBy, bare_library: Callable[..., object]) -> None:

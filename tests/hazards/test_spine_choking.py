@@ -13,9 +13,10 @@ from hypothesis import strategies as st
 from coswim.findings.finding import Consequence
 from coswim.hazards import spine_choking
 from coswim.profiles.catalog import BUILT_IN, Catalog
-from coswim.verdict.rating import Finding
+from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
+UnratedBy = Callable[..., list[Unrated]]
 NEEDS_CHANGE = {"serious", "high"}
 TANK = "180x60x60"
 # The shapes of the two wild fish are memory. The gape is an assumption of the test, a range that holds what is
@@ -136,7 +137,7 @@ def test_a_longer_time_together_never_lowers_it(rated_by: RatedBy, months: int, 
     assert share(months) <= share(months + 12)
 
 
-def test_an_unknown_mouth_is_said_and_not_silent(rated_by: RatedBy, bare_library: Callable[..., Catalog]) -> None:
+def test_an_unknown_mouth_is_said_and_not_silent(unrated_by: UnratedBy, bare_library: Callable[..., Catalog]) -> None:
     library = bare_library("mouth_gape")
-    findings = rated_by(spine_choking, TANK, ["1 oddfish, 20 cm"], ["6 bronze corydoras, 5 cm"], library=library)
-    assert [f.found.cannot_rate for f in findings] == ["oddfish: the profile does not state mouth_gape"]
+    unrated = unrated_by(spine_choking, TANK, ["1 oddfish, 20 cm"], ["6 bronze corydoras, 5 cm"], library=library)
+    assert [one.found.missing for one in unrated] == ["oddfish: the profile does not state mouth_gape"]

@@ -72,11 +72,29 @@ def gaps(uses: Iterable[Used]) -> str:
     return "; ".join(dict.fromkeys(lines))
 
 
+class FindingKey(NamedTuple):
+    """What tells a finding from all others of a scene: the keys of its groups, its hazard and topic."""
+
+    hazard: str
+    doer: str
+    target: str
+    topic: str
+
+
+class Trouble(NamedTuple):
+    """What is suffered, whoever brings it about; of the whole tank where `target` is empty."""
+
+    hazard: str
+    target: str
+    topic: str
+
+
 class Found(NamedTuple):
     """One hazard for one ordered pair or group, before it is rated.
 
-    `doer` is None where nobody does it (water, space). `whoever_does_it`: the doer is only the likeliest
-    cause, and the finding the same with another. `cannot_rate` says what is missing.
+    `doer` is the group that does it; None where nobody does (water, space) or where it would be the same
+    trouble with another, of which `likeliest` is the likeliest cause. `missing` says what would have to be
+    known to rate it; what it is empty for can be rated.
     """
 
     hazard: str
@@ -89,15 +107,25 @@ class Found(NamedTuple):
     from_month: int | None = None
     to_month: int | None = None
     uses: tuple[Used, ...] = ()
-    cannot_rate: str = ""
     topic: str = ""
-    whoever_does_it: bool = False
+    likeliest: Group | None = None
+    missing: str = ""
 
     @property
-    def key(self) -> tuple[str, str, str, str]:
-        """What tells this finding from all others of a scene."""
-        doer = self.doer.key if self.doer and not self.whoever_does_it else ""
-        return (self.hazard, doer, self.target.key, self.topic)
+    def key(self) -> FindingKey:
+        """What tells this finding from all others of its scene."""
+        return FindingKey(self.hazard, self.doer.key if self.doer else "", self.target.key, self.topic)
+
+    @property
+    def trouble(self) -> Trouble:
+        """Who suffers what, whoever does it; what nobody does to a tank is suffered by all in it."""
+        of_tank = self.doer is None and self.topic
+        return Trouble(self.hazard, "" if of_tank else self.target.key, self.topic)
+
+    @property
+    def blamed(self) -> Group | None:
+        """The group that is named as the cause; None where nobody is."""
+        return self.doer or self.likeliest
 
     @property
     def pair(self) -> tuple[Group, Group]:
@@ -107,9 +135,9 @@ class Found(NamedTuple):
         return self.doer, self.target
 
     @property
-    def doer_label(self) -> str | None:
-        """Who does it, as a report names the group; None where nobody does."""
-        return phrases.label(self.doer) if self.doer else None
+    def blamed_label(self) -> str | None:
+        """The one that is blamed, as a report names the group; None where nobody is."""
+        return phrases.label(self.blamed) if self.blamed else None
 
     @property
     def target_label(self) -> str:
@@ -119,4 +147,22 @@ class Found(NamedTuple):
     @property
     def concerns_residents_only(self) -> bool:
         """Only fish that already live there are part of it, or need be."""
-        return self.target.is_resident and (self.doer is None or self.whoever_does_it or self.doer.is_resident)
+        return self.target.is_resident and (self.doer is None or self.doer.is_resident)
+
+
+def cannot_rate(
+    hazard: str,
+    question: str,
+    *,
+    target: Group,
+    uses: tuple[Used, ...],
+    doer: Group | None = None,
+    topic: str = "",
+    missing: str = "",
+) -> Found:
+    """That a question cannot be answered: `whether the oscar can swallow the barbs`.
+
+    What is missing is what the profiles do not state of the traits it needs, unless something else is.
+    """
+    sentence = f"{wording.opening(question)} is not known."
+    return Found(hazard, doer, target, sentence, uses=uses, topic=topic, missing=missing or gaps(uses))

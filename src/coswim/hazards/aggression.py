@@ -35,7 +35,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import CurvesPicture, curve
 from coswim.simulation import temper
 from coswim.simulation.group import Group
@@ -73,7 +73,8 @@ def find(scene: Scene) -> Iterator[Found]:
         quarrels = []
         for target in scene.targets(doer):
             if gaps(_uses(doer, target)):
-                yield _unrated(doer, target, _uses(doer, target))
+                question = f"whether {label(doer)} would harass {whom(doer, target)}"
+                yield cannot_rate(ID, question, target=target, uses=_uses(doer, target), doer=doer)
             else:
                 quarrels.append(Quarrel(scene, doer, target))
         for quarrel in quarrels:
@@ -95,11 +96,6 @@ def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture]:
 
 def _uses(doer: Group, target: Group) -> tuple[Used, Used]:
     return (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
-
-
-def _unrated(doer: Group, target: Group, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {label(doer)} would harass {whom(doer, target)} is not known."
-    return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
 class _Account(NamedTuple):

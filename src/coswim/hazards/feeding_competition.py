@@ -31,7 +31,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import energy
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import Bar, BarsPicture, CurvesPicture, curve
 from coswim.simulation.group import Group
 from coswim.simulation.meals import RATION, Meals
@@ -63,7 +63,9 @@ def find(scene: Scene) -> Iterator[Found]:
         rival = _strongest_rival(scene, index)
         uses = tuple(Used(fish.profile, TRAITS) for fish in (loser, rival) if fish)
         if gaps(uses):
-            yield _unrated(loser, rival, uses)
+            beside = f" beside {label(rival)}" if rival else ""
+            question = f"whether {label(loser)} {verb(loser, 'gets', 'get')} enough{beside}"
+            yield cannot_rate(ID, question, target=loser, uses=uses)._replace(likeliest=rival)
             continue
         hungry = meals.coverage[..., index] < SHORT
         if hungry.any():
@@ -105,12 +107,6 @@ def _strongest_rival(scene: Scene, index: int) -> Group | None:
     return scene.meals.groups[int(np.argmax(surplus))]
 
 
-def _unrated(loser: Group, rival: Group | None, uses: tuple[Used, ...]) -> Found:
-    beside = f" beside {label(rival)}" if rival else ""
-    sentence = f"Whether {label(loser)} {verb(loser, 'gets', 'get')} enough{beside} is not known."
-    return Found(ID, rival, loser, sentence, uses=uses, cannot_rate=gaps(uses), whoever_does_it=True)
-
-
 def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> Found:
     meals = scene.meals
     loser, rival = meals.groups[index], _strongest_rival(scene, index)
@@ -122,7 +118,7 @@ def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> F
     food = _Food(scene, index, worst)
     return Found(
         ID,
-        rival,
+        None,
         loser,
         sentence=_sentence(loser, rival, starves),
         outcomes=(
@@ -134,7 +130,7 @@ def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> F
         from_month=first,
         to_month=scene.horizon,
         uses=uses,
-        whoever_does_it=True,
+        likeliest=rival,
     )
 
 

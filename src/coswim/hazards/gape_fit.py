@@ -35,7 +35,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
 from coswim.profiles import scales
 from coswim.simulation.group import MM_PER_CM, Group
@@ -72,9 +72,9 @@ def find(scene: Scene) -> Iterator[Found]:
         uses = (Used(eater.profile, EATER_TRAITS), Used(prey.profile, PREY_TRAITS))
         if eater.profile.feeding_style is None or eater.profile.mouth_gape is None:
             if eater.profile.adult_length.high > prey.start_length:
-                yield _unrated(eater, prey, uses)
+                yield _unknown(eater, prey, uses)
         elif eater.eats_fish != "no" and gaps(uses):
-            yield _unrated(eater, prey, uses)
+            yield _unknown(eater, prey, uses)
         elif eater.eats_fish != "no":
             found = _found(scene, eater, prey, uses)
             if found is not None:
@@ -94,9 +94,8 @@ def pictures(scene: Scene, found: Found) -> tuple[MonthsPicture, CurvesPicture]:
     )
 
 
-def _unrated(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {label(eater)} can swallow {label(prey)} is not known."
-    return Found(ID, eater, prey, sentence, uses=uses, cannot_rate=gaps(uses))
+def _unknown(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
+    return cannot_rate(ID, f"whether {label(eater)} can swallow {label(prey)}", target=prey, uses=uses, doer=eater)
 
 
 def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found | None:

@@ -31,7 +31,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -92,17 +92,13 @@ def find(scene: Scene) -> Iterator[Found]:
             uses = (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
             if gaps(uses):
                 if _offers(target):
-                    yield _unrated(doer, target, uses)
+                    question = f"whether {label(doer)} would nip {whom(doer, target)}"
+                    yield cannot_rate(ID, question, target=target, uses=uses, doer=doer)
             elif (found := _found(_Bites(scene, doer, target), uses)) is not None:
                 yield found
 
 
 pictures = no_pictures
-
-
-def _unrated(doer: Group, target: Group, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {label(doer)} would nip {whom(doer, target)} is not known."
-    return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
 class _Bites(NamedTuple):

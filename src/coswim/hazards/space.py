@@ -34,7 +34,7 @@ import numpy as np
 
 from coswim.arrays import Flags
 from coswim.biology import space
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import CurvesPicture, curve
 from coswim.profiles import scales
 from coswim.simulation import room, stock
@@ -86,9 +86,9 @@ def _room(scene: Scene, fish: Group) -> Iterator[Found]:
     swimming, uses = fish.profile.swimming, (Used(fish.profile, ROOM_TRAITS),)
     if swimming is None:
         if _may_be_short(scene, fish):
-            sentence = f"Whether {label(fish)} {verb(fish, 'has', 'have')} room to swim is not known."
+            question = f"whether {label(fish)} {verb(fish, 'has', 'have')} room to swim"
             missing = gaps([Used(fish.profile, ("swimming",))])
-            yield Found(ID, None, fish, sentence, uses=uses, cannot_rate=missing, topic=ROOM)
+            yield cannot_rate(ID, question, target=fish, uses=uses, topic=ROOM, missing=missing)
         return
     given = SwimmingRoom(scene, fish, swimming)
     if not given.limited.any():
@@ -176,9 +176,9 @@ def _ground(scene: Scene, ground: Ground) -> Iterator[Found]:
     topic = "ground" if len(ground.kinds) == 1 else "ground between kinds"
     unknown = [k.group.name for k in ground.kinds if k.group.profile.temperament is None]
     if unknown:
-        sentence = f"Whether {names} need ground of their own is not known."
         missing = f"{wording.listed(unknown)}: the profile does not state temperament"
-        yield Found(ID, None, fish, sentence, uses=uses, cannot_rate=missing, topic=topic)
+        question = f"whether {names} need ground of their own"
+        yield cannot_rate(ID, question, target=fish, uses=uses, topic=topic, missing=missing)
         return
     needed = middle(ground.needed)
     yield Found(

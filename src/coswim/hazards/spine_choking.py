@@ -31,7 +31,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
 from coswim.profiles import scales
 from coswim.simulation.group import Group
@@ -69,9 +69,9 @@ def find(scene: Scene) -> Iterator[Found]:
         uses = (Used(eater.profile, EATER_TRAITS), Used(prey.profile, PREY_TRAITS))
         if eater.profile.feeding_style is None or eater.profile.mouth_gape is None:
             if eater.profile.adult_length.high > prey.start_length:
-                yield _unrated(eater, prey, uses)
+                yield _unknown(eater, prey, uses)
         elif eater.eats_fish != "no" and gaps(uses):
-            yield _unrated(eater, prey, uses)
+            yield _unknown(eater, prey, uses)
         elif eater.eats_fish != "no":
             yield from _found(scene, eater, prey, uses)
 
@@ -89,9 +89,9 @@ def pictures(scene: Scene, found: Found) -> tuple[MonthsPicture, CurvesPicture]:
     )
 
 
-def _unrated(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether the spines of {label(prey)} endanger {label(eater)} is not known."
-    return Found(ID, prey, eater, sentence, uses=uses, cannot_rate=gaps([Used(eater.profile, NEEDED)]))
+def _unknown(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
+    question = f"whether the spines of {label(prey)} endanger {label(eater)}"
+    return cannot_rate(ID, question, target=eater, uses=uses, doer=prey, missing=gaps([Used(eater.profile, NEEDED)]))
 
 
 def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> Iterator[Found]:

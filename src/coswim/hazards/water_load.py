@@ -32,7 +32,7 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import nitrogen, water
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate
 from coswim.findings.pictures import CurvesPicture, Window, curve
 from coswim.simulation import tolerance
 from coswim.simulation.group import Group
@@ -66,7 +66,8 @@ def find(scene: Scene) -> Iterator[Found]:
     """Findings on nitrate, on the filter catching up and on oxygen, each for the fish it harms most often."""
     lacking = [used for fish in scene.groups if (used := Used(fish.profile, TRAITS)).missing()]
     if lacking:
-        yield _unrated(scene, lacking)
+        target = next(fish for fish in scene.groups if fish.profile is lacking[0].profile)
+        yield cannot_rate(ID, "whether the water can carry all fish", target=target, uses=tuple(lacking))
         return
     waste = Waste(scene)
     yield from _nitrate(scene, waste)
@@ -84,12 +85,6 @@ def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture, ...]:
         aim = Window("what keepers aim for", min(TARGETS), max(TARGETS))
         return (CurvesPicture(title, "mg/L", (curve("nitrate", months, waste.nitrate),), aim),)
     return ()
-
-
-def _unrated(scene: Scene, lacking: list[Used]) -> Found:
-    target = next(fish for fish in scene.groups if fish.profile is lacking[0].profile)
-    sentence = "Whether the water can carry all fish is not known."
-    return Found(ID, None, target, sentence, uses=tuple(lacking), cannot_rate=gaps(lacking))
 
 
 def _most_harmed(scene: Scene, judge: Judge) -> Iterator[tuple[Group, tuple[Outcome, ...]]]:
@@ -239,9 +234,10 @@ def _catching_up(scene: Scene, waste: Waste) -> Iterator[Found]:
         if _harm_done(known) > 0:
             yield found
         if not ph and _harm_done(harm) > _harm_done(known):
-            sentence = f"How much harm the ammonia does to {label(fish)} before the filter has grown is not known."
-            unknown = "the plan does not state the tank's pH; test it"
-            yield found._replace(sentence=sentence, outcomes=(), cannot_rate=unknown, topic="ammonia")
+            question = f"how much harm the ammonia does to {label(fish)} before the filter has grown"
+            missing = "the plan does not state the tank's pH; test it"
+            unknown = cannot_rate(ID, question, target=fish, uses=found.uses, topic="ammonia", missing=missing)
+            yield unknown._replace(because=found.because, figures=found.figures, from_month=0, to_month=1)
 
 
 def _catching_up_figures(waste: Waste, part: Floats | None) -> Iterator[Figure]:

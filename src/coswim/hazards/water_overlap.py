@@ -29,7 +29,7 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import water
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import Window, WindowsPicture
 from coswim.plans.plan import Tank
 from coswim.profiles.profile import WaterRanges
@@ -102,9 +102,10 @@ def find(scene: Scene) -> Iterator[Found]:
             tank = measure.in_tank(scene.tank)
             if ranges is None:
                 if measure is MEASURES[0]:
-                    yield _unrated(fish, uses, "water", f"{fish.name}: the profile does not state water_ranges")
+                    missing = gaps([Used(fish.profile, ("water_ranges",))])
+                    yield _unknown(fish, uses, "water", missing)
             elif tank is None:
-                yield _unrated(fish, uses, measure.name, f"the plan does not state the tank's {measure.name}; test it")
+                yield _unknown(fish, uses, measure.name, f"the plan does not state the tank's {measure.name}; test it")
             else:
                 found = _found(scene, measure, fish, tank, measure.of_fish(ranges))
                 if found is not None:
@@ -177,9 +178,9 @@ def _outcomes(measure: Measure, outside: Floats) -> tuple[Outcome, ...]:
     )
 
 
-def _unrated(fish: Group, uses: tuple[Used, ...], what: str, why: str) -> Found:
-    sentence = f"Whether the {what} suits {label(fish)} is not known."
-    return Found(ID, None, fish, sentence, uses=uses, cannot_rate=why, topic=what)
+def _unknown(fish: Group, uses: tuple[Used, ...], what: str, missing: str) -> Found:
+    question = f"whether the {what} suits {label(fish)}"
+    return cannot_rate(ID, question, target=fish, uses=uses, topic=what, missing=missing)
 
 
 def _found(scene: Scene, measure: Measure, fish: Group, tank: Range, suits: Range) -> Found | None:

@@ -15,10 +15,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import NamedTuple
 
+from coswim.findings.finding import FindingKey
 from coswim.remedies.change import Change
 from coswim.remedies.ladders import LAST_RESORT, ladders
 from coswim.remedies.options import Option, options_against, to_remedy
-from coswim.remedies.remedy import FindingKey, Remedy
+from coswim.remedies.remedy import Remedy
 from coswim.remedies.smallest import MOST_TRIED, smallest_change
 from coswim.remedies.trial import Trial, is_worse
 from coswim.verdict.rating import Finding, verdict
@@ -86,4 +87,4 @@ def _remedy(trial: Trial, change: Change, left: int) -> Remedy:
     changed = trial.after(change)
     after = changed.assessed
     level = after.risk.level if after.risk else Level.LOW
-    return Remedy(change.words, after.risk_number, level, verdict(after.risk, after.findings), left, changed.plan)
+    return Remedy(change.words, after.risk_number, level, verdict(after.risk, after.unrated), left, changed.plan)

@@ -63,7 +63,7 @@ class Trial:
     def left_of(self, finding: Finding, change: Change) -> int:
         """What is left of a finding once the change is made: its risk, 0 when it no longer happens."""
         hazard = finding.found.hazard
-        return remaining(finding, self.assessed.answer(hazard), self.after(change).assessed.answer(hazard))
+        return remaining(finding, self.assessed.answer(hazard).rated, self.after(change).assessed.answer(hazard).rated)
 
 
 def remaining(finding: Finding, before: Iterable[Finding], after: Iterable[Finding]) -> int:
@@ -77,7 +77,7 @@ def remaining(finding: Finding, before: Iterable[Finding], after: Iterable[Findi
         other.risk
         for other in after
         if other.found.key == finding.found.key
-        or (other.found.key not in known and (_suffered(other) == _suffered(finding) or _moved(finding, other)))
+        or (other.found.key not in known and other.found.trouble == finding.found.trouble)
     ]
     return max(left, default=0)
 
@@ -88,16 +88,3 @@ def is_worse(one: Assessment, other: Assessment) -> bool:
         return False
     before = {finding.found.key: finding.risk for finding in other.findings}
     return any(finding.risk > max(BEARABLE, before.get(finding.found.key, 0)) for finding in one.findings)
-
-
-def _suffered(finding: Finding) -> tuple[str, str, str]:
-    found = finding.found
-    return (found.hazard, found.target.key, found.topic)
-
-
-def _moved(finding: Finding, other: Finding) -> bool:
-    """Both are the same trouble of the whole tank, said of the fish that it strikes hardest."""
-    one, two = finding.found, other.found
-    return (
-        one.doer is None and two.doer is None and bool(one.topic) and (one.hazard, one.topic) == (two.hazard, two.topic)
-    )

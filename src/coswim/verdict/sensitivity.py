@@ -26,7 +26,7 @@ from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, verb
 from coswim.simulation.scene import Scene
 from coswim.text import wording
-from coswim.verdict.rating import Finding, OverallRisk, overall, unions, worst
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, overall, unions, worst
 
 END = 0.2
 """Part of the draws taken for one end of a trait's range. Source: judgement."""
@@ -84,11 +84,10 @@ class _Ends(NamedTuple):
         return (abs(_number(self.low) - _number(self.high)), abs(self.shares[0] - self.shares[1]))
 
 
-def sensitivity(scene: Scene, findings: Sequence[Finding], *, catalog: Catalog) -> str:
+def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unrated], *, catalog: Catalog) -> str:
     """The trait whose value would change the risk of a proposal most, in a line; empty when nothing was found."""
-    missing = list(dict.fromkeys(f.found.cannot_rate for f in findings if not f.is_rated))
-    if missing:
-        return f"what is missing decides most: {'; '.join(missing)}."
+    if unrated:
+        return f"what is missing decides most: {'; '.join(dict.fromkeys(one.found.missing for one in unrated))}."
     happens, risk = unions(findings), overall(findings)
     if risk is None:
         return ""
