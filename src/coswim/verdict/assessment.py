@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from types import MappingProxyType, ModuleType
 
-from coswim.findings.finding import Consequence
 from coswim.hazards import HAZARDS
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Scene
-from coswim.verdict.rating import Finding, OverallRisk, overall, rate
+from coswim.verdict.rating import Finding, OverallRisk, overall, rate, shares_of
+from coswim.verdict.risk import Level
 
 BY_ID: Mapping[str, ModuleType] = MappingProxyType({hazard.ID: hazard for hazard in HAZARDS})
 WORSENED = 0.05
@@ -62,6 +62,11 @@ class Assessment:
         """The risk from 1 to 20; 0 when nothing was found."""
         return self.risk.risk if self.risk else 0
 
+    @property
+    def level(self) -> Level:
+        """The level of the risk; low when nothing was found."""
+        return self.risk.level if self.risk else Level.LOW
+
     def _stands(self, finding: Finding) -> bool:
         """It is there without the newcomers, and they make it no riskier and no outcome clearly more often."""
         if self.alone is None or not finding.found.concerns_residents_only:
@@ -70,12 +75,8 @@ class Assessment:
         before = next((one for one in answer if one.found.key == finding.found.key), None)
         if before is None or finding.risk > before.risk:
             return False
-        shares, known = _shares(finding), _shares(before)
+        shares, known = shares_of(finding), shares_of(before)
         return all(share <= known.get(consequence, 0.0) + WORSENED for consequence, share in shares.items())
-
-
-def _shares(finding: Finding) -> dict[Consequence, float]:
-    return {outcome.consequence: float(outcome.happens.mean()) for outcome in finding.found.outcomes}
 
 
 def _worst_first(finding: Finding) -> tuple[float, ...]:
