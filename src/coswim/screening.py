@@ -29,8 +29,8 @@ class Screened(NamedTuple):
 
     `unrated` is what cannot be rated for want of evidence. `standing` are findings among the residents alone
     that the proposal does not make worse; they do not count against it. `remedies` are the tested changes
-    against its findings, by the finding's key. `remedies_searched` says whether a missing `best_change` means
-    that none was found.
+    against its findings, by the finding's key; `best_change` is the smallest that makes a proposal of serious
+    or high risk possible. `remedies_searched` says whether a missing one means that none was found.
     """
 
     name: str

@@ -16,9 +16,9 @@ from coswim.remedies.changed_plan import ChangedPlan
 from coswim.remedies.ladders import LAST_RESORT, ladders
 from coswim.remedies.remedy import Remedy
 from coswim.remedies.stocking import FITS_A_HOME
-from coswim.remedies.trial import BEARABLE
 from coswim.screening import Screened, Screening, screen
 from coswim.simulation.scene import Effort
+from coswim.verdict.risk import BEARABLE
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 DRAWS = 250

@@ -14,7 +14,7 @@ from coswim.remedies.changed_plan import ChangedPlan
 
 Kind = Callable[[ChangedPlan], Iterator[Ladder]]
 
-KINDS: tuple[Kind, ...] = (
+CARE: tuple[Kind, ...] = (
     keeping.hours,
     keeping.foods,
     keeping.places,
@@ -26,10 +26,10 @@ KINDS: tuple[Kind, ...] = (
     stocking.more,
     stocking.longer,
     stocking.fewer,
-    stocking.left_out,
-    stocking.larger_tanks,
 )
-"""In order of effort. Source: judgement."""
+"""What a keeper can do about the proposal in this tank, in order of effort. Source: judgement."""
+KINDS: tuple[Kind, ...] = (*CARE, stocking.left_out, stocking.larger_tanks)
+"""All that is thought of first, in order of effort. Source: judgement."""
 LAST_RESORT: tuple[Kind, ...] = (stocking.vast_tanks,)
 """What is thought of only where nothing else makes a proposal possible."""
 

@@ -7,9 +7,12 @@ from dataclasses import dataclass, replace
 
 from coswim.findings.finding import Consequence
 from coswim.remedies.change import Change, Ladder
-from coswim.remedies.trial import BEARABLE, Trial
+from coswim.remedies.trial import Trial
 from coswim.verdict.assessment import Assessment
 from coswim.verdict.rating import Finding
+
+MOST_TRIED = 4
+"""Options against a finding, and sets of each size, that are tried against all hazards. Source: judgement."""
 
 
 @dataclass(frozen=True)
@@ -36,44 +39,53 @@ class Option:
         return [replace(self, step=step) for step in range(self.step)]
 
 
-def to_remedy(assessment: Assessment) -> list[Finding]:
-    """Findings of serious or high risk; where only their sum is, those that it is made of, worst first."""
-    if assessment.risk is None or assessment.risk_number <= BEARABLE:
+def to_remedy(assessment: Assessment, above: int) -> list[Finding]:
+    """Findings above a risk; where only their sum is, those that it is made of, worst first."""
+    if assessment.risk is None or assessment.risk_number <= above:
         return []
-    grave = [finding for finding in assessment.findings if finding.risk > BEARABLE]
-    return grave or [finding for finding in assessment.findings if _brings(finding, assessment.risk.consequence)]
+    consequence = assessment.risk.consequence
+    worst = [finding for finding in assessment.findings if finding.risk > above]
+    return worst or [finding for finding in assessment.findings if _brings(finding, consequence)]
 
 
 def _brings(finding: Finding, consequence: Consequence) -> bool:
     return any(one.consequence == consequence and one.happens.any() for one in finding.found.outcomes)
 
 
-def options_against(finding: Finding, trial: Trial, ladders: Iterable[Ladder]) -> list[Option]:
-    """The smallest step of every ladder that helps against a finding as much as its last, most helpful first."""
+def options_against(finding: Finding, trial: Trial, ladders: Iterable[Ladder], *, aim: int) -> list[Option]:
+    """The smallest step of every ladder that does as much as its last against a finding, most helpful first.
+
+    `aim` is the risk below which it does not matter how low the finding comes.
+    """
     found = [
-        _smallest(finding, trial, ladder)
+        _smallest(finding, trial, ladder, aim)
         for ladder in ladders
-        if ladder.is_against(finding.found.hazard) and trial.left_of(finding, ladder.steps[-1]) < finding.risk
+        if ladder.is_against(finding.found.hazard)
+        and trial.left_of(finding, ladder.steps[-1]) < finding.risk
+        and trial.is_noticed(finding, ladder.steps[-1])
     ]
-    found.sort(key=lambda option: (not trial.solves(option.change), max(BEARABLE, option.left), option.effort))
+    found.sort(key=lambda option: (not trial.solves(option.change), max(aim, option.left), option.effort))
     by_touch: dict[tuple[str, ...], Option] = {}
     for option in found:
         by_touch.setdefault(option.change.touches, option)
     return list(by_touch.values())
 
 
-def _smallest(finding: Finding, trial: Trial, ladder: Ladder) -> Option:
+def _smallest(finding: Finding, trial: Trial, ladder: Ladder, aim: int) -> Option:
     """The first step that does as much as the last, when none before the first does.
 
-    As much is: it solves all, where the last does; else it brings the finding to medium, or as low as the last does.
+    As much is: a keeper notices it, it solves all where the last step does, and it brings the finding to the
+    aim, or as low as the last does.
     """
     last = ladder.steps[-1]
-    enough, must_solve = max(BEARABLE, trial.left_of(finding, last)), trial.solves(last)
+    enough = max(min(aim, finding.risk - 1), trial.left_of(finding, last))
+    must_solve = trial.solves(last)
     low, high = 0, len(ladder.steps) - 1
     while low < high:
         middle = (low + high) // 2
         change = ladder.steps[middle]
-        if trial.left_of(finding, change) <= enough and (not must_solve or trial.solves(change)):
+        does = trial.left_of(finding, change) <= enough and trial.is_noticed(finding, change)
+        if does and (not must_solve or trial.solves(change)):
             high = middle
         else:
             low = middle + 1

@@ -4,20 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import combinations
+from itertools import combinations, islice
 
 from coswim.findings.finding import FindingKey
 from coswim.remedies.change import Change, together
 from coswim.remedies.ladders import ladders
-from coswim.remedies.options import Option, options_against, to_remedy
-from coswim.remedies.trial import BEARABLE, Trial
+from coswim.remedies.options import MOST_TRIED, Option, options_against, to_remedy
+from coswim.remedies.trial import Trial
 from coswim.verdict.rating import Finding
-from coswim.verdict.risk import WORST
+from coswim.verdict.risk import BEARABLE, WORST
 
 MOST_TOGETHER = 3
 """Changes in a set. Source: judgement; a plan that needs more is another plan."""
-MOST_TRIED = 4
-"""Sets of each size that are screened. Source: judgement."""
 LARGE_TANK = 2.0
 """Litres over those of the present tank from which a tank is no small change. Source: judgement."""
 SPARED = 0.5
@@ -32,8 +30,9 @@ def smallest_change(
     chosen = _solving(trial, findings, options)
     if chosen is None:
         return None
-    chosen = _shrunk(trial, chosen)
-    if len(chosen) == 1:
+    if len(chosen) > 1:
+        chosen = _shrunk(trial, chosen)
+    else:
         chosen = _with_less_water(trial, chosen[0], [option for some in options.values() for option in some])
     return _all(chosen)
 
@@ -45,7 +44,7 @@ def _solving(
     pool = {option.change.key: option for some in options.values() for option in some[:MOST_TRIED]}
     single = [option for option in pool.values() if trial.solves(option.change)]
     if single:
-        return [min(single, key=lambda option: (trial.after(option.change).assessed.risk_number, option.effort))]
+        return [min(single, key=lambda option: (option.effort, trial.after(option.change).assessed.risk_number))]
     for chosen in _sets(trial, findings, options):
         for tried in (chosen, _at_its_most(chosen)):
             if trial.solves(_all(tried)):
@@ -100,7 +99,8 @@ def _sets(
                 hopes = map(_hope, findings, zip(*(left[option.change.key] for option in chosen), strict=True))
                 ranked.append((max(hopes), sum(option.effort for option in chosen), chosen))
         ranked.sort(key=lambda item: item[:-1])
-        yield from (chosen for hope, _, chosen in ranked[:MOST_TRIED] if hope < HOPELESS)
+        hopeful = (chosen for hope, _, chosen in ranked if hope < HOPELESS)
+        yield from islice((chosen for chosen in hopeful if _all(chosen).apply(trial.plan).proposal.add), MOST_TRIED)
 
 
 def _hope(finding: Finding, left: tuple[int, ...]) -> int:
@@ -119,9 +119,9 @@ def _mended(trial: Trial, findings: Sequence[Finding], tried: list[Option]) -> I
     known = {finding.found.key for finding in findings}
     for option in tried:
         after = trial.after(option.change)
-        new = to_remedy(after.assessed)
+        new = to_remedy(after.assessed, BEARABLE)
         if new and not known & {finding.found.key for finding in new} and not trial.harms_residents(option.change):
-            for other in options_against(new[0], after, ladders(after.plan))[:MOST_TRIED]:
+            for other in options_against(new[0], after, ladders(after.plan), aim=BEARABLE)[:MOST_TRIED]:
                 both = [option, other]
                 if _go_together(both) and trial.solves(_all(both)):
                     yield both

@@ -18,6 +18,8 @@ from coswim.text import wording
 from coswim.text.quantities import Box
 
 FINE_STEP, STEP, FINE_BELOW = 0.5, 1.0, 10.0  # cm between buying lengths; the fine one for fish up to 10 cm
+FEWER = 0.25
+"""Part of a group that must go for its keeper to notice."""
 TANK_FACTORS = (1.2, 1.4, 1.55, 1.7, 2.0, 2.4, 2.8, 3.4, 4.0)
 """Length and width over those of the present tank."""
 SIDE_STEP, LONGEST, WIDEST, TALLEST = 10.0, 400.0, 150.0, 80.0  # cm, a tank as it may be built at home
@@ -45,10 +47,11 @@ def longer(plan: ChangedPlan) -> Iterator[Ladder]:
 
 
 def fewer(plan: ChangedPlan) -> Iterator[Ladder]:
-    """Down to the smallest group advised, counting its kind in the whole tank."""
+    """Fewer by a quarter and more, down to the smallest group advised, counting its kind in the whole tank."""
     for index, entry, profile in plan.groups():
         fewest = max(1, _advised(profile) - plan.others_of_kind(index))
-        yield Ladder([_number(index, number, entry, profile) for number in range(entry.count - 1, fewest - 1, -1)])
+        most = floor((1 - FEWER) * entry.count)
+        yield Ladder([_number(index, number, entry, profile) for number in range(most, fewest - 1, -1)])
 
 
 def left_out(plan: ChangedPlan) -> Iterator[Ladder]:

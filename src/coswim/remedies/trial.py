@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -11,11 +10,11 @@ from coswim.remedies.change import Change
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment
-from coswim.verdict.rating import Finding
-from coswim.verdict.risk import GROUPS, WORST, Level
+from coswim.verdict.rating import Finding, shares_of
+from coswim.verdict.risk import BEARABLE
 
-BEARABLE = WORST - GROUPS[Level.SERIOUS] - 1
-"""The highest risk that is still medium."""
+NOTICED = 0.2
+"""Part of the draws with a trouble that a change must do away with for a keeper to notice. Source: judgement."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,29 +61,37 @@ class Trial:
 
     def left_of(self, finding: Finding, change: Change) -> int:
         """What is left of a finding once the change is made: its risk, 0 when it no longer happens."""
+        return max((other.risk for other in self._left(finding, change)), default=0)
+
+    def is_noticed(self, finding: Finding, change: Change) -> bool:
+        """The change does away with the finding in so many draws that a keeper would notice."""
+        after = (
+            share
+            for other in self._left(finding, change)
+            for consequence, share in shares_of(other).items()
+            if consequence == finding.consequence
+        )
+        return max(after, default=0.0) <= (1 - NOTICED) * finding.likelihood
+
+    def _left(self, finding: Finding, change: Change) -> list[Finding]:
+        """The finding once the change is made.
+
+        Where someone else now does the same to the same fish, who did not before, that is what is left of it;
+        likewise where what no fish does, such as a spoilt water, now strikes other fish hardest.
+        """
         hazard = finding.found.hazard
-        return remaining(finding, self.assessed.answer(hazard).rated, self.after(change).assessed.answer(hazard).rated)
+        known = {other.found.key for other in self.assessed.answer(hazard).rated}
+        return [
+            other
+            for other in self.after(change).assessed.answer(hazard).rated
+            if other.found.key == finding.found.key
+            or (other.found.key not in known and other.found.trouble == finding.found.trouble)
+        ]
 
 
-def remaining(finding: Finding, before: Iterable[Finding], after: Iterable[Finding]) -> int:
-    """What is left of a finding among those after a change: its risk, 0 when it no longer happens.
-
-    Where someone else now does the same to the same fish, who did not before, that is what is left of it;
-    likewise where what no fish does, such as a spoilt water, now strikes other fish hardest.
-    """
-    known = {other.found.key for other in before}
-    left = [
-        other.risk
-        for other in after
-        if other.found.key == finding.found.key
-        or (other.found.key not in known and other.found.trouble == finding.found.trouble)
-    ]
-    return max(left, default=0)
-
-
-def is_worse(one: Assessment, other: Assessment) -> bool:
-    """Something of serious or high risk in one assessment was less in the other."""
+def is_worse(one: Assessment, other: Assessment, *, above: int = BEARABLE) -> bool:
+    """Something of more than a bearable (or another) risk in one assessment was less in the other."""
     if one is other:
         return False
     before = {finding.found.key: finding.risk for finding in other.findings}
-    return any(finding.risk > max(BEARABLE, before.get(finding.found.key, 0)) for finding in one.findings)
+    return any(finding.risk > max(above, before.get(finding.found.key, 0)) for finding in one.findings)

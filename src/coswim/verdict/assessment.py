@@ -6,11 +6,11 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import NamedTuple
 
-from coswim.findings.finding import Consequence
 from coswim.hazards import BY_ID
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Scene
-from coswim.verdict.rating import Finding, OverallRisk, Unrated, overall, rate
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, overall, rate, shares_of
+from coswim.verdict.risk import Level
 
 WORSENED = 0.05
 """Share of draws by which an outcome among the residents must grow to count against the newcomers. Judgement."""
@@ -76,6 +76,11 @@ class Assessment:
         """The risk from 1 to 20; 0 when nothing was found."""
         return self.risk.risk if self.risk else 0
 
+    @property
+    def level(self) -> Level:
+        """The level of the risk; low when nothing was found."""
+        return self.risk.level if self.risk else Level.LOW
+
     def _stands(self, finding: Finding) -> bool:
         """It is there without the newcomers, and they make it no riskier and no outcome clearly more often."""
         if self.alone is None or not finding.found.concerns_residents_only:
@@ -84,17 +89,13 @@ class Assessment:
         before = next((one for one in answer.rated if one.found.key == finding.found.key), None)
         if before is None or finding.risk > before.risk:
             return False
-        shares, known = _shares(finding), _shares(before)
+        shares, known = shares_of(finding), shares_of(before)
         return all(share <= known.get(consequence, 0.0) + WORSENED for consequence, share in shares.items())
 
 
 def with_pictures(finding: Finding, scene: Scene) -> Finding:
     """A finding that is to be reported, with what shows it."""
     return finding._replace(pictures=BY_ID[finding.found.hazard].pictures(scene, finding.found))
-
-
-def _shares(finding: Finding) -> dict[Consequence, float]:
-    return {outcome.consequence: float(outcome.happens.mean()) for outcome in finding.found.outcomes}
 
 
 def _worst_first(finding: Finding) -> tuple[float, ...]:

@@ -73,6 +73,11 @@ def rate(found: Found, catalog: Catalog) -> Finding | Unrated | None:
     return Finding(found, share, likelihoods_near(share), consequence, risk, level_of(risk), confidence, rests_on)
 
 
+def shares_of(finding: Finding) -> dict[Consequence, float]:
+    """The share of draws in which it comes to each consequence."""
+    return {outcome.consequence: float(np.mean(outcome.happens)) for outcome in finding.found.outcomes}
+
+
 def overall(findings: Iterable[Finding]) -> OverallRisk | None:
     """The worst risk over the consequences, each from the draws in which any finding brings it about.
 
