@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
+from coswim.library.comparison import overrides
+from coswim.library.evidence import support
+from coswim.library.listing import glances
+from coswim.library.portrait import portrait
 from coswim.profiles.catalog import BUILT_IN, Catalog
-from coswim.profiles.comparison import overrides
-from coswim.profiles.evidence import support
-from coswim.profiles.listing import glances
-from coswim.profiles.portrait import portrait
 from coswim.profiles.profile import Profile
 from coswim.report import profile_data, profile_report
 from coswim.report.profile_page import Page, page

@@ -10,8 +10,8 @@ import typer
 
 from coswim.cli import output
 from coswim.cli.output import Profiles
+from coswim.library.listing import Listed, Wanted, chosen, glances
 from coswim.profiles.catalog import Catalog, own_folder
-from coswim.profiles.listing import Listed, Wanted, chosen, glances
 from coswim.report import profile_data, profile_report
 from coswim.report.writers import FORMATS, write
 from coswim.text import wording
@@ -20,7 +20,7 @@ from coswim.text.problems import whole_file
 from coswim.text.quantities import FISH_LENGTH, TEMPERATURE, Kind, QuantityError, Range
 
 if TYPE_CHECKING:
-    from coswim.profiles.editing import Edit
+    from coswim.library.editing import Edit
 
 app = typer.Typer(help="Look up, add, correct and check species profiles.", no_args_is_help=True, rich_markup_mode=None)
 
@@ -108,8 +108,8 @@ def new(
 
     Example: coswim profile new "Danio kyathit" --like "zebra danio"
     """
-    from coswim.profiles import editing
-    from coswim.profiles.template import template
+    from coswim.library import editing
+    from coswim.library.template import template
     from coswim.text.saving import write_whole
 
     catalog = output.catalog_from(profiles)
@@ -139,7 +139,7 @@ def edit(species: Species, profiles: Profiles = None) -> None:
 
     Example: coswim profile edit "neon tetra"
     """
-    from coswim.profiles import editing
+    from coswim.library import editing
 
     catalog = output.catalog_from(profiles)
     entry = catalog.find(species)
@@ -163,7 +163,7 @@ def check(
 
     Example: coswim profile check my-fish.yaml
     """
-    from coswim.profiles import checking
+    from coswim.library import checking
 
     # a check of everything tells by itself what cannot be used
     catalog = output.catalog_from(profiles) if places else Catalog.standard(tuple(profiles or ()))
@@ -188,7 +188,7 @@ def diff(
 
     Example: coswim profile diff "neon tetra"
     """
-    from coswim.profiles.comparison import overrides
+    from coswim.library.comparison import overrides
 
     catalog = output.catalog_from(profiles)
     wanted = catalog.find(species).scientific_name if species else None
@@ -207,13 +207,13 @@ def schema() -> None:
 
     Example: coswim profile schema > profile.schema.json
     """
-    from coswim.profiles.schema import schema_text
+    from coswim.library.schema import schema_text
 
     output.say(schema_text())
 
 
 def _list_sources(found: tuple[Listed, ...], catalog: Catalog, as_format: str) -> None:
-    from coswim.profiles.evidence import support
+    from coswim.library.evidence import support
     from coswim.report.support_report import rests_on
 
     kept = support((catalog.read(each.entry) for each in found), catalog.bibliography)
@@ -225,7 +225,7 @@ def _list_sources(found: tuple[Listed, ...], catalog: Catalog, as_format: str) -
 
 def _edit(command: tuple[str, ...], started: Edit, catalog: Catalog) -> None:
     """Open the editor until the profile is sound or the keeper has had enough."""
-    from coswim.profiles import editing
+    from coswim.library import editing
 
     if started.resumed:
         output.complain(f"Going on with an edit that was not finished: {started.draft} (delete it to start afresh).")

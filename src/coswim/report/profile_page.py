@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from coswim.findings.pictures import Picture, Window
+from coswim.library.listing import Listed
+from coswim.library.portrait import Portrait, portrait
 from coswim.profiles import scales
-from coswim.profiles.listing import Listed
-from coswim.profiles.portrait import Portrait, portrait
 from coswim.profiles.profile import Profile
 from coswim.profiles.sources import Bibliography, kind_of
 from coswim.report.document import (

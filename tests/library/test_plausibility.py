@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from coswim.profiles import plausibility
+from coswim.library import plausibility
+from coswim.library.checking import Checked, check, check_all
 from coswim.profiles.catalog import BUILT_IN, Catalog
-from coswim.profiles.checking import Checked, check, check_all
 from coswim.profiles.profile import Profile
 from coswim.text.document import read_document
 from coswim.text.validation import validate

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from coswim.library.evidence import CORE, Support, core_shares, support
+from coswim.library.listing import Wanted, chosen, glances
 from coswim.profiles.catalog import Catalog
-from coswim.profiles.evidence import CORE, Support, core_shares, support
-from coswim.profiles.listing import Wanted, chosen, glances
 from coswim.text.quantities import Range
 
 TEXT = """\

@@ -14,13 +14,13 @@ from textwrap import dedent
 
 import pytest
 
+from coswim.library import checking, editing
+from coswim.library.checking import check
+from coswim.library.editing import Edit
+from coswim.library.schema import FILE as SCHEMA_FILE
+from coswim.library.template import template
 from coswim.profiles import catalog as catalogs
-from coswim.profiles import checking, editing
 from coswim.profiles.catalog import Catalog
-from coswim.profiles.checking import check
-from coswim.profiles.editing import Edit
-from coswim.profiles.schema import FILE as SCHEMA_FILE
-from coswim.profiles.template import template
 from coswim.text.document import read_document, read_file
 from coswim.text.problems import InputProblems
 

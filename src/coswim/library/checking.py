@@ -10,12 +10,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from coswim.profiles import plausibility, relatives
+from coswim.library import plausibility, relatives
+from coswim.library.relatives import Library
+from coswim.library.remark import Doubt, Remark, explanation
 from coswim.profiles.catalog import BUILT_IN, SOURCES_FILE, Catalog, profile_files
 from coswim.profiles.names import file_name, name_key
 from coswim.profiles.profile import BLOCKS, PARTS, Profile
-from coswim.profiles.relatives import Library
-from coswim.profiles.remark import Doubt, Remark, explanation
 from coswim.profiles.sources import ALWAYS_KNOWN, Bibliography, read_bibliography
 from coswim.text.document import Document, Path_, read_document, read_file
 from coswim.text.near import did_you_mean

@@ -12,8 +12,8 @@ from statistics import median
 from types import MappingProxyType
 from typing import Any
 
+from coswim.library.remark import Doubt
 from coswim.profiles.profile import Profile
-from coswim.profiles.remark import Doubt
 from coswim.text.quantities import Range
 
 FEWEST = 3

@@ -14,8 +14,8 @@ from typing import Any, get_args
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from coswim.library.schema import HEADER, profile_schema
 from coswim.profiles.profile import BLOCKS, FIRST_WORD, PARTS, Profile
-from coswim.profiles.schema import HEADER, profile_schema
 from coswim.text.document import Document
 from coswim.text.problems import whole_file
 
