@@ -12,7 +12,18 @@ import coswim
 
 SOURCE = Path(coswim.__file__).parent
 FORBIDDEN = {
-    "text": {"profiles", "library", "plans", "biology", "simulation", "findings", "hazards", "verdict", "report", "cli"},
+    "text": {
+        "profiles",
+        "library",
+        "plans",
+        "biology",
+        "simulation",
+        "findings",
+        "hazards",
+        "verdict",
+        "report",
+        "cli",
+    },
     "profiles": {"library", "plans", "biology", "simulation", "findings", "hazards", "verdict", "report", "cli"},
     "library": {"plans", "simulation", "findings", "hazards", "verdict", "report", "cli"},
     "plans": {"library", "biology", "simulation", "findings", "hazards", "verdict", "report", "cli"},

@@ -15,8 +15,9 @@ from coswim.library.relatives import Library
 from coswim.library.remark import Doubt, Remark, explanation
 from coswim.profiles.catalog import BUILT_IN, SOURCES_FILE, Catalog, profile_files
 from coswim.profiles.names import file_name, name_key
-from coswim.profiles.profile import BLOCKS, PARTS, Profile
+from coswim.profiles.profile import MAY_BE_ABSENT, Profile
 from coswim.profiles.sources import ALWAYS_KNOWN, Bibliography, read_bibliography
+from coswim.profiles.traits import Trait
 from coswim.text.document import Document, Path_, read_document, read_file
 from coswim.text.near import did_you_mean
 from coswim.text.problems import InputProblems, Problem
@@ -139,29 +140,28 @@ def _path(block: str) -> Path_:
 
 
 def _source_doubts(profile: Profile, bibliography: Bibliography) -> Iterator[Doubt]:
-    for block in (*BLOCKS, "record_length"):
-        stated = profile.has(block) and (block != "features" or profile.features)
-        if stated and not profile.source_keys(block) and not _parts_sourced(profile, block):
-            message = f"names no source for {block}; write the key of one, or memory if the value is recalled"
+    for block in profile.blocks():
+        if profile.states(block.name) and not profile.source_keys(block.name) and not _parts_sourced(profile, block):
+            message = f"names no source for {block.name}; write the key of one, or memory if the value is recalled"
             yield Doubt(("sources",), message, certain=True)
-    for block, keys in profile.sources.items():
+    for trait, keys in profile.sources.items():
         for key in keys:
             if key not in bibliography and key not in ALWAYS_KNOWN:
                 message = f"{key!r} is not in {SOURCES_FILE}{did_you_mean(key, (*bibliography, *ALWAYS_KNOWN))}"
-                yield Doubt((f"sources.{block}",), message, certain=True)
-        if not profile.has(block) or (block == "features" and not profile.features):
-            yield Doubt((f"sources.{block}",), f"names a source, but the profile does not state {block}")
+                yield Doubt((f"sources.{trait}",), message, certain=True)
+        if not profile.states(trait):
+            yield Doubt((f"sources.{trait}",), f"names a source, but the profile does not state {trait}")
 
 
-def _parts_sourced(profile: Profile, block: str) -> bool:
-    stated = [part for part in PARTS if part.startswith(f"{block}.") and profile.has(part)]
+def _parts_sourced(profile: Profile, block: Trait) -> bool:
+    stated = [part.name for part in block.parts if profile.states(part.name)]
     return bool(stated) and all(part in profile.sources for part in stated)
 
 
 def _missing(profile: Profile) -> Iterator[Doubt]:
-    for block in BLOCKS:
-        if not profile.has(block):
-            yield Doubt((block,), "is missing; what depends on it cannot be rated")
+    for block in profile.blocks():
+        if not profile.has(block.name) and block.name not in MAY_BE_ABSENT:
+            yield Doubt((block.name,), "is missing; what depends on it cannot be rated")
 
 
 def _shared_names(profile: Profile, names: Mapping[str, frozenset[str]]) -> Iterator[Doubt]:

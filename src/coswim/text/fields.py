@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, get_args
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, core_schema
@@ -32,6 +32,7 @@ class FromText:
 
     parse: Callable[[str], Any]
     schema: Mapping[str, Any]
+    unit: str = ""
 
     def read(self, value: Any) -> Any:
         """The value that a text stands for; ValueError saying what is allowed."""
@@ -47,6 +48,23 @@ class FromText:
         return dict(self.schema)
 
 
+def model_in(annotation: Any) -> type[BaseModel] | None:
+    """The model that a field holds, itself or in a list or as one that may be left out."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next((found for inner in get_args(annotation) if (found := model_in(inner))), None)
+
+
+def reader_in(*pieces: Any) -> FromText | None:
+    """What reads a field from text, out of its metadata and annotation."""
+    for piece in pieces:
+        inner = (*getattr(piece, "__metadata__", ()), *get_args(piece))
+        found = piece if isinstance(piece, FromText) else reader_in(*inner)
+        if found:
+            return found
+    return None
+
+
 def _example(schema: Mapping[str, Any]) -> Any:
     examples = schema.get("examples") or schema.get("enum") or ["text"]
     return examples[0]
@@ -59,11 +77,11 @@ def _schema(kind: q.Kind) -> dict[str, Any]:
 
 
 def _one(kind: q.Kind) -> FromText:
-    return FromText(kind.parse, schema=_schema(kind))
+    return FromText(kind.parse, schema=_schema(kind), unit=kind.unit)
 
 
 def _range(kind: q.Kind) -> FromText:
-    return FromText(kind.parse_range, schema=_schema(kind))
+    return FromText(kind.parse_range, schema=_schema(kind), unit=kind.unit)
 
 
 def whole_number(low: int, high: int) -> FromText:
