@@ -6,13 +6,12 @@ width of the ranges is judged. All bounds are judgement.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from statistics import median
+from collections.abc import Callable, Iterator, Mapping
 from types import MappingProxyType
-from typing import Any
 
+from coswim.library.family import Measure, Relatives
 from coswim.library.remark import Doubt
+from coswim.profiles import scales
 from coswim.profiles.profile import Profile
 from coswim.text.quantities import Range
 
@@ -34,101 +33,98 @@ SLACK: Mapping[str, float] = MappingProxyType({"water_ranges.temperature": 1.0, 
 SHOALING, ALONE = 5, 1
 
 
-@dataclass(frozen=True)
-class Library:
-    """The profiles that a profile is compared with, by scientific name."""
-
-    profiles: Mapping[str, Profile]
-
-    def relatives(self, profile: Profile) -> tuple[Profile, ...]:
-        """The other species of its family."""
-        return tuple(
-            other
-            for name, other in self.profiles.items()
-            if other.family == profile.family and name != profile.scientific_name
-        )
+def _middle(found: Range | float) -> float:
+    return found.middle if isinstance(found, Range) else found
 
 
-def doubts(profile: Profile, relatives: Sequence[Profile]) -> Iterator[Doubt]:
+def _low(found: Range) -> float:
+    return found.low
+
+
+def _high(found: Range) -> float:
+    return found.high
+
+
+def _width(found: Range) -> float:
+    return found.high - found.low
+
+
+def _ratio(found: Range) -> float:
+    return found.high / found.low
+
+
+def _feeds_at(level: str) -> Measure:
+    return lambda levels: float(level in levels)
+
+
+FEEDS_AT: Mapping[str, Measure] = MappingProxyType({level: _feeds_at(level) for level in scales.LEVEL.words})
+"""For each level whether a species feeds there, 1 or 0."""
+
+
+def doubts(profile: Profile, relatives: Relatives) -> Iterator[Doubt]:
     """Where the profile is unlike its relatives, or vaguer than they are."""
     yield from _vague(profile, relatives)
-    if len(relatives) >= FEWEST:
+    if relatives.count >= FEWEST:
         for check in CHECKS:
             yield from check(profile, relatives)
 
 
-def _vague(profile: Profile, relatives: Sequence[Profile]) -> Iterator[Doubt]:
-    widths: tuple[tuple[Mapping[str, float], Callable[[Range], float], str], ...] = (
-        (WIDEST_RATIO, lambda found: found.high / found.low, "times its low end"),
-        (WIDEST_SPAN, lambda found: found.high - found.low, "wide"),
+def _vague(profile: Profile, relatives: Relatives) -> Iterator[Doubt]:
+    widths: tuple[tuple[Mapping[str, float], Measure, str], ...] = (
+        (WIDEST_RATIO, _ratio, "times its low end"),
+        (WIDEST_SPAN, _width, "wide"),
     )
-    for limits, width, words in widths:
+    for limits, measure, words in widths:
         for trait, limit in limits.items():
-            found = _value(profile, trait)
-            if found is None or width(found) <= limit:
+            found = profile.value(trait)
+            if found is None or measure(found) <= limit:
                 continue
-            others = [width(other) for kin in relatives if (other := _value(kin, trait)) is not None]
-            if max(others, default=0.0) < NEARLY * width(found):
-                message = f"{found} is {width(found):.2g} {words}, more than the species and its relatives explain"
+            others = relatives.figures(trait, measure)
+            if not others.count or others.high < NEARLY * measure(found):
+                message = f"{found} is {measure(found):.2g} {words}, more than the species and its relatives explain"
                 yield Doubt((trait,), message)
 
 
-def _shape(profile: Profile, relatives: Sequence[Profile]) -> Iterator[Doubt]:
+def _shape(profile: Profile, relatives: Relatives) -> Iterator[Doubt]:
     for trait, factor in FACTORS.items():
-        own, (low, high) = _middle(profile, trait), _hull(relatives, trait)
-        if own is None or low is None or high is None:
+        others = relatives.figures(trait, _middle)
+        if not profile.has(trait) or others.count < FEWEST:
             continue
+        own, low, high = _middle(profile.value(trait)), others.low, others.high
         if not low / factor <= own <= high * factor:
             side = "below" if own < low else "above"
-            yield Doubt((trait,), f"{own:.3g} is far {side} its {len(relatives)} relatives ({low:.3g} to {high:.3g})")
+            yield Doubt((trait,), f"{own:.3g} is far {side} its {relatives.count} relatives ({low:.3g} to {high:.3g})")
 
 
-def _water(profile: Profile, relatives: Sequence[Profile]) -> Iterator[Doubt]:
+def _water(profile: Profile, relatives: Relatives) -> Iterator[Doubt]:
     for trait, slack in SLACK.items():
-        own = _middle(profile, trait)
-        ranges = [found for kin in relatives if (found := _value(kin, trait)) is not None]
-        if own is None or len(ranges) < FEWEST:
+        lows, highs = relatives.figures(trait, _low), relatives.figures(trait, _high)
+        if not profile.has(trait) or lows.count < FEWEST:
             continue
-        low, high = min(found.low for found in ranges), max(found.high for found in ranges)
-        if not low - slack <= own <= high + slack:
-            shown = _value(profile, trait)
-            yield Doubt((trait,), f"{shown} is unlike its {len(ranges)} relatives ({low:g} to {high:g})")
+        own, low, high = profile.value(trait), lows.low, highs.high
+        if not low - slack <= own.middle <= high + slack:
+            yield Doubt((trait,), f"{own} is unlike its {lows.count} relatives ({low:g} to {high:g})")
 
 
-def _company(profile: Profile, relatives: Sequence[Profile]) -> Iterator[Doubt]:
-    groups = [kin.schooling.smallest_group for kin in relatives if kin.schooling]
-    if profile.schooling is None or profile.temperament is None or len(groups) < FEWEST:
+def _company(profile: Profile, relatives: Relatives) -> Iterator[Doubt]:
+    groups = relatives.figures("schooling.smallest_group", _middle)
+    if profile.schooling is None or profile.temperament is None or groups.count < FEWEST:
         return
     group, kind = profile.schooling.smallest_group, profile.temperament.own_kind
-    if group <= ALONE and kind in {"peaceful", "assertive"} and median(groups) >= SHOALING:
-        message = f"is {group}, but most of its {len(groups)} relatives shoal in {SHOALING} and more"
+    if group <= ALONE and kind in {"peaceful", "assertive"} and groups.median >= SHOALING:
+        message = f"is {group}, but most of its {groups.count} relatives shoal in {SHOALING} and more"
         yield Doubt(("schooling.smallest_group",), message)
 
 
-def _level(profile: Profile, relatives: Sequence[Profile]) -> Iterator[Doubt]:
+def _level(profile: Profile, relatives: Relatives) -> Iterator[Doubt]:
     style = profile.feeding_style
-    levels = [set(kin.feeding_style.level) for kin in relatives if kin.feeding_style]
-    if style is None or len(levels) < FEWEST or any(level & set(style.level) for level in levels):
+    feeding = {word: relatives.figures("feeding_style.level", feeds) for word, feeds in FEEDS_AT.items()}
+    if style is None or min(others.count for others in feeding.values()) < FEWEST:
         return
-    where = sorted(set().union(*levels))
-    yield Doubt(("feeding_style.level",), f"is {', '.join(style.level)}, but its relatives feed at {', '.join(where)}")
+    where = sorted(word for word, others in feeding.items() if others.high)
+    if not set(style.level) & set(where):
+        message = f"is {', '.join(style.level)}, but its relatives feed at {', '.join(where)}"
+        yield Doubt(("feeding_style.level",), message)
 
 
-CHECKS: tuple[Callable[[Profile, Sequence[Profile]], Iterator[Doubt]], ...] = (_shape, _water, _company, _level)
-
-
-def _value(profile: Profile, trait: str) -> Any:
-    value: Any = profile
-    for step in trait.split("."):
-        value = getattr(value, step, None)
-    return value
-
-
-def _middle(profile: Profile, trait: str) -> float | None:
-    value = _value(profile, trait)
-    return value.middle if isinstance(value, Range) else value
-
-
-def _hull(relatives: Sequence[Profile], trait: str) -> tuple[float | None, float | None]:
-    values = [found for kin in relatives if (found := _middle(kin, trait)) is not None]
-    return (min(values), max(values)) if len(values) >= FEWEST else (None, None)
+CHECKS: tuple[Callable[[Profile, Relatives], Iterator[Doubt]], ...] = (_shape, _water, _company, _level)
