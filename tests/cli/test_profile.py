@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from coswim.cli import output
-from coswim.cli import profile as commands
+from coswim.cli import profile_edit as commands
 from coswim.cli.main import main
 from coswim.profiles import catalog as catalogs
 from coswim.profiles.catalog import BUILT_IN, Catalog
