@@ -220,7 +220,7 @@ def test_a_crash_before_the_new_file_takes_its_place_leaves_the_old_one(
     def crash(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(*(os, "fsync") if moment == "fsync" else (Path, moment), crash)
+    monkeypatch.setattr(os if moment == "fsync" else Path, moment, crash)
     with pytest.raises(KeyboardInterrupt):
         editing.finish(edit, library(own))
     assert target.read_bytes() == before

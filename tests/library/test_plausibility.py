@@ -81,8 +81,10 @@ class Wrong:
     """Paths of further remarks that the same slip rightly causes."""
 
 
-def slip(name: str, old: str, new: str, path: str, words: str, **more: object) -> Wrong:
-    return Wrong(name, ((old, new),), path, words, **more)  # type: ignore[arg-type]
+def slip(
+    name: str, old: str, new: str, path: str, words: str, *, certain: bool = False, also: tuple[str, ...] = ()
+) -> Wrong:
+    return Wrong(name, ((old, new),), path, words, certain, also)
 
 
 WRONG = [

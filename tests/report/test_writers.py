@@ -18,6 +18,7 @@ from coswim.plans.reading import read_plan
 from coswim.plans.written import write_plan
 from coswim.profiles.catalog import Catalog
 from coswim.report.document import (
+    Block,
     Bullets,
     Code,
     Document,
@@ -68,7 +69,7 @@ def everything(name: str) -> Document:
         Picture("curves", name, "mm", curves=(Curve(name, months, (1.0, 1.0), (2.0, 3.0), (4.0, 4.0)),)),
         Picture("months", name, "", shares=(0.5, 0.1)),
     )
-    inner = (
+    inner: tuple[Block, ...] = (
         Paragraph(line),
         Bullets((line, text(name))),
         Table((name, "b"), ((name, name), ("a", "b"))),
