@@ -22,6 +22,8 @@ PLAN = """
     proposals: [{name: morsels, add: [{species: neon tetra, count: 10, length: 3 cm}]}]
 """
 
+FITS = MonthsPicture("it fits", "of draws", (1.0, 0.5))
+
 
 @pytest.mark.parametrize("draws", [1, 2, 10, 101])
 def test_a_curve_is_the_quantiles_of_the_draws(draws: int) -> None:
@@ -40,13 +42,13 @@ def test_pictures_are_made_once_for_what_is_reported_and_never_for_a_change_that
 
     def pictures(_: Scene, found: Found) -> tuple[Picture, ...]:
         asked.append(found)
-        return (MonthsPicture("it fits", "of draws", (1.0, 0.5)),)
+        return (FITS,)
 
     monkeypatch.setattr(gape_fit, "pictures", pictures)
     proposal = screened(PLAN, draws=50, remedies=True).proposals[0]
     mine = [finding for finding in proposal.findings if finding.found.hazard == "gape-fit"]
     assert proposal.remedies_searched
-    assert [finding.pictures[0].title for finding in mine] == ["it fits"] * len(asked)
+    assert [finding.pictures for finding in mine] == [(FITS,)] * len(asked)
 
 
 def test_what_is_reported_is_data(screened: Callable[..., Screening]) -> None:

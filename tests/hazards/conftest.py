@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from types import ModuleType
 from typing import Any
 
 import pytest
 
+from coswim.findings.hazard import Hazard
 from coswim.plans.reading import resolve
 from coswim.plans.shorthand import Shorthand
 from coswim.profiles.catalog import BUILT_IN, Catalog
@@ -40,8 +40,10 @@ def scene_of(
 def rated_by(catalog: Catalog) -> RatedBy:
     """One hazard's findings, worst first, with their pictures; arguments as of `scene_of`."""
 
-    def run(hazard: ModuleType, *groups: Sequence[str], library: Catalog = catalog, **more: Any) -> list[Finding]:
-        scene = scene_of(*groups, library=library, **more)
+    def run(
+        hazard: Hazard, tank: str, *groups: Sequence[str], library: Catalog = catalog, **more: Any
+    ) -> list[Finding]:
+        scene = scene_of(tank, *groups, library=library, **more)
         rated = [rate(found, library) for found in hazard.find(scene)]
         findings = [with_pictures(one, scene) for one in rated if isinstance(one, Finding)]
         return sorted(findings, key=lambda finding: -finding.risk)
@@ -53,8 +55,8 @@ def rated_by(catalog: Catalog) -> RatedBy:
 def unrated_by(catalog: Catalog) -> UnratedBy:
     """What one hazard cannot rate; arguments as of `scene_of`."""
 
-    def run(hazard: ModuleType, *groups: Sequence[str], library: Catalog = catalog, **more: Any) -> list[Unrated]:
-        rated = [rate(found, library) for found in hazard.find(scene_of(*groups, library=library, **more))]
+    def run(hazard: Hazard, tank: str, *groups: Sequence[str], library: Catalog = catalog) -> list[Unrated]:
+        rated = [rate(found, library) for found in hazard.find(scene_of(tank, *groups, library=library))]
         return [one for one in rated if isinstance(one, Unrated)]
 
     return run

@@ -13,6 +13,7 @@ from coswim.findings.finding import Consequence
 from coswim.hazards import aggression
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
+from coswim.screening import Screening
 from coswim.simulation.quarrel import Quarrel
 from coswim.simulation.scene import Effort, Scene, build_scene
 from coswim.verdict.rating import Finding, Unrated
@@ -158,7 +159,7 @@ def test_a_beaten_fish_is_the_easier_target(catalog: Catalog) -> None:
     assert np.all(beaten >= loads_with(catalog, "", of="severum"))
 
 
-def test_the_record_is_among_the_reasons(screened: Callable[..., object]) -> None:
+def test_the_record_is_among_the_reasons(screened: Callable[..., Screening]) -> None:
     plan = """
         tank: {size: 150 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 8 dGH}
         residents: [{species: severum, length: 18 cm, history: {tankmates_tried: 3, tankmates_hurt: 3}}]

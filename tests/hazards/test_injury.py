@@ -83,7 +83,8 @@ def test_strong_electricity_kills_and_weak_disturbs(rated_by: RatedBy) -> None:
 def test_biters_in_the_company_they_want_leave_each_other_alone(rated_by: RatedBy) -> None:
     def own(count: int) -> Finding | None:
         newcomers = [f"{count} red-bellied piranha, 15 cm"]
-        return used(rated_by(injury, TANK, ["1 common pleco, 30 cm"], newcomers), *["red-bellied piranha"] * 2, "bite")
+        findings = rated_by(injury, TANK, ["1 common pleco, 30 cm"], newcomers)
+        return used(findings, "red-bellied piranha", "red-bellied piranha", "bite")
 
     few, many = own(2), own(8)
     assert few is not None

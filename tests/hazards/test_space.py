@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence
+from coswim.findings.pictures import CurvesPicture
 from coswim.hazards import space
 from coswim.verdict.rating import Finding, Unrated, overall
 
@@ -98,7 +99,9 @@ def test_the_month_at_which_the_tank_is_outgrown(rated_by: RatedBy) -> None:
     """Derived: outgrown at the month at which the middle fish passes the longest that the tank holds."""
     finding = rated_by(space, "80x35x36", ["6 guppy, 4 cm"], ["5 bala shark, 8 cm"])[0]
     found = finding.found
-    length, limit = finding.pictures[0].curves
+    (picture,) = finding.pictures
+    assert isinstance(picture, CurvesPicture)
+    length, limit = picture.curves
     assert found.from_month is not None
     assert length.middle[found.from_month - 1] < limit.middle[0] * 1.05
     assert length.middle[found.from_month] > limit.middle[0] * 0.95

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence
+from coswim.findings.pictures import CurvesPicture, MonthsPicture
 from coswim.hazards import spine_choking
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.verdict.rating import Finding, Unrated
@@ -60,6 +61,8 @@ def meet(rated_by: RatedBy, river: Catalog, pikeminnow_mm: int, catfish_mm: int)
     """On the day they meet: the share of draws in which spines would stick, and their span over the gape."""
     groups = [f"1 Colorado pikeminnow, {pikeminnow_mm} mm"], [f"1 channel catfish, {catfish_mm} mm"]
     shares, curves = rated_by(spine_choking, "900x300x200", *groups, library=river, draws=1000)[0].pictures
+    assert isinstance(shares, MonthsPicture)
+    assert isinstance(curves, CurvesPicture)
     spines, mouth = curves.curves
     return shares.shares[0], spines.middle[0] / mouth.middle[0]
 

@@ -27,6 +27,7 @@ from coswim.plans.reading import read_plan
 from coswim.plans.written import write_plan
 from coswim.profiles.catalog import Catalog
 from coswim.report.document import (
+    Block,
     Bullets,
     Code,
     Document,
@@ -78,7 +79,7 @@ def everything(name: str) -> Document:
         MonthsPicture(name, "", shares=(0.5, 0.1)),
         FishPicture(name, "elongated", 40.0, 35.0, 5.0),
     )
-    inner = (
+    inner: tuple[Block, ...] = (
         Paragraph(line),
         Bullets((line, text(name))),
         Table((name, "b"), ((name, name), ("a", "b"))),

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from coswim.text import quantities as q
 
-UNITS = pint.UnitRegistry()
+UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 DGH_IN_PPM = 17.848  # published: definition of the German degree, 10 mg/L CaO as CaCO3
 
 
@@ -63,7 +63,7 @@ def test_fahrenheit_agrees_with_pint(degrees: float) -> None:
 )
 def test_ranges_and_single_values(kind: q.Kind, text: str, low: float, high: float) -> None:
     span = kind.parse_range(text)
-    assert (span.low, span.high) == (pytest.approx(low, abs=1e-4), pytest.approx(high, abs=1e-4))
+    assert (span.low, span.high) == pytest.approx((low, high), abs=1e-4)
 
 
 @pytest.mark.parametrize(

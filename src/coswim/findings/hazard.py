@@ -13,6 +13,7 @@ from coswim.simulation.scene import Scene
 class Hazard(Protocol):
     """One way in which it goes wrong. Its docstring is what `coswim explain` prints."""
 
+    __name__: str
     __doc__: str | None
 
     @property

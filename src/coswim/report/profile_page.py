@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
 
 from coswim.findings.pictures import FishPicture, Window, WindowsPicture
+from coswim.library.listing import Listed
+from coswim.library.portrait import Portrait, portrait
 from coswim.profiles import scales
-from coswim.profiles.listing import Listed
-from coswim.profiles.portrait import Portrait, portrait
 from coswim.profiles.profile import Profile
 from coswim.profiles.sources import Bibliography, kind_of
+from coswim.profiles.traits import Trait
 from coswim.report.document import (
     Block,
     Bullets,
@@ -31,6 +34,14 @@ from coswim.text.quantities import Range
 MM_PER_CM = 10.0
 GRAMS_PER_KG = 1000.0
 NOT_STATED = "not stated: what depends on it cannot be rated"
+PLACED = frozenset(
+    {
+        *("adult_length", "record_length", "mouth_gape", "growth"),
+        *("body.form", "body.standard_length", "body.depth", "body.width", "body.weight"),
+        *("water_ranges.temperature", "water_ranges.ph", "water_ranges.hardness"),
+    }
+)
+"""Traits that the figures of the body and the pictures of the water show; every other trait gets a line."""
 
 
 @dataclass(frozen=True)
@@ -78,7 +89,7 @@ def _body(profile: Profile) -> Section:
     blocks = (
         Drawing(fish, caption),
         Paragraph((quiet(caption),)),
-        Bullets(tuple(_figures(profile, grown))),
+        Bullets((*_figures(profile, grown), *_lines(profile, _blocks(profile, "body")))),
     )
     return Section(text("Body"), blocks)
 
@@ -101,30 +112,29 @@ def _figures(profile: Profile, grown: Portrait) -> Iterator[Line]:
 
 
 def _habits(profile: Profile) -> Section:
-    temper, style = profile.temperament, profile.feeding_style
-    lines: list[Line] = []
-    if temper:
-        lines += [
-            _word("To its own kind", temper.own_kind, scales.TEMPERAMENT),
-            _word("To other fish", temper.other_fish, scales.TEMPERAMENT),
-            _word("Nips", temper.nips, scales.NIPS),
-            _word("Stamina", temper.stamina, scales.STAMINA),
-        ]
-    lines.append(_pair("Company", _group(profile.schooling.smallest_group) if profile.schooling else NOT_STATED))
-    if style:
-        lines += [
-            _word("Diet", style.diet, scales.DIET),
-            _word("Eats fish", style.eats_fish, scales.EATS_FISH),
-            _pair("Feeding level", wording.listed(style.level)),
-            _word("Pace", style.pace, scales.PACE),
-            _word("Active", style.active, scales.ACTIVE),
-        ]
-    if profile.swimming:
-        lines.append(_word("Swimming", profile.swimming, scales.SWIMMING))
-    lines += [_word("Feature", feature, scales.FEATURES) for feature in profile.features]
-    absent = [name for name, block in (("temperament", temper), ("feeding style", style)) if block is None]
-    lines += [_pair(name.capitalize(), NOT_STATED) for name in absent]
-    return Section(text("Habits"), (Bullets(tuple(lines)),))
+    blocks = [block for block in profile.blocks() if block.name not in {"body", "water_ranges"}]
+    return Section(text("Habits"), (Bullets(tuple(_lines(profile, blocks))),))
+
+
+def _blocks(profile: Profile, name: str) -> Iterator[Trait]:
+    return (block for block in profile.blocks() if block.name == name)
+
+
+def _lines(profile: Profile, traits: Iterable[Trait]) -> Iterator[Line]:
+    """A line for each trait, or for each of its parts, but for those that have a place of their own."""
+    for trait in traits:
+        value = profile.value(trait.name)
+        if trait.name in PLACED:
+            continue
+        if value is None:
+            yield _pair(trait.label, NOT_STATED)
+        elif trait.parts:
+            yield from _lines(profile, trait.parts)
+        elif trait.scale and trait.name not in SAID:
+            words = value if isinstance(value, tuple) else (value,)
+            yield from (_word(trait.label, word, trait.scale) for word in words)
+        else:
+            yield _pair(trait.label, SAID.get(trait.name, _plain)(value) + f" {trait.unit}".rstrip())
 
 
 def _word(label: str, word: str, scale: scales.Scale) -> Line:
@@ -135,10 +145,27 @@ def _meaning(scale: scales.Scale, word: str) -> str:
     return {step.word: step.meaning for step in scale.steps}[word]
 
 
+def _plain(value: Any) -> str:
+    """A value without a scale as people write it."""
+    if isinstance(value, Range):
+        return wording.span(value.low, value.high)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return wording.listed(tuple(map(str, value)))
+    return wording.number(value) if isinstance(value, float) else str(value)
+
+
 def _group(smallest: int) -> str:
     if smallest == 0:
         return "keep singly"
     return "alone or in company" if smallest == 1 else f"{smallest} or more of its kind"
+
+
+SAID: Mapping[str, Callable[[Any], str]] = MappingProxyType(
+    {"schooling.smallest_group": _group, "feeding_style.level": wording.listed}
+)
+"""Traits that read better in words of their own."""
 
 
 def _water(given: Page) -> Iterator[Block]:
@@ -152,8 +179,8 @@ def _water(given: Page) -> Iterator[Block]:
         ("hardness", "dGH", water.hardness, [each.hardness for each in library]),
     )
     drawings = tuple(_window(given.profile.name, *window) for window in windows)
-    salt = Paragraph(_word("Salt", water.salinity, scales.SALINITY))
-    yield Section(text("Water"), (*drawings, salt))
+    rest = map(Paragraph, _lines(given.profile, _blocks(given.profile, "water_ranges")))
+    yield Section(text("Water"), (*drawings, *rest))
 
 
 def _window(name: str, title: str, unit: str, own: Range, others: Sequence[Range | None]) -> Drawing:

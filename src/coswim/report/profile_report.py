@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from coswim.profiles.comparison import Override
-from coswim.profiles.listing import Listed
+from coswim.library.comparison import Override
+from coswim.library.listing import Listed
 from coswim.report.document import Block, Document, Paragraph, Section, Table, quiet, text
 from coswim.text import wording
 from coswim.text.quantities import Range

@@ -1,5 +1,7 @@
-"""One attacker and one target through all draws: how hard the worst-off target is attacked, against what it
-endures. Arrays are draws × the months at which meals are run."""
+"""One attacker and one target through all draws: how hard the worst-off target is attacked, and what it endures.
+
+Arrays are draws × the months at which meals are run.
+"""
 
 from __future__ import annotations
 
@@ -117,8 +119,11 @@ class Quarrel:
 
     @cached_property
     def prevails(self) -> Floats:
-        """What the attacker gets its way in: contests won, fights between matched rivals, and all that a
-        peaceful target yields to a smaller fish that never lets up."""
+        """How often the target gives way.
+
+        It loses contests, fights with a matched rival, or, being peaceful, yields to a smaller fish that never
+        lets up.
+        """
         won = self.odds
         if self.relation != "other" and not self.is_within:
             full = np.minimum(1.0, self.drive / temper.known_drive("territorial"))

@@ -1,5 +1,8 @@
-"""How ready each fish is to attack another in each future: what its kind is known for, its own record,
-whether it breeds, and how much the other looks like a rival."""
+"""How ready each fish is to attack another in each future.
+
+That follows from what its kind is known for, its own record, whether it breeds, and how much the other looks
+like a rival.
+"""
 
 from __future__ import annotations
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, TypeVar, get_args
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from coswim.text.document import Document, Path_
+from coswim.text.fields import model_in
 from coswim.text.near import did_you_mean
 from coswim.text.problems import InputProblems, Problem
 
@@ -95,11 +96,5 @@ def _model_at(model: type[BaseModel], path: Path_) -> type[BaseModel] | None:
         if isinstance(step, int) or current is None:
             continue
         field = current.model_fields.get(step)
-        current = _model_in(field.annotation) if field else None
+        current = model_in(field.annotation) if field else None
     return current
-
-
-def _model_in(annotation: Any) -> type[BaseModel] | None:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    return next((found for inner in get_args(annotation) if (found := _model_in(inner))), None)

@@ -8,11 +8,11 @@ from typing import Any
 import pytest
 import yaml
 
+from coswim.library.comparison import Change, overrides
+from coswim.library.schema import profile_schema
 from coswim.profiles import scales
 from coswim.profiles.catalog import Catalog
-from coswim.profiles.comparison import Change, overrides
 from coswim.profiles.profile import Profile
-from coswim.profiles.schema import profile_schema
 
 SCHEMA = profile_schema()
 LOADER = getattr(yaml, "CBaseLoader", yaml.BaseLoader)

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from coswim.library.remark import Doubt
 from coswim.profiles.profile import Profile
-from coswim.profiles.remark import Doubt
 
 SMALL_SHOALER, LONE_AT_MOST, CROWD = 16.0, 1, 3
 HOTTEST, COLDEST = 33.0, 4.0

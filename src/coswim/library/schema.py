@@ -7,7 +7,7 @@ from functools import cache
 from typing import Any
 
 from coswim.profiles import scales
-from coswim.profiles.profile import SOURCED, Profile
+from coswim.profiles.profile import Profile
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 FILE = "profile.schema.json"
@@ -21,7 +21,7 @@ def profile_schema() -> dict[str, Any]:
     """The schema, as a profile is written (text with units, one word for a list of one)."""
     found: dict[str, Any] = _written(Profile.model_json_schema())
     keys = found["properties"]["sources"]
-    keys["propertyNames"] = {"enum": list(SOURCED)}
+    keys["propertyNames"] = {"enum": list(Profile.sourced())}
     keys["additionalProperties"] = _or_text(keys["additionalProperties"])
     return {"$schema": DIALECT, **found, "title": "coswim profile"}
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from coswim.profiles.profile import Profile
+from coswim.profiles.profile import MAY_BE_ABSENT, Profile
 from coswim.profiles.sources import EVIDENCE, Bibliography, kind_of
 
 MEMORY = EVIDENCE[0]
@@ -17,18 +17,7 @@ CORE: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "shape (depth)": ("body.depth",),
     }
 )
-"""The blocks that carry most verdicts, and the traits that stand for them."""
-OTHERS: Mapping[str, tuple[str, ...]] = MappingProxyType(
-    {
-        "body width": ("body.width",),
-        "mouth": ("mouth_gape",),
-        "growth": ("growth",),
-        "temperament": ("temperament",),
-        "feeding": ("feeding_style",),
-        "company": ("schooling",),
-        "swimming": ("swimming",),
-    }
-)
+"""The blocks that carry most verdicts, and the traits that stand for them; every other block follows as a whole."""
 
 
 @dataclass(frozen=True)
@@ -54,7 +43,8 @@ def support(profiles: Iterable[Profile], bibliography: Bibliography) -> tuple[Su
     none of them is memory; partly, when memory fills a gap; memory, when there is nothing else.
     """
     known = tuple(profiles)
-    return tuple(_support(block, traits, known, bibliography) for block, traits in {**CORE, **OTHERS}.items())
+    rows = {**CORE, **_others()}
+    return tuple(_support(block, traits, known, bibliography) for block, traits in rows.items())
 
 
 def core_shares(found: Iterable[Support]) -> tuple[float, float]:
@@ -63,6 +53,13 @@ def core_shares(found: Iterable[Support]) -> tuple[float, float]:
     stated = sum(each.stated for each in core) or 1
     sourced = sum(each.sourced for each in core)
     return sourced / stated, (sourced + sum(each.partly for each in core)) / stated
+
+
+def _others() -> Mapping[str, tuple[str, ...]]:
+    """The width, which is a matter of its own, and each block of which CORE has nothing."""
+    core = {trait.partition(".")[0] for traits in CORE.values() for trait in traits}
+    blocks = (block for block in Profile.blocks() if block.name not in core | MAY_BE_ABSENT)
+    return {"body width": ("body.width",), **{block.label.lower(): (block.name,) for block in blocks}}
 
 
 def _support(block: str, traits: tuple[str, ...], profiles: tuple[Profile, ...], bibliography: Bibliography) -> Support:

@@ -2,7 +2,7 @@
 
 Each check yields doubts: a depth that does not go with the weight of the body form, a mouth that does
 not go with the diet, a shoaling fish content alone. A doubt is not an error: real fish are odd, and a
-note in the profile can say why (see `coswim.profiles.remark`). Bounds without a named source are
+note in the profile can say why (see `coswim.library.remark`). Bounds without a named source are
 judgement, set so that they hold for ordinary aquarium fish and fail for slips of the pen.
 """
 
@@ -13,9 +13,9 @@ from collections.abc import Callable, Iterator, Mapping
 from types import MappingProxyType
 
 from coswim.biology.body import STANDARD_LENGTH_BY_FORM, WEIGHT_PRIORS, WIDTH_BY_FORM
-from coswim.profiles import habits
+from coswim.library import habits
+from coswim.library.remark import Doubt
 from coswim.profiles.profile import Profile
-from coswim.profiles.remark import Doubt
 from coswim.text import wording
 
 FILL = 0.52

@@ -7,20 +7,27 @@ Mistakes (schema, ranges, missing or unknown sources, a species written twice) a
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
-from coswim.profiles import plausibility, relatives
+from coswim.library import plausibility, relatives
+from coswim.library.family import Library
+from coswim.library.remark import Doubt, Remark, explanation
 from coswim.profiles.catalog import BUILT_IN, SOURCES_FILE, Catalog, profile_files
 from coswim.profiles.names import file_name, name_key
-from coswim.profiles.profile import BLOCKS, PARTS, Profile
-from coswim.profiles.relatives import Library
-from coswim.profiles.remark import Doubt, Remark, explanation
+from coswim.profiles.profile import MAY_BE_ABSENT, Profile
 from coswim.profiles.sources import ALWAYS_KNOWN, Bibliography, read_bibliography
+from coswim.profiles.traits import Trait
+from coswim.text import wording
 from coswim.text.document import Document, Path_, read_document, read_file
 from coswim.text.near import did_you_mean
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
+
+MOST_NAMED = 4
+"""Of many species with one name only the first are listed."""
 
 
 @dataclass(frozen=True)
@@ -46,6 +53,9 @@ class Checked:
         return tuple(remark for remark in self.remarks if remark.explained_by)
 
 
+_Names = Mapping[str, Mapping[str, None]]  # the inner one is an ordered set
+
+
 @dataclass(frozen=True)
 class _Read:
     path: Path
@@ -66,8 +76,9 @@ def check(places: Iterable[Path], catalog: Catalog) -> Checked:
         except InputProblems as error:
             remarks += [Remark(problem, certain=True) for problem in error.problems]
     known, names = _library(read, catalog), _names(read, catalog)
+    bibliographies = {root: _bibliography(root, catalog) for root in {entry.root for entry in read}}
     for entry in read:
-        remarks += _remarks(entry, known, names, _bibliography(entry, catalog))
+        remarks += _remarks(entry, known, names, bibliographies[entry.root])
         remarks += _misplaced(entry)
     remarks += _written_twice(read)
     return Checked(len(roots), tuple(sorted(set(remarks))))
@@ -87,19 +98,16 @@ def _root(path: Path, place: Path, catalog: Catalog) -> Path:
 def _library(read: list[_Read], catalog: Catalog) -> Library:
     """The profiles of all families in question; those that cannot be read are no evidence."""
     families = {entry.profile.family for entry in read}
-    profiles: dict[str, Profile] = {}
+    profiles = {entry.profile.scientific_name: entry.profile for entry in read}
     for entry in catalog.entries.values():
-        if entry.family in families:
-            try:
+        if entry.family in families and entry.scientific_name not in profiles:
+            with suppress(InputProblems):
                 profiles[entry.scientific_name] = catalog.read(entry)
-            except InputProblems:
-                continue
-    profiles |= {entry.profile.scientific_name: entry.profile for entry in read}
     return Library(profiles)
 
 
-def _names(read: list[_Read], catalog: Catalog) -> Mapping[str, frozenset[str]]:
-    """The species that each name leads to."""
+def _names(read: list[_Read], catalog: Catalog) -> _Names:
+    """The species that each name leads to, in order."""
     by_species = {entry.scientific_name: entry.names for entry in catalog.entries.values()}
     for entry in read:
         profile = entry.profile
@@ -108,16 +116,14 @@ def _names(read: list[_Read], catalog: Catalog) -> Mapping[str, frozenset[str]]:
     for species, names in by_species.items():
         for name in names:
             found.setdefault(name_key(name), set()).add(species)
-    return {name: frozenset(species) for name, species in found.items()}
+    return {name: dict.fromkeys(sorted(species)) for name, species in found.items()}
 
 
-def _bibliography(entry: _Read, catalog: Catalog) -> Bibliography:
-    return {**catalog.bibliography, **read_bibliography(entry.root / SOURCES_FILE)}
+def _bibliography(root: Path, catalog: Catalog) -> Bibliography:
+    return {**catalog.bibliography, **read_bibliography(root / SOURCES_FILE)}
 
 
-def _remarks(
-    entry: _Read, known: Library, names: Mapping[str, frozenset[str]], bibliography: Bibliography
-) -> Iterator[Remark]:
+def _remarks(entry: _Read, known: Library, names: _Names, bibliography: Bibliography) -> Iterator[Remark]:
     profile = entry.profile
     found = (
         *_source_doubts(profile, bibliography),
@@ -139,41 +145,44 @@ def _path(block: str) -> Path_:
 
 
 def _source_doubts(profile: Profile, bibliography: Bibliography) -> Iterator[Doubt]:
-    for block in (*BLOCKS, "record_length"):
-        stated = profile.has(block) and (block != "features" or profile.features)
-        if stated and not profile.source_keys(block) and not _parts_sourced(profile, block):
-            message = f"names no source for {block}; write the key of one, or memory if the value is recalled"
+    for block in profile.blocks():
+        if profile.states(block.name) and not profile.source_keys(block.name) and not _parts_sourced(profile, block):
+            message = f"names no source for {block.name}; write the key of one, or memory if the value is recalled"
             yield Doubt(("sources",), message, certain=True)
-    for block, keys in profile.sources.items():
+    for trait, keys in profile.sources.items():
         for key in keys:
             if key not in bibliography and key not in ALWAYS_KNOWN:
                 message = f"{key!r} is not in {SOURCES_FILE}{did_you_mean(key, (*bibliography, *ALWAYS_KNOWN))}"
-                yield Doubt((f"sources.{block}",), message, certain=True)
-        if not profile.has(block) or (block == "features" and not profile.features):
-            yield Doubt((f"sources.{block}",), f"names a source, but the profile does not state {block}")
+                yield Doubt((f"sources.{trait}",), message, certain=True)
+        if not profile.states(trait):
+            yield Doubt((f"sources.{trait}",), f"names a source, but the profile does not state {trait}")
 
 
-def _parts_sourced(profile: Profile, block: str) -> bool:
-    stated = [part for part in PARTS if part.startswith(f"{block}.") and profile.has(part)]
+def _parts_sourced(profile: Profile, block: Trait) -> bool:
+    stated = [part.name for part in block.parts if profile.states(part.name)]
     return bool(stated) and all(part in profile.sources for part in stated)
 
 
 def _missing(profile: Profile) -> Iterator[Doubt]:
-    for block in BLOCKS:
-        if not profile.has(block):
-            yield Doubt((block,), "is missing; what depends on it cannot be rated")
+    for block in profile.blocks():
+        if not profile.has(block.name) and block.name not in MAY_BE_ABSENT:
+            yield Doubt((block.name,), "is missing; what depends on it cannot be rated")
 
 
-def _shared_names(profile: Profile, names: Mapping[str, frozenset[str]]) -> Iterator[Doubt]:
+def _shared_names(profile: Profile, names: _Names) -> Iterator[Doubt]:
+    species = profile.scientific_name
     for field, own in (
         ("scientific_name", (profile.scientific_name,)),
         ("also_known_as", profile.also_known_as),
         ("common_names", profile.common_names),
     ):
         for name in own:
-            others = sorted(names.get(name_key(name), frozenset()) - {profile.scientific_name})
+            bearers = names.get(name_key(name), {})
+            others = [other for other in islice(bearers, MOST_NAMED + 1) if other != species][:MOST_NAMED]
+            more = len(bearers) - len(others) - (species in bearers)
             if others:
-                yield Doubt((field,), f"{name!r} also leads to {' and '.join(others)}")
+                said = wording.listed([*others, f"{more} more"] if more else others)
+                yield Doubt((field,), f"{name!r} also leads to {said}")
 
 
 def _written_twice(read: list[_Read]) -> Iterator[Remark]:

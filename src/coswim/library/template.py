@@ -9,14 +9,15 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from textwrap import wrap
-from typing import Any, get_args
+from typing import Any
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from coswim.profiles.profile import BLOCKS, FIRST_WORD, PARTS, Profile
-from coswim.profiles.schema import HEADER, profile_schema
+from coswim.library.schema import HEADER, profile_schema
+from coswim.profiles.profile import FIRST_WORD, Profile
 from coswim.text.document import Document
+from coswim.text.fields import model_in
 from coswim.text.problems import whole_file
 
 OWN = ("scientific_name", "also_known_as", "common_names", "record_length", "notes", "sources")
@@ -79,7 +80,7 @@ def _rows(
     name: str, field: FieldInfo, node: Mapping[str, Any], values: Mapping[str, Any], defs: Mapping[str, Any]
 ) -> Iterator[_Row]:
     active = name in values or field.is_required()
-    inner = _model(field.annotation)
+    inner = model_in(field.annotation)
     if inner is not None:
         yield from _block(name, defs[inner.__name__], values.get(name), inner, defs, active=active)
     elif name in SENTENCES and values.get(name):
@@ -98,12 +99,6 @@ def _block(
     for part, piece in model.model_fields.items():
         for row in _rows(part, piece, node["properties"][part], known, defs):
             yield _Row(STEP + row.indent, row.text, row.hint, active and row.active)
-
-
-def _model(annotation: Any) -> type[BaseModel] | None:
-    if isinstance(annotation, type):
-        return annotation if issubclass(annotation, BaseModel) else None
-    return next((found for part in get_args(annotation) if (found := _model(part))), None)
 
 
 def _hint(node: Mapping[str, Any]) -> str:
@@ -133,8 +128,9 @@ def _scalar(value: Any) -> str:
 def _sources(values: Mapping[str, Any]) -> Iterator[_Row]:
     """A source for each block: memory where something was copied, an open line where nothing is stated yet."""
     yield _Row("", "sources:", "for each block a key of sources.yaml, or memory or common-practice", active=True)
-    required = {name for name, field in Profile.model_fields.items() if field.is_required()}
-    for block in BLOCKS:
-        copied = values.get(block) not in (None, [], "")
-        yield _Row(STEP, f"{block}: memory", "", active=bool(copied or block in required))
-    yield _Row(STEP, f"{PARTS[0]}: memory", "a part of a block may have its own", active=False)
+    blocks = Profile.blocks()
+    for name in (block.name for block in blocks):
+        copied = values.get(name) not in (None, [], "")
+        yield _Row(STEP, f"{name}: memory", "", active=copied or Profile.model_fields[name].is_required())
+    part = next(part for block in blocks for part in block.parts)
+    yield _Row(STEP, f"{part.name}: memory", "a part of a block may have its own", active=False)

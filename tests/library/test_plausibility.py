@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from coswim.profiles import plausibility
-from coswim.profiles.catalog import BUILT_IN, Catalog
-from coswim.profiles.checking import Checked, check, check_all
+from coswim.library import plausibility
+from coswim.library.checking import Checked, check, check_all
+from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
 from coswim.text.document import read_document
 from coswim.text.validation import validate
@@ -81,8 +81,10 @@ class Wrong:
     """Paths of further remarks that the same slip rightly causes."""
 
 
-def slip(name: str, old: str, new: str, path: str, words: str, **more: object) -> Wrong:
-    return Wrong(name, ((old, new),), path, words, **more)  # type: ignore[arg-type]
+def slip(
+    name: str, old: str, new: str, path: str, words: str, *, certain: bool = False, also: tuple[str, ...] = ()
+) -> Wrong:
+    return Wrong(name, ((old, new),), path, words, certain, also)
 
 
 WRONG = [
@@ -382,6 +384,16 @@ def test_two_files_of_one_species_in_a_folder_are_a_mistake(relatives: Catalog) 
     assert messages == [f"'Exemplum alpha' already has a profile in this folder: {folder / 'exemplum-alpha.yaml'}"]
 
 
+def test_of_many_species_with_one_name_the_first_are_told(relatives: Catalog, tmp_path: Path) -> None:
+    folder = relatives.folders[0]
+    for letter in "abcde":
+        text = SOUND.replace("vulgare", f"x{letter}").replace("common example", "alpha example")
+        (folder / f"{letter}.yaml").write_text(text, encoding="utf-8")
+    said = "'alpha example' also leads to Exemplum alpha, Exemplum xa, Exemplum xb, Exemplum xc and 2 more"
+    text = SOUND.replace("common example", "alpha example")
+    assert [remark.problem.message for remark in checked(text, relatives, tmp_path).warnings] == [said]
+
+
 def test_a_file_that_cannot_be_read_is_a_mistake_and_the_others_are_still_checked(relatives: Catalog) -> None:
     folder = relatives.folders[0]
     (folder / "broken.yaml").write_text("a: [", encoding="utf-8")
@@ -435,9 +447,3 @@ def test_measured_fish_weigh_what_their_form_does(
     )
     blocks = {doubt.blocks[0] for doubt in plausibility.doubts(profile(text)) if doubt.blocks[0].startswith("body")}
     assert blocks == set()
-
-
-def test_the_built_in_library_is_filed_by_family_and_name(catalog: Catalog) -> None:
-    for entry in catalog.entries.values():
-        name = entry.scientific_name.lower().replace(" ", "-")
-        assert entry.path == BUILT_IN / entry.family.lower() / f"{name}.yaml"

@@ -14,13 +14,13 @@ from textwrap import dedent
 
 import pytest
 
+from coswim.library import checking, editing
+from coswim.library.checking import check
+from coswim.library.editing import Edit
+from coswim.library.schema import FILE as SCHEMA_FILE
+from coswim.library.template import template
 from coswim.profiles import catalog as catalogs
-from coswim.profiles import checking, editing
 from coswim.profiles.catalog import Catalog
-from coswim.profiles.checking import check
-from coswim.profiles.editing import Edit
-from coswim.profiles.schema import FILE as SCHEMA_FILE
-from coswim.profiles.template import template
 from coswim.text.document import read_document, read_file
 from coswim.text.problems import InputProblems
 
@@ -220,7 +220,7 @@ def test_a_crash_before_the_new_file_takes_its_place_leaves_the_old_one(
     def crash(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(*(os, "fsync") if moment == "fsync" else (Path, moment), crash)
+    monkeypatch.setattr(os if moment == "fsync" else Path, moment, crash)
     with pytest.raises(KeyboardInterrupt):
         editing.finish(edit, library(own))
     assert target.read_bytes() == before

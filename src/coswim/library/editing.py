@@ -14,12 +14,12 @@ import subprocess
 from dataclasses import dataclass
 from pathlib import Path
 
+from coswim.library.checking import check
+from coswim.library.remark import Remark
+from coswim.library.schema import FILE as SCHEMA_FILE
+from coswim.library.schema import schema_text
 from coswim.profiles.catalog import BUILT_IN, Catalog, read_profile
-from coswim.profiles.checking import check
 from coswim.profiles.names import Entry, file_name
-from coswim.profiles.remark import Remark
-from coswim.profiles.schema import FILE as SCHEMA_FILE
-from coswim.profiles.schema import schema_text
 from coswim.text.problems import Problem, whole_file
 from coswim.text.saving import write_whole
 

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from coswim.library.evidence import CORE, Support, core_shares, support
+from coswim.library.listing import Wanted, chosen, glances
 from coswim.profiles.catalog import Catalog
-from coswim.profiles.evidence import CORE, Support, core_shares, support
-from coswim.profiles.listing import Wanted, chosen, glances
 from coswim.text.quantities import Range
 
 TEXT = """\
@@ -107,4 +107,4 @@ def test_the_shares_of_the_core_blocks_are_counted_over_all_of_them() -> None:
     first, second, third = CORE
     counts = ((first, 3, 0, 1, 0), (second, 1, 1, 2, 0), (third, 2, 0, 2, 0), ("other", 9, 9, 9, 0))
     sourced, partly = core_shares([Support(*row) for row in counts])
-    assert (sourced, partly) == (pytest.approx(6 / 12), pytest.approx(7 / 12))
+    assert (sourced, partly) == pytest.approx((6 / 12, 7 / 12))
