@@ -15,7 +15,7 @@ from pydantic import Field
 
 from coswim.library import evidence, schema, template
 from coswim.library.checking import check
-from coswim.library.comparison import Change, overrides
+from coswim.library.comparison import Difference, overrides
 from coswim.profiles import profile, scales
 from coswim.profiles.catalog import Catalog, read_profile
 from coswim.profiles.scales import Scale, Step
@@ -97,12 +97,12 @@ def test_a_new_part_is_covered_by_the_source_of_its_block_or_wants_its_own(catal
 
 def test_a_new_trait_shows_on_the_page(catalog: Catalog, tmp_path: Path) -> None:
     path = tetra(catalog, tmp_path, "light: dim", "leap: 10-20 cm", sources="  light: memory\n  leap: memory")
-    text = write(profile_page.page(profile_page.Page(read_profile(path), {}, ())), "plain")
+    text = write(profile_page.page(profile_page.Subject(read_profile(path), {}, ())), "plain")
     assert "Light: dim, likes shade" in text
     assert "Jumps: 10-20 cm" in text
     assert "Sulks: dim, likes shade" in text
     path = tetra(catalog, tmp_path)
-    text = write(profile_page.page(profile_page.Page(read_profile(path), {}, ())), "plain")
+    text = write(profile_page.page(profile_page.Subject(read_profile(path), {}, ())), "plain")
     assert f"Light: {profile_page.NOT_STATED}" in text
 
 
@@ -133,4 +133,4 @@ def test_what_a_new_trait_rests_on_is_counted(catalog: Catalog, tmp_path: Path) 
 def test_a_new_trait_is_compared(catalog: Catalog, tmp_path: Path) -> None:
     tetra(catalog, tmp_path, "light: dim", sources="  light: memory")
     (found,) = overrides(Catalog((*catalog.folders, tmp_path)))
-    assert Change("light", "", "dim") in found.changes()
+    assert Difference("light", "", "dim") in found.changes()

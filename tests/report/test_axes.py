@@ -13,12 +13,12 @@ FINITE = st.floats(-1e6, 1e6, allow_nan=False)
 
 def test_scale_is_a_straight_line() -> None:
     """derived: 5 of 0 to 20 is a quarter of the way from 100 down to 20, that is 80."""
-    scale = axes.Scale(0, 20, 100, 20)
+    scale = axes.Axis(0, 20, 100, 20)
     assert [scale.at(value) for value in (0, 5, 20)] == [100, 80, 20]
 
 
 def test_scale_of_one_value_has_it_in_the_middle() -> None:
-    assert axes.Scale(7, 7, 0, 10).at(7) == 5
+    assert axes.Axis(7, 7, 0, 10).at(7) == 5
 
 
 @pytest.mark.parametrize(

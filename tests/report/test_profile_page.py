@@ -15,7 +15,7 @@ from coswim.library.portrait import portrait
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.profiles.profile import Profile
 from coswim.report import profile_data, profile_report
-from coswim.report.profile_page import Page, page
+from coswim.report.profile_page import Subject, page
 from coswim.report.support_report import rests_on
 from coswim.report.writers import FORMATS, write
 from coswim.text.document import read_document
@@ -40,7 +40,7 @@ def library() -> Library:
 
 def shown(profile: Profile, catalog: Catalog, library: Library, *, kept_in: str = "") -> str:
     """The page as plain text in one line."""
-    given = Page(profile, catalog.bibliography, library, kept_in)
+    given = Subject(profile, catalog.bibliography, library, kept_in)
     return " ".join(write(page(given), "plain").split())
 
 
@@ -64,7 +64,7 @@ def test_the_page_says_it_in_words(catalog: Catalog, library: Library, words: st
 
 def test_every_species_has_a_page_in_every_format(catalog: Catalog, library: Library) -> None:
     for entry in list(catalog.entries.values())[::25]:
-        document = page(Page(catalog.read(entry), catalog.bibliography, library))
+        document = page(Subject(catalog.read(entry), catalog.bibliography, library))
         assert all(entry.scientific_name in write(document, name) for name in FORMATS)
 
 

@@ -15,7 +15,7 @@ from coswim.profiles.catalog import Catalog
 from coswim.report import profile_data, profile_report
 from coswim.report.writers import FORMATS, write
 from coswim.text import wording
-from coswim.text.quantities import FISH_LENGTH, TEMPERATURE, Kind, QuantityError, Range
+from coswim.text.quantities import FISH_LENGTH, TEMPERATURE, Quantity, QuantityError, Range
 
 app = typer.Typer(help="Look up, add, correct and check species profiles.", no_args_is_help=True, rich_markup_mode=None)
 
@@ -70,7 +70,7 @@ def show(
 
     Example: coswim profile show "saddled bichir"
     """
-    from coswim.report.profile_page import Page, page
+    from coswim.report.profile_page import Subject, page
 
     _one_of(as_format, (*FORMATS, JSON))
     catalog = output.catalog_from(profiles)
@@ -80,7 +80,7 @@ def show(
         output.say(profile_data.profile(profile))
         return
     kept_in = "" if entry.built_in else str(entry.path)
-    document = page(Page(profile, catalog.bibliography, glances(catalog), kept_in))
+    document = page(Subject(profile, catalog.bibliography, glances(catalog), kept_in))
     if as_format == "terminal":
         output.show(document)
     else:
@@ -174,9 +174,9 @@ def _place(typed: str, catalog: Catalog) -> Path:
     return path if looks_like_path else catalog.find(typed).path
 
 
-def _range(typed: str | None, kind: Kind, option: str) -> Range | None:
+def _range(typed: str | None, quantity: Quantity, option: str) -> Range | None:
     try:
-        return kind.parse_range(typed) if typed is not None else None
+        return quantity.parse_range(typed) if typed is not None else None
     except QuantityError as error:
         raise typer.BadParameter(str(error), param_hint=option) from None
 

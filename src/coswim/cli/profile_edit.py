@@ -79,15 +79,15 @@ def _edit(command: tuple[str, ...], started: Edit, catalog: Catalog) -> None:
         output.complain(f"Going on with an edit that was not finished: {started.draft} (delete it to start afresh).")
     while True:
         editing.open_editor(command, started)
-        outcome = editing.finish(started, catalog)
-        for remark in outcome.remarks:
+        finished = editing.finish(started, catalog)
+        for remark in finished.remarks:
             output.complain(str(remark))
-        if outcome.done:
+        if finished.done:
             break
         if not _again():
             output.complain(f"Not saved. Your text is kept in {started.draft}; the same command goes on with it.")
             raise typer.Exit(PROBLEM)
-    output.say(f"Saved {started.target}." if outcome.saved else "Nothing changed, nothing saved.")
+    output.say(f"Saved {started.target}." if finished.saved else "Nothing changed, nothing saved.")
 
 
 def _again() -> bool:

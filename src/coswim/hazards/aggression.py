@@ -179,9 +179,9 @@ def _temper(account: _Account) -> Iterator[str]:
     is_own = quarrel.relation == "own kind"
     word = temperament.own_kind if is_own else temperament.other_fish
     yield f"Towards {'its own kind' if is_own else 'other fish'} the {doer.name} is {word}."
-    if is_own and temper.shoals(doer) and temper.company(doer, quarrel.kind) > temper.COMPANY:
-        yield f"Only {quarrel.kind} of its kind: in a small group one or two are singled out."
-    if is_own and temper.may_be_mates(doer, quarrel.kind):
+    if is_own and temper.shoals(doer) and temper.company(doer, quarrel.of_kind) > temper.COMPANY:
+        yield f"Only {quarrel.of_kind} of its kind: in a small group one or two are singled out."
+    if is_own and temper.may_be_mates(doer, quarrel.of_kind):
         yield "Two may be a pair or two rivals of one sex; each is taken to be so in half of the draws."
     if not is_own and quarrel.relation in RELATIONS and account.middle(quarrel.is_similar) > 0:
         yield RELATIONS[quarrel.relation]

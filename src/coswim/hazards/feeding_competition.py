@@ -115,7 +115,7 @@ def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> F
     starves = np.asarray(((weeks <= SOON) & (meals.coverage[..., index] < STARVING)).any(axis=1))
     worst = _worst_month(meals, index)
     first = int(meals.month_indexes[int(np.argmax(hungry.any(axis=0)))])
-    food = _Food(scene, index, worst)
+    food = _WorstMonth(scene, index, worst)
     return Found(
         ID,
         None,
@@ -134,7 +134,7 @@ def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> F
     )
 
 
-class _Food:
+class _WorstMonth:
     """The food figures of one group at the month at which it fares worst, g of dry food per day."""
 
     def __init__(self, scene: Scene, index: int, worst: int) -> None:
@@ -170,7 +170,7 @@ def _sentence(loser: Group, rival: Group | None, starves: Flags) -> str:
     return f"{subject(loser)} may go short at feeding beside {label(rival)}."
 
 
-def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -> Iterator[str]:
+def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _WorstMonth) -> Iterator[str]:
     meals = scene.meals
     loser = meals.groups[index]
     short, hungry = (float((meals.coverage[:, worst, index] < part).mean()) for part in (ENOUGH, SHORT))

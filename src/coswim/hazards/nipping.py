@@ -133,8 +133,8 @@ class _Bites(NamedTuple):
         wanted = schooling.smallest_group if schooling else 1
         if wanted <= 1:
             return LIVES_ALONE
-        kind = temper.number_of_kind(self.doer, self.scene.groups)
-        return min(KEPT_BUSY_AT_MOST, KEPT_BUSY * math.sqrt(max(0.0, 2 * kind / wanted - 1)))
+        number = temper.number_of_kind(self.doer, self.scene.groups)
+        return min(KEPT_BUSY_AT_MOST, KEPT_BUSY * math.sqrt(max(0.0, 2 * number / wanted - 1)))
 
     @property
     def reaches(self) -> Floats:
@@ -241,10 +241,10 @@ def _reasons(bites: _Bites) -> Iterator[str]:
     else:
         yield f"Nips {word}: taken to do so in {wording.share(nips)} of the draws, with this group and this food."
         schooling = doer.profile.schooling
-        kind = temper.number_of_kind(doer, bites.scene.groups)
-        if schooling and kind < schooling.smallest_group:
+        number = temper.number_of_kind(doer, bites.scene.groups)
+        if schooling and number < schooling.smallest_group:
             wanted = schooling.smallest_group
-            yield f"A group of {kind} is too small to keep nippers busy; from {wanted} they may leave others alone."
+            yield f"A group of {number} is too small to keep nippers busy; from {wanted} they may leave others alone."
     if word != "never" and bites.hungry.any():
         yield f"It goes hungry in {wording.share(float(bites.hungry.mean()))} of the draws, and hungry fish nip more."
     bitten, lasting = (wording.share(float(flags.mean())) for flags in (bites.bitten, bites.lasting))

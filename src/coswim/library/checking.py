@@ -21,7 +21,7 @@ from coswim.profiles.profile import MAY_BE_ABSENT, Profile
 from coswim.profiles.sources import ALWAYS_KNOWN, Bibliography, read_bibliography
 from coswim.profiles.traits import Trait
 from coswim.text import wording
-from coswim.text.document import Document, Path_, read_document, read_file
+from coswim.text.document import Path_, YamlDocument, read_document, read_file
 from coswim.text.near import did_you_mean
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
@@ -60,7 +60,7 @@ _Names = Mapping[str, Mapping[str, None]]  # the inner one is an ordered set
 class _Read:
     path: Path
     root: Path
-    document: Document
+    document: YamlDocument
     profile: Profile
 
 

@@ -43,7 +43,7 @@ class Edit:
 
 
 @dataclass(frozen=True)
-class Outcome:
+class Finished:
     """How an edit ended: saved, nothing changed, or (neither) not fit to be saved yet."""
 
     saved: bool
@@ -102,20 +102,20 @@ def open_editor(command: tuple[str, ...], edit: Edit) -> None:
         raise whole_file("editor", f"{command[0]!r} ended with status {status}; nothing was saved{kept}")
 
 
-def finish(edit: Edit, catalog: Catalog) -> Outcome:
+def finish(edit: Edit, catalog: Catalog) -> Finished:
     """Save the draft if it is sound; otherwise say why not and leave everything as it was."""
     text = _draft_text(edit)
     if text == edit.start:
         edit.draft.unlink()
-        return Outcome(saved=False, unchanged=True)
+        return Finished(saved=False, unchanged=True)
     checked = check([edit.draft], catalog)
     problems = (*(checked.problems or _other_species(edit)), *_changed_meanwhile(edit))
     if problems:
-        return Outcome(saved=False, unchanged=False, remarks=problems)
+        return Finished(saved=False, unchanged=False, remarks=problems)
     write_whole(edit.target, text, make_folder=True)
     write_schema(edit.target.parent)
     edit.draft.unlink()
-    return Outcome(saved=True, unchanged=False, remarks=checked.warnings)
+    return Finished(saved=True, unchanged=False, remarks=checked.warnings)
 
 
 def _draft_text(edit: Edit) -> bytes:

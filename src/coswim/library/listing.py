@@ -17,7 +17,7 @@ from coswim.profiles.catalog import Catalog
 from coswim.profiles.names import NAME_KEYS, Entry, entry_of, name_key
 from coswim.text.document import LOADER, read_file
 from coswim.text.problems import InputProblems
-from coswim.text.quantities import FISH_LENGTH, HARDNESS, PH, TEMPERATURE, Kind, QuantityError, Range, parse_whole
+from coswim.text.quantities import FISH_LENGTH, HARDNESS, PH, TEMPERATURE, Quantity, QuantityError, Range, parse_whole
 
 
 @dataclass(frozen=True)
@@ -106,9 +106,9 @@ def _texts(node: Any) -> list[str]:
     return [part.value for part in parts if isinstance(part, yaml.ScalarNode)]
 
 
-def _range(node: Any, kind: Kind) -> Range | None:
+def _range(node: Any, quantity: Quantity) -> Range | None:
     try:
-        return kind.parse_range(node.value) if isinstance(node, yaml.ScalarNode) else None
+        return quantity.parse_range(node.value) if isinstance(node, yaml.ScalarNode) else None
     except QuantityError:
         return None
 

@@ -16,7 +16,7 @@ from pydantic.fields import FieldInfo
 
 from coswim.library.schema import HEADER, profile_schema
 from coswim.profiles.profile import FIRST_WORD, Profile
-from coswim.text.document import Document
+from coswim.text.document import YamlDocument
 from coswim.text.fields import model_in
 from coswim.text.problems import whole_file
 
@@ -47,7 +47,7 @@ class _Row:
             yield f"{line.ljust(COMMENT_COLUMN)} # {self.hint}" if self.hint else line
 
 
-def template(scientific_name: str, *, like: Document | None = None) -> str:
+def template(scientific_name: str, *, like: YamlDocument | None = None) -> str:
     """A commented profile of `scientific_name`, empty or with the values of the profile `like`."""
     if not FIRST_WORD.match(scientific_name):
         message = f"{scientific_name!r} is not a scientific name; write genus and epithet, e.g. 'Betta splendens'"
@@ -59,7 +59,7 @@ def template(scientific_name: str, *, like: Document | None = None) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _opening(scientific_name: str, like: Document | None) -> Iterator[str]:
+def _opening(scientific_name: str, like: YamlDocument | None) -> Iterator[str]:
     yield HEADER
     yield f"# A coswim profile of {scientific_name}. Fill in what you know, leave out what you do not:"
     yield "# what is missing cannot be rated, and the report says so. Remove '# ' before a key to use it."

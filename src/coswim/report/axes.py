@@ -20,7 +20,7 @@ Fits = Callable[[Sequence[float]], bool]
 
 
 @dataclass(frozen=True)
-class Scale:
+class Axis:
     """Lays the values from `low` to `high` along the drawing from `start` to `end`."""
 
     low: float

@@ -10,7 +10,7 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 
 from coswim.findings.pictures import Curve
-from coswim.report.axes import Scale, month_ticks, ticks
+from coswim.report.axes import Axis, month_ticks, ticks
 from coswim.report.document import Line, Span, plain, text
 from coswim.report.escaping import cells
 from coswim.report.wrapping import fill
@@ -147,7 +147,7 @@ class NumberLine:
     def __init__(self, low: float, high: float, columns: int) -> None:
         self._columns = columns
         self._marks = ticks(low, high, self._have_room)
-        self._scale = Scale(self._marks[0], self._marks[-1], 0, columns - 1)
+        self._scale = Axis(self._marks[0], self._marks[-1], 0, columns - 1)
 
     def _have_room(self, marks: Sequence[float]) -> bool:
         parts = len(marks) - 1

@@ -45,7 +45,7 @@ PLACED = frozenset(
 
 
 @dataclass(frozen=True)
-class Page:
+class Subject:
     """A profile with what its page needs around it."""
 
     profile: Profile
@@ -56,7 +56,7 @@ class Page:
     """Where the profile lies when it is not a built-in one."""
 
 
-def page(given: Page) -> Document:
+def page(given: Subject) -> Document:
     """One species on a readable page."""
     profile = given.profile
     blocks: list[Block] = [_names(given)]
@@ -69,7 +69,7 @@ def page(given: Page) -> Document:
     return Document(f"{profile.name} ({profile.scientific_name})", tuple(blocks))
 
 
-def _names(given: Page) -> Paragraph:
+def _names(given: Subject) -> Paragraph:
     profile = given.profile
     spans = [Span(f"Family {profile.family}.")]
     if len(profile.common_names) > 1:
@@ -168,7 +168,7 @@ SAID: Mapping[str, Callable[[Any], str]] = MappingProxyType(
 """Traits that read better in words of their own."""
 
 
-def _water(given: Page) -> Iterator[Block]:
+def _water(given: Subject) -> Iterator[Block]:
     water, library = given.profile.water_ranges, given.library
     if water is None:
         yield Section(text("Water"), (Paragraph(text(f"Water ranges {NOT_STATED}.")),))
@@ -198,7 +198,7 @@ def _note(note: str) -> Line:
     return text(note)
 
 
-def _sources(given: Page) -> Section:
+def _sources(given: Subject) -> Section:
     by_key: dict[str, list[str]] = {}
     for block, keys in given.profile.sources.items():
         whole = given.profile.sources.get(block.partition(".")[0], ()) if "." in block else ()
@@ -210,8 +210,8 @@ def _sources(given: Page) -> Section:
 
 
 def _source(key: str, blocks: list[str], bibliography: Bibliography) -> Line:
-    kind = kind_of(key, bibliography)
-    named = strong(key) if kind == key else strong(f"{key} ({kind})")
+    evidence = kind_of(key, bibliography)
+    named = strong(key) if evidence == key else strong(f"{key} ({evidence})")
     citation = bibliography[key].citation if key in bibliography else "not in the bibliography"
     return (named, Span(f" for {wording.listed(blocks)}. "), quiet(citation))
 

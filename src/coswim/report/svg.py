@@ -19,7 +19,7 @@ from coswim.findings.pictures import (
     WindowsPicture,
 )
 from coswim.report import fish_outline, picture_words
-from coswim.report.axes import Scale, ticks
+from coswim.report.axes import Axis, ticks
 from coswim.report.fish_sketch import BAR_CM, BAR_WORDS
 from coswim.report.lettering import text_width
 from coswim.report.sheet import DASHES, DESCENT, LINE, SIZE, SWATCH, WIDTH, Sheet, path, style
@@ -75,7 +75,7 @@ def _curves(sheet: Sheet, picture: CurvesPicture) -> None:
         half = GAP / 2 if _is_range(picture.marker) else 0.0
         middle = sheet.key(picture_words.window_words(picture.marker, picture.unit))
         _mark(sheet, (0, middle - half), (SWATCH - GAP, middle + half), lying=True)
-    sheet.lines(f"lines: the middle of the draws; bands: {picture_words.spread_words()}", kind="tick")
+    sheet.lines(f"lines: the middle of the draws; bands: {picture_words.spread_words()}", look="tick")
     across, up = _frame(sheet, picture)
     for index, curve in enumerate(picture.curves):
         _band(sheet, index, curve, across, up)
@@ -88,7 +88,7 @@ def _curves(sheet: Sheet, picture: CurvesPicture) -> None:
         _crossing(sheet, picture.curves[0], month, across, up)
 
 
-def _frame(sheet: Sheet, picture: CurvesPicture) -> tuple[Scale, Scale]:
+def _frame(sheet: Sheet, picture: CurvesPicture) -> tuple[Axis, Axis]:
     """The axes of a plot of curves. Nought is always on them, lest a small change look large."""
     marked = [picture.marker.low, picture.marker.high] if picture.marker else []
     values = [0.0, *marked, *(value for curve in picture.curves for value in (*curve.low, *curve.high))]
@@ -100,46 +100,46 @@ def _frame(sheet: Sheet, picture: CurvesPicture) -> tuple[Scale, Scale]:
 
 def _plot(
     sheet: Sheet, levels: tuple[float, ...], months: tuple[float, float], *, unit: str, share: bool = False
-) -> tuple[Scale, Scale]:
+) -> tuple[Axis, Axis]:
     """Lay a plot below what is there: unit, level lines with their values, the months. Gives its scales."""
     sheet.y += GAP
     if unit:
-        sheet.lines(unit, kind="tick")
+        sheet.lines(unit, look="tick")
     values = [wording.share(level) if share else f"{level:g}" for level in levels]
     left = max(text_width(value, SIZE) for value in values) + DESCENT
     top = sheet.y + GAP
-    across = Scale(*months, left + GAP, WIDTH - max(GAP, text_width(f"{months[1]:.0f}", SIZE) / 2))
-    up = Scale(levels[0], levels[-1], top + PLOT, top)
+    across = Axis(*months, left + GAP, WIDTH - max(GAP, text_width(f"{months[1]:.0f}", SIZE) / 2))
+    up = Axis(levels[0], levels[-1], top + PLOT, top)
     for level, value in zip(levels, values, strict=True):
         sheet.line("level", (left, up.at(level)), (WIDTH, up.at(level)))
-        sheet.words(value, left - DESCENT, up.at(level) + DESCENT, kind="tick", anchor="end")
+        sheet.words(value, left - DESCENT, up.at(level) + DESCENT, look="tick", anchor="end")
     sheet.months(across, up.start)
     return across, up
 
 
-def _places(curve: Curve, values: tuple[float, ...], across: Scale, up: Scale) -> list[tuple[float, float]]:
+def _places(curve: Curve, values: tuple[float, ...], across: Axis, up: Axis) -> list[tuple[float, float]]:
     return [(across.at(month), up.at(value)) for month, value in zip(curve.months, values, strict=True)]
 
 
-def _band(sheet: Sheet, index: int, curve: Curve, across: Scale, up: Scale) -> None:
+def _band(sheet: Sheet, index: int, curve: Curve, across: Axis, up: Axis) -> None:
     high, low = (_places(curve, values, across, up) for values in (curve.high, curve.low))
     sheet.add("path", f"band s{style(index)}", d=path([*high, *reversed(low)]) + "z")
     for edge in (high, low):
         sheet.add("path", f"edge s{style(index)}", d=path(edge), stroke_dasharray=DASHES[style(index)] or "none")
 
 
-def _line(sheet: Sheet, index: int, curve: Curve, across: Scale, up: Scale) -> None:
+def _line(sheet: Sheet, index: int, curve: Curve, across: Axis, up: Axis) -> None:
     places = _places(curve, curve.middle, across, up)
     sheet.add("path", f"curve s{style(index)}", d=path(places), stroke_dasharray=DASHES[style(index)] or "none")
     for place in places[:: max(1, math.ceil(len(places) / MOST_MARKERS))]:
         sheet.marker(index, *place)
 
 
-def _crossing(sheet: Sheet, curve: Curve, month: float, across: Scale, up: Scale) -> None:
+def _crossing(sheet: Sheet, curve: Curve, month: float, across: Axis, up: Axis) -> None:
     """A ring where two lines cross, and a line down to the month."""
     after = next(i for i, given in enumerate(curve.months) if given >= month)
     ends = (curve.months[after - 1], curve.months[after])
-    value = Scale(*ends, curve.middle[after - 1], curve.middle[after]).at(month)
+    value = Axis(*ends, curve.middle[after - 1], curve.middle[after]).at(month)
     sheet.line("drop", (across.at(month), up.at(value)), (across.at(month), up.start))
     sheet.add("circle", "ring", cx=across.at(month), cy=up.at(value), r=RING)
 
@@ -147,19 +147,19 @@ def _crossing(sheet: Sheet, curve: Curve, month: float, across: Scale, up: Scale
 def _bars(sheet: Sheet, picture: BarsPicture) -> None:
     if not picture.bars:
         return
-    across = Scale(0.0, WHOLE, 0.0, WIDTH)
+    across = Axis(0.0, WHOLE, 0.0, WIDTH)
     for bar in picture.bars:
         value = wording.share(bar.value)
         top = sheet.y + LINE
         sheet.lines(bar.name, width=WIDTH - text_width(value, SIZE) - GAP)
-        sheet.words(value, WIDTH, top - DESCENT, kind="label value", anchor="end")
+        sheet.words(value, WIDTH, top - DESCENT, look="label value", anchor="end")
         sheet.add("rect", "track", x=0, y=sheet.y, width=WIDTH, height=BAR)
         sheet.add("rect", "bar s0", x=0, y=sheet.y, width=across.at(bar.value), height=BAR)
         sheet.y += BAR
         if bar.note:
-            sheet.lines(bar.note, kind="tick")
+            sheet.lines(bar.note, look="tick")
         sheet.y += BETWEEN
-    sheet.lines(f"full width: {wording.share(WHOLE)} {picture.unit}", kind="tick")
+    sheet.lines(f"full width: {wording.share(WHOLE)} {picture.unit}", look="tick")
 
 
 def _windows(sheet: Sheet, picture: WindowsPicture) -> None:
@@ -169,7 +169,7 @@ def _windows(sheet: Sheet, picture: WindowsPicture) -> None:
     ranges = [*picture.windows, *([marker] if marker else [])]
     marks = ticks(min(each.low for each in ranges), max(each.high for each in ranges))
     edge = max(text_width(f"{mark:g}", SIZE) for mark in (marks[0], marks[-1])) / 2
-    across = Scale(marks[0], marks[-1], edge, WIDTH - edge)
+    across = Axis(marks[0], marks[-1], edge, WIDTH - edge)
     if marker:
         half, place = GAP if _is_range(marker) else 0.0, (SWATCH - GAP) / 2
         middle = sheet.key(picture_words.window_words(marker, picture.unit))
@@ -179,12 +179,12 @@ def _windows(sheet: Sheet, picture: WindowsPicture) -> None:
         value = picture_words.span(window, picture.unit)
         top = sheet.y + LINE
         sheet.lines(window.name, width=WIDTH - text_width(value, SIZE) - GAP)
-        sheet.words(value, WIDTH, top - DESCENT, kind="label value", anchor="end")
+        sheet.words(value, WIDTH, top - DESCENT, look="label value", anchor="end")
         _range(sheet, window, marker, across)
     _values(sheet, marks, across)
 
 
-def _range(sheet: Sheet, window: Window, marker: Window | None, across: Scale) -> None:
+def _range(sheet: Sheet, window: Window, marker: Window | None, across: Axis) -> None:
     """One fish's range as a bar on the common scale, with what is marked laid over it."""
     low, high = across.at(window.low), across.at(window.high)
     top = sheet.y + DESCENT
@@ -200,22 +200,22 @@ def _mark(sheet: Sheet, start: tuple[float, float], end: tuple[float, float], *,
     """What is marked: a box from corner to corner with lines at its two ends, or one line where they meet."""
     (left, top), (right, bottom) = start, end
     sheet.add("rect", "span", x=left, y=top, width=right - left, height=bottom - top)
-    for kind in ("mark halo", "mark"):
+    for look in ("mark halo", "mark"):
         for place in dict.fromkeys((top, bottom) if lying else (left, right)):
             ends = ((left, place), (right, place)) if lying else ((place, top), (place, bottom))
-            sheet.line(kind, *ends)
+            sheet.line(look, *ends)
 
 
 def _is_range(marker: Window) -> bool:
     return marker.low < marker.high
 
 
-def _values(sheet: Sheet, marks: tuple[float, ...], across: Scale) -> None:
+def _values(sheet: Sheet, marks: tuple[float, ...], across: Axis) -> None:
     """The common scale at the foot of ranges."""
     sheet.line("axis", (across.start, sheet.y), (across.end, sheet.y))
     for mark in marks:
         sheet.line("axis", (across.at(mark), sheet.y), (across.at(mark), sheet.y + DESCENT))
-        sheet.words(f"{mark:g}", across.at(mark), sheet.y + LINE, kind="tick", anchor="middle")
+        sheet.words(f"{mark:g}", across.at(mark), sheet.y + LINE, look="tick", anchor="middle")
     sheet.y += LINE
 
 
@@ -232,7 +232,7 @@ def _months(sheet: Sheet, picture: MonthsPicture) -> None:
 
 def _fish(sheet: Sheet, fish: FishPicture) -> None:
     """The outline, facing left, above a bar of 10 cm in the same scale."""
-    across = Scale(0.0, max(fish.total_length, BAR_CM), GAP, WIDTH - GAP)
+    across = Axis(0.0, max(fish.total_length, BAR_CM), GAP, WIDTH - GAP)
     per_cm = across.at(1.0) - across.at(0.0)
     places = [fish.total_length * step / OUTLINE_STEPS for step in range(OUTLINE_STEPS + 1)]
     half = [(x, fish_outline.height(fish, x) / 2) for x in places]
@@ -248,4 +248,4 @@ def _fish(sheet: Sheet, fish: FishPicture) -> None:
     sheet.add("circle", "ring", cx=eye, cy=middle - fish_outline.EYE_ABOVE * fish.depth * per_cm, r=EYE)
     sheet.y = middle + highest + GAP
     sheet.line("axis", (across.start, sheet.y), (across.at(BAR_CM), sheet.y))
-    sheet.lines(BAR_WORDS.strip(), across.start, kind="tick")
+    sheet.lines(BAR_WORDS.strip(), across.start, look="tick")

@@ -37,8 +37,8 @@ class FromText:
     def read(self, value: Any) -> Any:
         """The value that a text stands for; ValueError saying what is allowed."""
         if isinstance(value, dict | list):
-            kind = "a mapping" if isinstance(value, dict) else "a list"
-            raise ValueError(f"{kind} is not allowed here; write one value, e.g. {_example(self.schema)!r}")
+            shape = "a mapping" if isinstance(value, dict) else "a list"
+            raise ValueError(f"{shape} is not allowed here; write one value, e.g. {_example(self.schema)!r}")
         return self.parse(value) if isinstance(value, str) else value
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
@@ -70,18 +70,18 @@ def _example(schema: Mapping[str, Any]) -> Any:
     return examples[0]
 
 
-def _schema(kind: q.Kind) -> dict[str, Any]:
-    unit = f" {kind.unit}" if kind.unit else ""
-    text = f"{kind.name}, {kind.low:g} to {kind.high:g}{unit}"
-    return {"type": ["string", "number"], "description": text, "examples": [kind.example or "1"]}
+def _schema(quantity: q.Quantity) -> dict[str, Any]:
+    unit = f" {quantity.unit}" if quantity.unit else ""
+    text = f"{quantity.name}, {quantity.low:g} to {quantity.high:g}{unit}"
+    return {"type": ["string", "number"], "description": text, "examples": [quantity.example or "1"]}
 
 
-def _one(kind: q.Kind) -> FromText:
-    return FromText(kind.parse, schema=_schema(kind), unit=kind.unit)
+def _one(quantity: q.Quantity) -> FromText:
+    return FromText(quantity.parse, schema=_schema(quantity), unit=quantity.unit)
 
 
-def _range(kind: q.Kind) -> FromText:
-    return FromText(kind.parse_range, schema=_schema(kind), unit=kind.unit)
+def _range(quantity: q.Quantity) -> FromText:
+    return FromText(quantity.parse_range, schema=_schema(quantity), unit=quantity.unit)
 
 
 def whole_number(low: int, high: int) -> FromText:
