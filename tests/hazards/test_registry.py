@@ -36,6 +36,12 @@ def test_every_hazard_file_is_registered_once() -> None:
     assert sorted(module.__name__.rpartition(".")[2] for module in HAZARDS) == sorted(files)
 
 
+def test_the_readme_lists_every_hazard_in_the_order_of_the_registry() -> None:
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    table = readme.partition("| hazard | question |\n")[2].partition("\n\n")[0]
+    assert re.findall(r"^\| ([a-z-]*[a-z]) \|", table, re.MULTILINE) == [hazard.ID for hazard in HAZARDS]
+
+
 @by_id
 def test_file_id_test_and_explanation_agree(module: Hazard) -> None:
     stem = module.__name__.rpartition(".")[2]
