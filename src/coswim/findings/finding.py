@@ -31,8 +31,8 @@ CONSEQUENCE_MEANINGS = {
 
 
 TOO_RARE = 0.005
-"""Share of draws below which nothing is reported of what individuals do to each other. Source: judgement; rarer is
-the noise of a model like this."""
+"""Share of the draws below which nothing is said of what individuals do to each other. Source: judgement; rarer than
+that is the noise of a model like this."""
 
 
 class Outcome(NamedTuple):
@@ -58,7 +58,7 @@ class Used(NamedTuple):
     traits: tuple[str, ...]
 
     def missing(self) -> list[str]:
-        """Those that the profile does not state."""
+        """The traits that the profile does not state."""
         return [trait for trait in self.traits if not self.profile.has(trait)]
 
 
@@ -92,9 +92,9 @@ class Trouble(NamedTuple):
 class Found(NamedTuple):
     """One hazard for one ordered pair or group, before it is rated.
 
-    `doer` is the group that does it; None where nobody does (water, space) or where it would be the same
-    trouble with another, of which `likeliest` is the likeliest cause. `missing` says what would have to be
-    known to rate it; what it is empty for can be rated.
+    `doer` is the group that does it. It is None where nobody does (water, space), and where another group
+    would bring about the same; `likeliest` is then the likeliest cause. `missing` says what would have to be
+    known to rate it, and is empty where it can be rated.
     """
 
     hazard: str
@@ -118,7 +118,7 @@ class Found(NamedTuple):
 
     @property
     def trouble(self) -> Trouble:
-        """Who suffers what, whoever does it; what nobody does to a tank is suffered by all in it."""
+        """Who suffers what, whoever does it; where nobody does, a topic such as spoilt water is the whole tank's."""
         of_tank = self.doer is None and self.topic
         return Trouble(self.hazard, "" if of_tank else self.target.key, self.topic)
 
@@ -136,17 +136,17 @@ class Found(NamedTuple):
 
     @property
     def blamed_label(self) -> str | None:
-        """The one that is blamed, as a report names the group; None where nobody is."""
+        """The group that is blamed, as a report calls it; None where nobody is."""
         return phrases.label(self.blamed) if self.blamed else None
 
     @property
     def target_label(self) -> str:
-        """Who suffers it, as a report names the group."""
+        """The group that suffers it, as a report calls it."""
         return phrases.label(self.target)
 
     @property
     def concerns_residents_only(self) -> bool:
-        """Only fish that already live there are part of it, or need be."""
+        """Nobody but fish that already live there need be part of it."""
         return self.target.is_resident and (self.doer is None or self.doer.is_resident)
 
 
@@ -160,9 +160,9 @@ def cannot_rate(
     topic: str = "",
     missing: str = "",
 ) -> Found:
-    """That a question cannot be answered: `whether the oscar can swallow the barbs`.
+    """A finding that says what is not known: `whether the oscar can swallow the barbs`.
 
-    What is missing is what the profiles do not state of the traits it needs, unless something else is.
+    What is missing for it is what the profiles do not state of the traits in `uses`, unless `missing` says otherwise.
     """
     sentence = f"{wording.opening(question)} is not known."
     return Found(hazard, doer, target, sentence, uses=uses, topic=topic, missing=missing or gaps(uses))

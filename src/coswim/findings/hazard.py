@@ -28,7 +28,7 @@ class Hazard(Protocol):
         """What goes wrong in a scene, and what cannot be rated."""
 
     def pictures(self, scene: Scene, found: Found) -> tuple[Picture, ...]:
-        """What shows a finding that it rated; asked of those findings only that are reported."""
+        """What shows one of its findings; it is asked for rated findings that are reported, and for no others."""
 
 
 def no_pictures(scene: Scene, found: Found) -> tuple[Picture, ...]:  # noqa: ARG001, asked like the others

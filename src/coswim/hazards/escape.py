@@ -44,7 +44,7 @@ DRIVEN = 2.0
 SINGLED_OUT = 3
 """The most fish of a group that are chased at a time. Source: judgement; two or three are singled out."""
 DARES = 0.8
-"""Length of a chaser over that of the chased, from which it is fled from. Source: judgement."""
+"""Length of a chaser over that of the chased, from which the chased flees. Source: judgement."""
 
 
 def find(scene: Scene) -> Iterator[Found]:
@@ -68,7 +68,7 @@ def _flees(scene: Scene, fish: Group, other: Group) -> Flags:
 
 
 class _Chaser(NamedTuple):
-    """A fish that drives others off, and the draws in which it is large enough to be fled from."""
+    """A fish that drives others off, and the draws in which the other is small enough to flee."""
 
     group: Group
     flees: Flags

@@ -14,7 +14,7 @@ MOST_MONTH_STEPS = 6
 LEAST_SPAN = 1e-9
 """Values that lie closer together than this are drawn as one. Source: judgement; no measure of ours is finer."""
 OF_ONE = 0.1
-"""Part of a value that the scale of that value alone spans. Source: judgement."""
+"""The scale of a single value spans this part of it. Source: judgement."""
 
 Fits = Callable[[Sequence[float]], bool]
 
@@ -36,7 +36,7 @@ class Axis:
 
 
 def ticks(low: float, high: float, fits: Fits | None = None) -> tuple[float, ...]:
-    """Round values that enclose the span from low to high, as close together as fits; else five steps at most.
+    """Round values that enclose the span from low to high: as close as `fits` allows, or in five steps at most.
 
     >>> ticks(23.4, 29)
     (22.0, 24.0, 26.0, 28.0, 30.0)
@@ -47,7 +47,7 @@ def ticks(low: float, high: float, fits: Fits | None = None) -> tuple[float, ...
 
 
 def month_ticks(first: float, last: float, fits: Fits | None = None) -> tuple[int, ...]:
-    """Months to write on the axis, as close together as fits; else seven at most up to sixty years.
+    """Months to write on the axis: as close as `fits` allows, or seven at most up to sixty years.
 
     >>> month_ticks(0, 24)
     (0, 6, 12, 18, 24)
@@ -58,7 +58,7 @@ def month_ticks(first: float, last: float, fits: Fits | None = None) -> tuple[in
 
 
 def _few(span: float, most: int) -> Fits:
-    """Whether the marks divide a span into so many parts at most."""
+    """A test of marks: they divide a span into so many parts at most."""
     # a quotient such as 0.1 / 0.01 may end a hair above the whole number that it is
     return lambda marks: len(marks) < 2 or round(span / (marks[1] - marks[0]), 9) <= most
 

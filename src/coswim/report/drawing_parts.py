@@ -19,7 +19,7 @@ GAP = "  "
 NAME_PART = 0.36
 """The part of the width that names may take before they are wrapped. Source: judgement."""
 APART = 3
-"""Columns at least between two numbers of a scale."""
+"""The fewest columns between two numbers of a scale."""
 MOST_PER_MONTH = 2
 SHORTEST = 10
 """A drawing with less room than this for its ink is not worth looking at. Source: judgement."""

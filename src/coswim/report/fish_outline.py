@@ -1,7 +1,4 @@
-"""The outline of a fish from the side: its length, standard length and depth are given, its form fills it in.
-
-The outline between them is what such fish look like, and no portrait.
-"""
+"""The outline of a fish from the side, of given length and depth, as fish of its body form look. It is no portrait."""
 
 from __future__ import annotations
 
@@ -15,7 +12,7 @@ from coswim.findings.pictures import FishPicture
 FAN = 0.6
 """Height of the tail fin's end over the depth of the body, at least as high as the tail base. Source: judgement."""
 LEAST_TAIL = 0.35
-"""The same at least, over the length of the fin. Source: judgement."""
+"""Its least height, over the length of the fin. Source: judgement."""
 EYE_BEHIND, EYE_ABOVE = 0.09, 0.125
 """Place of the eye: behind the snout over the standard length, above the middle over the depth. Source: judgement."""
 

@@ -12,7 +12,7 @@ from coswim.text.quantities import Range
 
 UNKNOWN = "?"
 WIDEST_NAME = 23
-"""Of several names the best known that leaves a line of the list whole at 80 columns."""
+"""The longest name with which a line of the list stays whole at 80 columns; the best known within it is shown."""
 
 
 def table(found: Sequence[Listed], *, whole: int) -> Document:

@@ -33,7 +33,7 @@ class Sheet:
         self.y = EDGE
 
     def add(self, tag: str, look: str, **values: float | str) -> ET.Element:
-        """A shape of a class that the style sheet knows; `text_anchor` stands for `text-anchor`."""
+        """A shape with a look that the style sheet knows; `text_anchor` stands for `text-anchor`."""
         attributes = {name.replace("_", "-"): _written(value) for name, value in values.items()}
         return ET.SubElement(self.root, tag, {"class": look, **attributes})
 

@@ -65,7 +65,7 @@ class Quarrel:
 
     @property
     def targets(self) -> int:
-        """Group that may be attacked."""
+        """How many fish may be attacked."""
         return self.target.count - self.is_within
 
     @cached_property
