@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from enum import StrEnum
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from coswim.arrays import Flags
 from coswim.profiles.profile import Profile
@@ -72,21 +72,10 @@ def gaps(uses: Iterable[Used]) -> str:
     return "; ".join(dict.fromkeys(lines))
 
 
-class FindingKey(NamedTuple):
-    """What tells a finding from all others of a scene: the keys of its groups, its hazard and topic."""
-
-    hazard: str
-    doer: str
-    target: str
-    topic: str
-
-
-class Trouble(NamedTuple):
-    """What is suffered, whoever brings it about; of the whole tank where `target` is empty."""
-
-    hazard: str
-    target: str
-    topic: str
+FindingKey: TypeAlias = tuple[str, str, str, str]
+"""What tells a finding from all others of a scene: its hazard, who does it, who suffers it, and its topic."""
+Trouble: TypeAlias = tuple[str, str, str]
+"""What is suffered, whoever does it: the hazard, who suffers (empty for the whole tank), and the topic."""
 
 
 class Found(NamedTuple):
@@ -114,13 +103,13 @@ class Found(NamedTuple):
     @property
     def key(self) -> FindingKey:
         """What tells this finding from all others of its scene."""
-        return FindingKey(self.hazard, self.doer.key if self.doer else "", self.target.key, self.topic)
+        return (self.hazard, self.doer.key if self.doer else "", self.target.key, self.topic)
 
     @property
     def trouble(self) -> Trouble:
         """Who suffers what, whoever does it; where nobody does, a topic such as spoilt water is the whole tank's."""
         of_tank = self.doer is None and self.topic
-        return Trouble(self.hazard, "" if of_tank else self.target.key, self.topic)
+        return (self.hazard, "" if of_tank else self.target.key, self.topic)
 
     @property
     def blamed(self) -> Group | None:

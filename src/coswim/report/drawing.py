@@ -47,9 +47,9 @@ def draw(
 
     `words` makes names safe for the format.
     """
-    safe = _with(words, picture)
-    lines = tuple(_drawn(safe, width, SIGNS if ascii_only else BLOCKS))
-    return (*_title(safe, width), *lines) if lines else ()
+    title, lines = _drawn(_with(words, picture), SIGNS if ascii_only else BLOCKS, width)
+    drawn = tuple(lines)
+    return (*(fill(text(title, "strong"), width) if title else ()), *drawn) if drawn else ()
 
 
 def _with(words: Callable[[str], str], picture: Picture) -> Picture:
@@ -74,28 +74,23 @@ def _with(words: Callable[[str], str], picture: Picture) -> Picture:
             return picture
 
 
-def _title(picture: Picture, width: int) -> list[Line]:
-    match picture:
-        case CurvesPicture() | WindowsPicture() if picture.unit:
-            return fill(text(f"{picture.title} ({picture.unit})", "strong"), width)
-        case FishPicture():
-            return []
-        case _:
-            return fill(text(picture.title, "strong"), width)
-
-
-def _drawn(picture: Picture, width: int, ink: Ink) -> Iterator[Line]:
+def _drawn(picture: Picture, ink: Ink, width: int) -> tuple[str, Iterator[Line]]:
+    """The title and the lines below it."""
     match picture:
         case CurvesPicture():
-            return _curves(picture, width, ink)
+            return _with_unit(picture), _curves(picture, width, ink)
         case BarsPicture():
-            return _bars(picture.bars, width, ink)
+            return picture.title, _bars(picture.bars, width, ink)
         case WindowsPicture():
-            return _windows(picture, width, ink)
+            return _with_unit(picture), _windows(picture, width, ink)
         case MonthsPicture():
-            return _months(picture.shares, width, ink)
+            return picture.title, _months(picture.shares, width, ink)
         case FishPicture():
-            return sketch(picture, width, ink)
+            return "", sketch(picture, width, ink)
+
+
+def _with_unit(picture: CurvesPicture | WindowsPicture) -> str:
+    return f"{picture.title} ({picture.unit})" if picture.unit else picture.title
 
 
 def _months(shares: tuple[float, ...], width: int, ink: Ink) -> Iterator[Line]:
