@@ -12,13 +12,26 @@ import coswim
 
 SOURCE = Path(coswim.__file__).parent
 FORBIDDEN = {
-    "text": {"profiles", "plans", "biology", "simulation", "findings", "hazards", "verdict", "report", "cli"},
-    "profiles": {"plans", "simulation", "findings", "hazards", "verdict", "cli"},
-    "plans": {"biology", "simulation", "findings", "hazards", "verdict", "report", "cli"},
-    "simulation": {"findings", "hazards", "verdict", "report", "cli"},
-    "findings": {"biology", "hazards", "verdict", "report", "cli"},
-    "hazards": {"verdict", "report", "cli"},
-    "verdict": {"report", "cli"},
+    "text": {
+        "profiles",
+        "library",
+        "plans",
+        "biology",
+        "simulation",
+        "findings",
+        "hazards",
+        "verdict",
+        "report",
+        "cli",
+    },
+    "profiles": {"library", "plans", "biology", "simulation", "findings", "hazards", "verdict", "report", "cli"},
+    "library": {"plans", "simulation", "findings", "hazards", "verdict", "report", "cli"},
+    "plans": {"library", "biology", "simulation", "findings", "hazards", "verdict", "report", "cli"},
+    "simulation": {"library", "findings", "hazards", "verdict", "report", "cli"},
+    "findings": {"library", "biology", "hazards", "verdict", "report", "cli"},
+    "hazards": {"library", "verdict", "report", "cli"},
+    "verdict": {"library", "remedies", "report", "cli"},
+    "remedies": {"library", "report", "cli"},
     "report": {"biology", "hazards", "simulation", "cli"},
 }
 MODULES = sorted(SOURCE.rglob("*.py"))

@@ -10,7 +10,7 @@ from coswim.plans.plan import GroupEntry, Plan, Proposal
 from coswim.profiles.catalog import Catalog, UnknownSpecies
 from coswim.profiles.profile import Profile
 from coswim.text import wording
-from coswim.text.document import Document, Path_, read_document
+from coswim.text.document import Path_, YamlDocument, read_document
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
 
@@ -44,7 +44,7 @@ def read_plan(text: str, file: str, catalog: Catalog) -> ReadPlan:
     return resolve(read_document(text, file), catalog)
 
 
-def resolve(document: Document, catalog: Catalog) -> ReadPlan:
+def resolve(document: YamlDocument, catalog: Catalog) -> ReadPlan:
     """Validate a document as a plan and look its species up."""
     plan = validate(document, Plan)
     profiles: dict[str, Profile] = {}
@@ -110,7 +110,7 @@ def _called(add: Sequence[GroupEntry], profiles: Mapping[str, Profile]) -> str:
     return wording.listed([f"{entry.count} {profiles[entry.species].name} {entry.length:g} cm" for entry in add])
 
 
-def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
+def _length_problems(document: YamlDocument, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
     if entry.length is None and profile.usual_size is None:
         yield document.problem((*path, "length"), f"is missing, and the profile of the {profile.name} names no usual size")
     longest = max(profile.adult_length.high, profile.record_length or 0)
@@ -122,7 +122,7 @@ def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile
         )
 
 
-def _count_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+def _count_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     """A plan without any fish, and more males than fish."""
     if not plan.residents and not plan.proposals:
         yield document.problem(("residents",), "is missing, and so is proposals; a plan needs at least one fish")
@@ -131,7 +131,7 @@ def _count_problems(document: Document, plan: Plan) -> Iterator[Problem]:
             yield document.problem((*path, "males"), f"'{entry.males}' is more than the count of {entry.count}")
 
 
-def _name_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+def _name_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     names = [proposal.name for proposal in plan.proposals]
     for number, name in enumerate(names):
         if name and name in names[:number]:

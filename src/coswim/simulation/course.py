@@ -271,6 +271,11 @@ class Course:
         """Food that this keeper gives, g dry a day, draws × times."""
         return self._stacked("given")
 
+    def wins(self, index: int) -> Floats:
+        """Share of contests that each wins against each at a time, shape (draws, doer, target)."""
+        thinner = self.lengths[:, index] * np.cbrt(self.condition[:, index])
+        return self._manners.wins(thinner, self.stay(index))
+
     @cached_property
     def shares(self) -> Floats:
         """Each group's part of the food that is eaten."""
