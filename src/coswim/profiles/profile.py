@@ -144,6 +144,9 @@ class FeedingStyle(Strict):
 
     diet: Diet = Field(description="one of " + ", ".join(scales.DIET.words))
     eats_fish: EatsFish = Field(description="one of " + ", ".join(scales.EATS_FISH.words))
+    longest_prey: Annotated[float, _decimal(0.05, 2)] | None = Field(
+        None, description="longest fish that it swallows over its own length where that is published, e.g. 0.7"
+    )
     level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(_no_repeats)] = Field(
         description="where it feeds: a list of " + ", ".join(scales.LEVEL.words), min_length=1
     )

@@ -111,7 +111,7 @@ def _drawn(assessed: Assessment, catalog: Catalog) -> Iterator[tuple[str, Trait,
         (used.profile.name, _block(trait)) for f in assessed.findings for used in f.found.uses for trait in used.traits
     }
     for fish in assessed.scene.groups:
-        for name, values in draws.drawn_for(fish.key).items():
+        for name, values in fish.drawn.items():
             if name in OF_FISH and (fish.profile.name, _block(OF_FISH[name].profile_trait)) in used:
                 yield _of_fish(fish, OF_FISH[name], catalog), OF_FISH[name], values
     for name, values in draws.drawn_for("tank").items():
