@@ -82,6 +82,18 @@ def test_the_largest_mouth_of_a_group(scene: Scene) -> None:
     assert np.all(four.widest_gape_mm >= one.gape_mm)
 
 
+def test_a_measured_mouth_makes_up_for_a_profile_without_one(scene: Scene) -> None:
+    bichir, barbs = fish(scene, "saddled bichir", 38), fish(scene, "tinfoil barb", 8)
+    unknown = replace(bichir, profile=bichir.profile.model_copy(update={"mouth_gape": None}))
+    measured = replace(unknown, measured=Measured(mouth_mm=41.0))
+    said = [
+        next(each for each in gape_fit.find(replace(scene, groups=(eater, barbs))) if each.doer is eater)
+        for eater in (unknown, measured)
+    ]
+    assert "mouth_gape" in said[0].cannot_rate
+    assert said[1].cannot_rate == ""
+
+
 @settings(max_examples=20, deadline=None)
 @given(st.floats(10, 80), st.floats(0.1, 30))
 def test_a_smaller_measured_mouth_never_raises_the_risk(scene: Scene, mouth_mm: float, more: float) -> None:

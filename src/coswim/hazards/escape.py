@@ -127,8 +127,8 @@ def _reasons(scene: Scene, fish: Group, chasers: list[str]) -> Iterator[str]:
         again = f", and {wording.chance(FIRST_WEEKS[fish.jumps])} in its first weeks" if not fish.is_resident else ""
         yield (
             f"One such fish is taken to leave an open tank with a chance of {wording.chance(one)} a month{again}; here "
-            f"{wording.counted(fish.count, 'fish', 'fish')} over {wording.counted(scene.horizon, 'month')}. "
-        ).strip()
+            f"{wording.counted(fish.count, 'fish', 'fish')} over {wording.counted(scene.horizon, 'month')}."
+        )
     if chasers:
         yield f"{wording.opening(wording.listed(chasers))} may drive {verb(fish, 'it', 'them')} upwards."
     yield f"About {wording.share(1 - DIES)} of those that leave are found in time or fall back."

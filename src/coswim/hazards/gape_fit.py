@@ -72,8 +72,11 @@ FULLEST = 0.5
 def find(scene: Scene) -> Iterator[Found]:
     """A finding for every eater and every prey that fits its mouth in at least one draw."""
     for eater, prey in scene.pairs():
-        uses = (Used(eater.profile, EATER_TRAITS), Used(prey.profile, PREY_TRAITS))
-        if eater.profile.feeding_style is None or eater.profile.mouth_gape is None:
+        uses = (
+            Used(eater.profile, eater.unmeasured(EATER_TRAITS)),
+            Used(prey.profile, prey.unmeasured(PREY_TRAITS)),
+        )
+        if eater.profile.feeding_style is None or not eater.mouth_is_known:
             if eater.profile.adult_length.high > prey.start_length:
                 yield _unrated(eater, prey, uses)
         elif eater.eats_fish != "no" and gaps(uses):
@@ -178,10 +181,11 @@ def _reasons(scene: Scene, eater: Group, prey: Group, shares: Floats, last: int,
         f"({_span(gape[:, 0])} in 90 of 100 futures) and gives by up to 30 %."
     )
     if last > 0:
+        worst, end = wording.futures(float(shares.max())), wording.futures(float(shares[-1]))
         yield (
             f"At month {last} it is {_mm(prey.girth_mm[:, last])} against {_mm(gape[:, last])}; "
-            f"{verb(prey, 'it fits', 'they fit')} {wording.futures(float(shares.max()))} at worst and "
-            f"{wording.futures(float(shares[-1]))} at month {scene.horizon}."
+            f"{verb(prey, 'it fits', 'they fit')} {worst}{'' if worst == end else ' at worst'}"
+            f"{'' if worst == end else f' and {end} at month {scene.horizon}'}."
         )
     low, high = map(wording.share, GLADLY)
     yield (

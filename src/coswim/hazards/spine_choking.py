@@ -70,8 +70,11 @@ def find(scene: Scene) -> Iterator[Found]:
     for eater, prey in scene.pairs():
         if not SPINES & set(prey.profile.features):
             continue
-        uses = (Used(eater.profile, EATER_TRAITS), Used(prey.profile, PREY_TRAITS))
-        if eater.profile.feeding_style is None or eater.profile.mouth_gape is None:
+        uses = (
+            Used(eater.profile, eater.unmeasured(EATER_TRAITS)),
+            Used(prey.profile, prey.unmeasured(PREY_TRAITS)),
+        )
+        if eater.profile.feeding_style is None or not eater.mouth_is_known:
             if eater.profile.adult_length.high > prey.start_length:
                 yield _unrated(eater, prey, uses)
         elif eater.eats_fish != "no" and gaps(uses):
@@ -82,7 +85,9 @@ def find(scene: Scene) -> Iterator[Found]:
 
 def _unrated(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
     sentence = f"Whether the spines of {label(prey)} endanger {label(eater)} is not known."
-    return Found(ID, prey, eater, sentence, uses=uses, cannot_rate=gaps([Used(eater.profile, NEEDED)]))
+    return Found(
+        ID, prey, eater, sentence, uses=uses, cannot_rate=gaps([Used(eater.profile, eater.unmeasured(NEEDED))])
+    )
 
 
 def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> Iterator[Found]:

@@ -91,6 +91,21 @@ class Group:
         return self.eats_fish == "any that fit"
 
     @property
+    def mouth_is_known(self) -> bool:
+        """Its own mouth was measured, or its profile states its kind's."""
+        return self.measured.mouth_mm is not None or self.profile.mouth_gape is not None
+
+    def unmeasured(self, traits: tuple[str, ...]) -> tuple[str, ...]:
+        """Those traits for which its species' value stands, as they were not measured on this fish."""
+        known = {
+            "mouth_gape": self.measured.mouth_mm,
+            "body.depth": self.measured.depth_mm,
+            "body.width": self.measured.width_mm,
+            "body.weight": self.measured.weight_g,
+        }
+        return tuple(trait for trait in traits if known.get(trait) is None)
+
+    @property
     def jumps(self) -> str:
         """Whether it leaves an open tank; where its profile has no word, habitually for a jumper and else rarely."""
         return self.profile.jumps or ("habitually" if "jumper" in self.profile.features else "rarely")
