@@ -113,7 +113,7 @@ class _Account(NamedTuple):
     @property
     def month(self) -> int:
         """That month, counted from the day they meet."""
-        return self.quarrel.scene.course.times[self.worst]
+        return round(float(self.quarrel.scene.course.times[self.worst]))
 
     @property
     def hardest(self) -> float:

@@ -32,7 +32,7 @@ bustle and the limits of hunger: judgement.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -134,7 +134,8 @@ def _strongest_rival(course: Course, index: int) -> Group | None:
     return course.groups[int(np.argmax(surplus))]
 
 
-class _Race(NamedTuple):
+@dataclass(frozen=True, eq=False)
+class _Race:
     """One group and its strongest rival at the food; flags have shape (draws,)."""
 
     scene: Scene

@@ -36,11 +36,12 @@ from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, c
 from coswim.findings.pictures import CurvesPicture, Window, curve
 from coswim.simulation import tolerance
 from coswim.simulation.group import Group
+from coswim.simulation.keeper import MG_PER_G
 from coswim.simulation.phrases import label, verb
 from coswim.simulation.quantiles import fullest, median, middle
 from coswim.simulation.scene import Scene
 from coswim.simulation.tolerance import Limits
-from coswim.simulation.waste import HELD_IN, MG_PER_G, Routine, Waste
+from coswim.simulation.waste import HELD_IN, Routine, Waste
 from coswim.text import wording
 from coswim.text.quantities import PPM_PER_DGH
 from coswim.text.wording import number

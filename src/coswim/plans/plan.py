@@ -10,6 +10,7 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from coswim.plans.amount import AS_NEEDED, Amount, parse_amount
 from coswim.plans.this_fish import ThisFish
 from coswim.profiles import scales
+from coswim.text import wording
 from coswim.text.fields import (
     Concentration,
     Days,
@@ -30,7 +31,6 @@ from coswim.text.fields import (
     one_of,
     whole_number,
 )
-from coswim.text import wording
 
 WATERS = ("fresh", "fresh-brackish", "brackish")
 FILTERS = ("new", "young", "mature")
@@ -128,7 +128,9 @@ class GroupEntry(Strict):
 
     species: Text = Field(description="scientific or common name, e.g. saddled bichir")
     count: Annotated[int, whole_number(1, MOST_FISH)] = Field(1, description="how many")
-    length: Length | None = Field(None, description="present total length, e.g. 38 cm; else the usual size in the trade")
+    length: Length | None = Field(
+        None, description="present total length, e.g. 38 cm; else the usual size in the trade"
+    )
     males: Annotated[int, whole_number(0, MOST_FISH)] | None = Field(None, description="how many of them are males")
     this_fish: ThisFish | None = Field(None, description="what you know of it: measured mouth, pace, temper ...")
     lived_with: tuple[LivedWith, ...] = Field((), description="its record: species, count, length, time, outcome")

@@ -112,7 +112,9 @@ def _called(add: Sequence[GroupEntry], profiles: Mapping[str, Profile]) -> str:
 
 def _length_problems(document: YamlDocument, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
     if entry.length is None and profile.usual_size is None:
-        yield document.problem((*path, "length"), f"is missing, and the profile of the {profile.name} names no usual size")
+        yield document.problem(
+            (*path, "length"), f"is missing, and the profile of the {profile.name} names no usual size"
+        )
     longest = max(profile.adult_length.high, profile.record_length or 0)
     if entry.length is not None and entry.length > longest * TALLEST_STORY:
         yield document.problem(

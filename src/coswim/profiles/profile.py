@@ -70,9 +70,7 @@ def _scale(scale: scales.Scale) -> Any:
 
 
 ScientificName = Annotated[str, FromText(_scientific, schema={"type": "string", "examples": ["Betta splendens"]})]
-Names = Annotated[
-    tuple[Text, ...], BeforeValidator(_as_list), AfterValidator(no_repeats), Field(max_length=MOST_NAMES)
-]
+Names = Annotated[tuple[Text, ...], BeforeValidator(_as_list), AfterValidator(no_repeats), Field(max_length=MOST_NAMES)]
 Form = Annotated[str, _scale(scales.FORM)]
 Temperament_ = Annotated[str, _scale(scales.TEMPERAMENT)]
 Nips = Annotated[str, _scale(scales.NIPS)]
@@ -150,6 +148,9 @@ class FeedingStyle(Strict):
 
     diet: Diet = Field(description="one of " + ", ".join(scales.DIET.words))
     eats_fish: EatsFish = Field(description="one of " + ", ".join(scales.EATS_FISH.words))
+    longest_prey: Annotated[float, _decimal(0.05, 2)] | None = Field(
+        None, description="longest fish that it swallows over its own length where that is published, e.g. 0.7"
+    )
     level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(no_repeats)] = Field(
         title="Feeding level", description="where it feeds: a list of " + ", ".join(scales.LEVEL.words), min_length=1
     )

@@ -133,10 +133,10 @@ CURRENT = Scale(
 )
 JUMPS = Scale(
     "jumps",
-    "chance that one fish leaves an open tank in a month",
+    "chance that one fish leaves an open tank in a month in which nothing frightens it",
     (
-        Step("rarely", 0.0002, "hardly ever leaves the water"),
-        Step("when startled", 0.004, "leaps when it is chased, new or frightened"),
+        Step("rarely", 0.00001, "hardly ever leaves the water"),
+        Step("when startled", 0.00015, "leaps when it is chased, new or frightened"),
         Step("habitually", 0.02, "leaps or climbs out sooner or later"),
     ),
 )

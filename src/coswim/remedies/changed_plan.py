@@ -21,16 +21,19 @@ class ChangedPlan:
     tank: Tank
     feeding: Feeding
     add: tuple[GroupEntry | None, ...]
+    moves_in: str = "last"
 
     @classmethod
     def of(cls, read: ReadPlan, proposal: Proposal) -> ChangedPlan:
         """The proposal as the plan has it."""
-        return cls(read, proposal.name, read.plan.tank, read.plan.feeding, proposal.add)
+        return cls(read, proposal.name, read.plan.tank, read.plan.feeding, proposal.add, proposal.moves_in)
 
     @cached_property
     def proposal(self) -> Proposal:
         """The proposal, changed."""
-        return Proposal.model_construct(name=self.name, add=tuple(entry for entry in self.add if entry))
+        return Proposal.model_construct(
+            name=self.name, add=tuple(entry for entry in self.add if entry), moves_in=self.moves_in
+        )
 
     @cached_property
     def read(self) -> ReadPlan:
@@ -48,6 +51,20 @@ class ChangedPlan:
     def with_feeding(self, **values: Any) -> ChangedPlan:
         """The same, fed otherwise."""
         return replace(self, feeding=self.feeding.model_copy(update=values))
+
+    def moving(self, moves_in: str) -> ChangedPlan:
+        """The same in another order of moving in."""
+        return replace(self, moves_in=moves_in)
+
+    @property
+    def has_residents(self) -> bool:
+        """Fish live there already."""
+        return bool(self.origin.plan.residents)
+
+    def everyone(self) -> Iterator[tuple[GroupEntry, Profile]]:
+        """Every group in the tank, residents first."""
+        for entry in (*self.origin.plan.residents, *(entry for entry in self.add if entry)):
+            yield entry, self.origin.profile(entry)
 
     def with_group(self, index: int, **values: Any) -> ChangedPlan:
         """The same with one group of the proposal changed."""

@@ -27,7 +27,7 @@ PLACE_SPREAD = 0.1
 """Half the width within which the kinds of one pace lie. Source: judgement."""
 ONE_MEAL = 0.38
 """Part of the most eaten in a day that goes into a fish at one meal. Source: judgement; the published most is eaten over
-a whole day with food always there.""" 
+a whole day with food always there."""
 ABOVE_RATION = 1.2
 """What a fast-growing young fish can take over its ration, at least. Source: judgement."""
 INDIVIDUAL_PACE = 0.3
@@ -83,7 +83,7 @@ class Appetites:
 
     def maintenance(self, weights: Floats) -> Floats:
         """Food that keeps one fish of each group at its weight."""
-        return energy.maintenance_food(weights, self.temperatures) * self._need_factor
+        return np.asarray(energy.maintenance_food(weights, self.temperatures) * self._need_factor)
 
     def ration(self, maintained: Floats, gain: Floats) -> Floats:
         """Food for one fish of each group: keeping its weight and growing by `gain` g a day."""
@@ -92,7 +92,8 @@ class Appetites:
     def most(self, maintained: Floats, ration: Floats, meals: float) -> Floats:
         """The most that one fish of each group takes in a day of so many meals."""
         filled = min(1.0, meals * ONE_MEAL)
-        return np.maximum(filled * energy.most_eaten(maintained, place=self._place), ABOVE_RATION * ration)
+        most = filled * energy.most_eaten(maintained, place=self._place)
+        return np.asarray(np.maximum(most, ABOVE_RATION * ration))
 
     @cached_property
     def _place(self) -> Floats:
@@ -103,9 +104,8 @@ class Appetites:
     @cached_property
     def speed(self) -> Floats:
         """Days' maintenance that a fish of 10 g of each group eats in a minute with food in front of it."""
-        return np.stack([_speed(group) for group in self.groups], axis=-1) * np.array(
-            [at_its_hour(group, self.at) for group in self.groups]
-        )
+        hours = np.array([at_its_hour(group, self.at) for group in self.groups])
+        return np.asarray(np.stack([_speed(group) for group in self.groups], axis=-1) * hours)
 
     def rate(self, maintained: Floats, weights: Floats) -> Floats:
         """g a minute of one fish with food in front of it and nobody in its way."""

@@ -15,6 +15,7 @@ from operator import is_
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from coswim.arrays import Floats
 from coswim.biology import contest, energy
@@ -93,7 +94,7 @@ class Course:
         """What a well-fed fish of each group gains from this time to the next, g a day; the last as the one before."""
         days = np.diff(to_days(1.0) * self.times)[None, :, None]
         gains = np.diff(self.well_fed, axis=1) / days
-        return np.maximum(0.0, np.concatenate([gains, gains[:, -1:]], axis=1))
+        return np.asarray(np.maximum(0.0, np.concatenate([gains, gains[:, -1:]], axis=1)))
 
     @cached_property
     def appetites(self) -> Appetites:
@@ -287,7 +288,7 @@ class Course:
         return np.asarray(self.needs / self.needs.sum(axis=-1, keepdims=True))
 
     @cached_property
-    def steady(self) -> Floats:
+    def steady(self) -> NDArray[np.intp]:
         """The times after the first weeks of settling, as indexes; the last where there are none."""
         later = np.flatnonzero(self.times >= STEADY_FROM)
         return later if len(later) else np.array([len(self.times) - 1])

@@ -63,9 +63,13 @@ ACCEPTS: Mapping[str, Mapping[str, float]] = MappingProxyType(
         "omnivore": MappingProxyType({"greens": POORLY}),
         "plankton": MappingProxyType({"sinking pellet": POORLY, "soft": POORLY, "greens": NOT}),
         "insectivore": MappingProxyType({"sinking pellet": POORLY, "soft": POORLY, "greens": NOT}),
-        "molluscivore": MappingProxyType({"flakes": NOT, "floating pellet": POORLY, "sinking pellet": POORLY, "greens": NOT}),
+        "molluscivore": MappingProxyType(
+            {"flakes": NOT, "floating pellet": POORLY, "sinking pellet": POORLY, "greens": NOT}
+        ),
         "carnivore": MappingProxyType({"flakes": POORLY, "soft": POORLY, "greens": NOT}),
-        "piscivore": MappingProxyType({"flakes": NOT, "floating pellet": POORLY, "sinking pellet": POORLY, "soft": NOT, "greens": NOT}),
+        "piscivore": MappingProxyType(
+            {"flakes": NOT, "floating pellet": POORLY, "sinking pellet": POORLY, "soft": NOT, "greens": NOT}
+        ),
     }
 )
 """How readily a diet takes a food, 0 to 1; a food that is not listed is taken well. Source: common practice, no

@@ -50,7 +50,6 @@ class Meal:
     rations: Floats
     greed: Floats
 
-
     @cached_property
     def _hungry(self) -> Floats:
         """What each can still eat after it was fed by hand."""
@@ -76,7 +75,9 @@ class Meal:
             rate, capacity = self._runners(dish, room)
             close = np.minimum(capacity, (offered - spilled)[:, None] * self._close_to(dish))
             contested = offered - spilled - close.sum(axis=-1)
-            taken = close + feeding.race(rate, np.maximum(0.0, capacity - close), food=np.maximum(0.0, contested), latencies=self.hesitation)
+            taken = close + feeding.race(
+                rate, np.maximum(0.0, capacity - close), food=np.maximum(0.0, contested), latencies=self.hesitation
+            )
             left = offered - spilled - taken.sum(axis=-1)
             fallen = fallen + spilled + SINKS * np.maximum(0.0, left)
             room = np.maximum(0.0, room - taken)
@@ -120,14 +121,16 @@ class Meal:
             found[:, index] = np.where(in_reach, np.maximum(0.0, taken / (1 - spilled) - amounts[:, place]), np.inf)
         return found, best
 
-
     def _best_dishes(self, wanted: Floats) -> NDArray[np.intp]:
         """The dish of which each group gets most of what it wants, and among equals the one that it reaches best."""
         reach = np.stack(
-            [np.minimum(1.0, self._runners(dish, self._hungry)[1] / np.maximum(wanted, LEAST)).mean(axis=0) for dish in self.dishes]
+            [
+                np.minimum(1.0, self._runners(dish, self._hungry)[1] / np.maximum(wanted, LEAST)).mean(axis=0)
+                for dish in self.dishes
+            ]
         )
         access = np.stack([dish.access for dish in self.dishes])
-        return np.argmax(np.round(reach, 2) + NUDGE * access, axis=0)
+        return np.asarray(np.argmax(np.round(reach, 2) + NUDGE * access, axis=0))
 
 
 NUDGE = 1e-3

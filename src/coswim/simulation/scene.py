@@ -14,9 +14,9 @@ from coswim.plans.plan import Feeding, GroupEntry, Proposal, Tank
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
+from coswim.simulation.course import Course
 from coswim.simulation.draws import Draws
 from coswim.simulation.group import Group, group_keys
-from coswim.simulation.course import Course
 from coswim.simulation.keeper import Keeper
 
 DRAWS = 1000
@@ -91,6 +91,7 @@ def build_scene(
     entries: list[tuple[GroupEntry, Profile, bool]] = [(e, read.profile(e), True) for e in plan.residents]
     entries += [(e, read.profile(e), False) for e in (proposal.add if proposal else ())]
     months = np.arange(horizon + 1, dtype=float)
+    moves_in = proposal.moves_in if proposal else "last"
     known = {group.key: group for group in like.groups} if like else {}
     fish = [
         Group(
@@ -100,10 +101,11 @@ def build_scene(
             count=entry.count,
             start_length=entry.length or profile.adult_length.low,
             is_resident=is_resident,
+            lives_there=moves_in == ("last" if is_resident else "first"),
             temperature=plan.tank.temperature.middle,
             months=months,
             draws=draws,
-            gape_is_measured=catalog.evidence(profile, "mouth_gape") in {"measured", "published"},
+            gape_is_published=catalog.evidence(profile, "mouth_gape") in {"measured", "published"},
         ).or_same(known.get(key))
         for key, (entry, profile, is_resident) in zip(group_keys(entries), entries, strict=True)
     ]

@@ -51,7 +51,7 @@ class TableManners:
     def _drives(self) -> Floats:
         known = [group.profile.temperament is not None for group in self.groups]
         drives = [temper.drive(group, group.temperament.other_fish) for group in self.groups]
-        return np.stack(drives, axis=-1) * np.array(known)
+        return np.asarray(np.stack(drives, axis=-1) * np.array(known))
 
     @cached_property
     def _meets(self) -> Floats:

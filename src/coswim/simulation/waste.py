@@ -237,4 +237,3 @@ class Waste:
             surface=self.scene.tank.size.floor / CM2_PER_M2,
             exchange=exchange[:, None],
         )
-

@@ -190,7 +190,9 @@ _STAYS = MappingProxyType(
     | dict.fromkeys(("day", "days", "d"), (1 / DAYS_PER_MONTH, 0.0))
     | dict.fromkeys(("week", "weeks"), (7 / DAYS_PER_MONTH, 0.0))
 )
-_OPENINGS = MappingProxyType(_units(mm=1, cm=10) | dict.fromkeys(("in", "inch", "inches", '"'), (10 * CM_PER_INCH, 0.0)))
+_OPENINGS = MappingProxyType(
+    _units(mm=1, cm=10) | dict.fromkeys(("in", "inch", "inches", '"'), (10 * CM_PER_INCH, 0.0))
+)
 _WEIGHTS = MappingProxyType(
     _units(g=1, gram=1, grams=1, kg=1000, mg=0.001)
     | dict.fromkeys(("oz", "ounce", "ounces"), (G_PER_OUNCE, 0.0))

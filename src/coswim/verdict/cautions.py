@@ -90,7 +90,7 @@ def _says(fish: Group, feature: str) -> bool:
 
 
 def _from_tank(scene: Scene) -> Iterator[str]:
-    jumpers = [plural(fish.name) for fish in scene.groups if "jumper" in fish.profile.features]
+    jumpers = [plural(fish.name) for fish in scene.groups if fish.jumps == "habitually"]
     if jumpers and scene.tank.lid:
         yield f"Close every gap in the lid: {wording.listed(tuple(dict.fromkeys(jumpers)))} leap or climb out."
     if scene.tank.litres >= LARGE:

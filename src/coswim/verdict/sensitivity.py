@@ -104,13 +104,12 @@ def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unr
 
 def _drawn(scene: Scene, findings: Sequence[Finding], catalog: Catalog) -> Iterator[tuple[str, Measurable, Floats]]:
     """Every trait that a finding rests on and that a keeper can find out, in words, with its numbers."""
-    draws = scene.draws
     used = {(used.profile.name, _block(trait)) for f in findings for used in f.found.uses for trait in used.traits}
     for fish in scene.groups:
-        for name, values in draws.drawn_for(fish.key).items():
+        for name, values in fish.drawn.items():
             if name in OF_FISH and (fish.profile.name, _block(OF_FISH[name].profile_trait)) in used:
                 yield _of_fish(fish, OF_FISH[name], catalog), OF_FISH[name], values
-    for name, values in draws.drawn_for("tank").items():
+    for name, values in scene.draws.drawn_for("tank").items():
         if name in OF_TANK:
             yield OF_TANK[name].words, OF_TANK[name], values
 
