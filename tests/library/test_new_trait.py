@@ -21,7 +21,9 @@ from coswim.profiles.catalog import Catalog, read_profile
 from coswim.profiles.scales import Scale, Step
 from coswim.report import profile_data, profile_page
 from coswim.report.writers import write
-from coswim.text.fields import LengthRange, one_of
+from coswim.text.document import read_document, read_file
+from coswim.text.fields import LengthRange, Share, Text, YesNo, one_of
+from coswim.text.validation import validate
 
 LIGHT = Scale("light", "lux", (Step("dim", 50.0, "likes shade"), Step("bright", 500.0, "likes sun")))
 Light = Annotated[str, one_of(LIGHT.words, what="word for light")]
@@ -39,6 +41,14 @@ class MoreProfile(profile.Profile):
     temperament: MoreTemperament | None = None
     light: Light | None = Field(None, description="how much light it likes")
     leap: LengthRange | None = Field(None, title="Jumps", description="how far it jumps, e.g. 10-20 cm")
+
+
+class OddProfile(MoreProfile):
+    """A species with traits of other types than the profile has today."""
+
+    digs: YesNo = False
+    shy: Share = 0.25
+    calls: tuple[Text, ...] = ()
 
 
 @pytest.fixture(autouse=True)
@@ -104,6 +114,14 @@ def test_a_new_trait_shows_on_the_page(catalog: Catalog, tmp_path: Path) -> None
     path = tetra(catalog, tmp_path)
     text = write(profile_page.page(profile_page.Subject(read_profile(path), {}, ())), "plain")
     assert f"Light: {profile_page.NOT_STATED}" in text
+
+
+def test_a_trait_of_any_type_shows_on_the_page(catalog: Catalog, tmp_path: Path) -> None:
+    path = tetra(catalog, tmp_path, "digs: yes", "shy: 20 %", "calls: [Growl, hum]", sources="  digs: memory")
+    odd = validate(read_document(read_file(path), str(path)), OddProfile)
+    text = write(profile_page.page(profile_page.Subject(odd, {}, ())), "plain")
+    for line in ("Digs: yes", "Shy: 0.20", "Calls: Growl and hum"):
+        assert f"- {line}\n" in text
 
 
 def test_a_new_trait_is_data_for_programs(catalog: Catalog, tmp_path: Path) -> None:

@@ -21,7 +21,10 @@ Measure = Callable[[Any], float]
 
 @dataclass(frozen=True)
 class Figures:
-    """Sorted figures, one of which is passed over: the species' own, which stands at `own`."""
+    """Sorted figures, one of which is passed over: the species' own, which stands at `own`.
+
+    Where `count` is 0 there is no lowest, highest or median to ask for.
+    """
 
     everyone: Sequence[float]
     own: int | None
@@ -33,12 +36,12 @@ class Figures:
 
     @property
     def low(self) -> float:
-        """The lowest; IndexError when there is none."""
+        """The lowest."""
         return self._at(0)
 
     @property
     def high(self) -> float:
-        """The highest; IndexError when there is none."""
+        """The highest."""
         return self._at(self.count - 1)
 
     @property

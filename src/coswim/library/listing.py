@@ -1,7 +1,7 @@
 """The library at a glance: a few figures of each species, chosen by what a keeper asks for.
 
-Only the figures that the list shows are read, so that the whole library answers at once; whether a
-profile is right is for `coswim profile check` to say.
+Only the figures that the list shows are read, and without the profile's model, so that the whole library
+answers at once; whether a profile is right is for `coswim profile check` to say.
 """
 
 from __future__ import annotations

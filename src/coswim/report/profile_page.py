@@ -152,7 +152,7 @@ def _plain(value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, tuple):
-        return wording.listed(tuple(map(str, value)))
+        return wording.listed(tuple(map(str, value))) or "none"
     return wording.number(value) if isinstance(value, float) else str(value)
 
 
