@@ -76,7 +76,9 @@ def rate(found: Found, catalog: Catalog) -> Finding | Unrated | None:
     if not rated:
         return None
     risk, share, consequence = max(rated, key=lambda item: (item[0], item[1]))
-    return Finding(found, share, likelihoods_near(share, found.draws), consequence, risk, level_of(risk), confidence, rests_on)
+    return Finding(
+        found, share, likelihoods_near(share, found.draws), consequence, risk, level_of(risk), confidence, rests_on
+    )
 
 
 def shares_of(finding: Finding) -> dict[Consequence, float]:
