@@ -78,7 +78,7 @@ BOLDNESS = Scale(
     "boldness",
     "part of the meal that it misses beside a crowd of bold, quick fish",
     (
-        Step("timid", 0.85, "hangs back from bustle and comes to the food when the others have done"),
+        Step("timid", 0.7, "hangs back from bustle and comes to the food when the others have done"),
         Step("ordinary", 0.2, "waits for a gap at most"),
         Step("bold", 0.0, "comes to the food whoever is there"),
     ),
