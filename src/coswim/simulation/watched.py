@@ -15,7 +15,7 @@ from coswim.simulation.scene import Scene
 
 FREE = frozenset({"groups", "horizon", "draws", "months", "pairs", "targets", "pair_uniform", "tank", "temperature"})
 """Parts of a scene that depend on nothing but the fish, the draws and what is noted of the tank."""
-FED = frozenset({"feeding", "meals", "residents_meals"})
+FED = frozenset({"feeding", "course", "food_before"})
 
 
 @dataclass
@@ -61,6 +61,4 @@ def watched(scene: Scene) -> tuple[Scene, Reads]:
     """The scene to be handed to one reader, and the record of what it reads."""
     reads = Reads()
     tank = cast(Tank, _WatchedTank(scene.tank, reads))
-    return WatchedScene(
-        tank, scene.feeding, scene.groups, scene.horizon, scene.draws, scene.meals, scene.residents_meals
-    ), reads
+    return WatchedScene(tank, scene.feeding, scene.groups, scene.horizon, scene.draws, scene.course), reads
