@@ -31,7 +31,7 @@ LIFETIME = np.arange(0.0, 241.0, 12.0)
 
 def adult_length(fish: Group) -> Floats:
     """Full-grown total length, cm, shape (draws,)."""
-    return np.maximum(fish.within(fish.profile.adult_length, "adult_length"), fish.start_length)
+    return np.maximum(fish.asymptote, fish.start_length)
 
 
 def foreseen_length(fish: Group) -> Floats:

@@ -103,6 +103,7 @@ def build_scene(
             temperature=plan.tank.temperature.middle,
             months=months,
             draws=draws,
+            males=entry.males,
             gape_is_measured=catalog.evidence(profile, "mouth_gape") in {"measured", "published"},
         ).or_same(known.get(key))
         for key, (entry, profile, is_resident) in zip(group_keys(entries), entries, strict=True)

@@ -51,7 +51,8 @@ class Kind:
     def holds_ground(self, towards: str) -> bool:
         """It drives others from its place; `towards` is own_kind or other_fish. An unknown temper may."""
         temperament = self.group.profile.temperament
-        return temperament is None or getattr(temperament, towards) in temper.DRIVES_OFF
+        drives_off = temperament is None or getattr(temperament, towards) in temper.DRIVES_OFF
+        return drives_off and temper.holds_a_place(self.group)
 
 
 def kinds(scene: Scene) -> tuple[Kind, ...]:
@@ -84,7 +85,10 @@ class Ground:
         """Floor that all the places take, cm2, shape (draws,)."""
         names = "+".join(sorted(kind.group.profile.scientific_name for kind in self.kinds))
         slack = np.exp(GROUND_SPREAD * self.scene.draws.normal("tank", "ground", names))
-        floors = [space.territory_floor(adult_length(kind.group), holders=kind.holders) for kind in self.kinds]
+        floors = [
+            kind.holders * space.territory(adult_length(kind.group), share=temper.place_held(kind.group))
+            for kind in self.kinds
+        ]
         return np.asarray(np.sum(floors, axis=0) * slack)
 
 

@@ -19,6 +19,20 @@ def share(value: float) -> str:
     return "> 99 %" if value > 0.99 else f"{percent} %"
 
 
+def futures(value: float) -> str:
+    """A share of the simulated futures; `in all` and `in none` only when exactly so.
+
+    >>> [futures(x) for x in (0, 0.004, 0.22, 0.996, 1)]
+    ['in none of the futures', 'in fewer than 1 of 100 futures', 'in 22 of 100 futures', \
+'in more than 99 of 100 futures', 'in all futures']
+    """
+    if value <= 0 or value >= 1:
+        return "in none of the futures" if value <= 0 else "in all futures"
+    if value < 0.01:
+        return "in fewer than 1 of 100 futures"
+    return "in more than 99 of 100 futures" if value > 0.99 else f"in {round(value * 100)} of 100 futures"
+
+
 def number(value: float, *, digits: int = 2) -> str:
     """A number with about `digits` significant digits and no exponent.
 
