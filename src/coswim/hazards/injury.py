@@ -60,8 +60,8 @@ TARGET_TRAITS = ("features", "body.depth", "temperament.stamina", "adult_length"
 TRAITS = (*DOER_TRAITS, "body.depth", "temperament.stamina")
 WOUNDS, KILLS = 0.5, 0.75
 """Readiness to use a weapon, 0 to 1, from which it leaves lasting wounds and from which it kills. Judgement."""
-NIPPER_BITES = 0.5
-"""What nipping, as the share of individuals that nip, adds to the readiness to bite. Source: judgement."""
+NIPPER_BITES = 0.6
+"""What nipping, as the chance that one fish nips, adds to the readiness to bite. Source: judgement."""
 HUNTER_SHOCKS = 0.6
 """What hunting fish adds to the readiness to use a strong shock. Source: judgement."""
 ARMOUR = 1.25
