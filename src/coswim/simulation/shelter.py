@@ -35,6 +35,11 @@ def uprooters(scene: Scene) -> tuple[Group, ...]:
     return tuple(fish for fish in scene.groups if UPROOTS & {*fish.profile.features})
 
 
+def is_useless(scene: Scene) -> bool:
+    """The tank has roots and rocks, and none of its fish lives among them."""
+    return scene.tank.furnishing == HARD and not any(uses_hard_cover(fish) for fish in scene.groups)
+
+
 def uses_hard_cover(fish: Group) -> bool:
     """Roots and rocks are its home: it lives on the bottom, stays around one place, or holds one."""
     style, temperament = fish.profile.feeding_style, fish.profile.temperament
