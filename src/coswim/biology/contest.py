@@ -31,7 +31,7 @@ SINGLED_OUT = 3
 CROWD = 3.0
 """Power by which attacks add up: eight alike do twice the harm of one. Source: judgement, on the pairings of the
 panels; several attackers watch and hinder each other, so the sum lies below their number."""
-CHASED_ON = 2.0
+CHASED_ON = 2.5
 """Floor over which an attacker pursues, over the floor that it holds. Source: judgement."""
 KEPT_CLEAR = 8.0
 """Floor that a target of 1 cm needs to keep out of the way, cm^2, growing with length to the power 1.5. Source:
@@ -159,15 +159,15 @@ def _tendency_table(alpha: float, beta: float) -> tuple[Floats, Floats]:
 def crowding(held: ArrayLike, *, floor: float) -> Floats:
     """In a small tank nobody gets out of sight, in a large one most attacks end at the border.
 
-    Equation: sqrt(2 held / floor), kept between 0.3 and 1.4.
+    Equation: sqrt(2.5 held / floor), kept between 0.3 and 1.4.
     Parameters: held (floor that the attacker holds) [cm^2, >= 0], any shape; floor (length x width of the
     tank) [cm^2, > 0].
     Returns: attacks over those where pursuit just covers the floor, the same shape.
     Valid range: as given; ValueError otherwise.
     Source: judgement.
-    Check value: derived, an eighth of the floor.
+    Check value: derived, a tenth of the floor.
 
-    >>> float(crowding(1000.0, floor=8 * 1000.0))
+    >>> float(crowding(1000.0, floor=10 * 1000.0))
     0.5
     """
     area = np.asarray(held, dtype=float)
@@ -201,8 +201,8 @@ def added_up(attacks: Sequence[ArrayLike], numbers: Sequence[ArrayLike]) -> Floa
 def share_of_worst_off(targets: ArrayLike, *, free_floor: ArrayLike, target_length: ArrayLike) -> Floats:
     """Among two or three one is singled out; a large group spreads the attacks, while the tank has room.
 
-    Equation: sqrt(3 / n), n the targets but at least 3 and at most those for whom the floor outside the
-    attacker's territory has room (8 L^1.5 each).
+    Equation: sqrt(3 / n), n the targets but at least 3 and at most those for whom the floor beyond the
+    attacker's pursuit has room (8 L^1.5 each).
     Parameters: targets [fish, >= 1]; free_floor [cm^2, >= 0]; target_length [cm, > 0]; broadcast together.
     Returns: attacks on the worst-off target over those on a single one [0 to 1]; never rises with targets.
     Valid range: as given; ValueError otherwise.

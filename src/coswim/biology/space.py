@@ -33,10 +33,10 @@ RUN: Mapping[str, float] = MappingProxyType({"still": 12.5, "local": 12.5, "crui
 """Tank length over the root of the fish's length, cm^0.5, by the way it swims: small fish want more of their
 lengths than large ones. Source: judgement on common practice (about 50 cm for zebrafish, 80 for the
 larger rainbowfish, 70 for angelfish)."""
-TERRITORY_FLOOR, TERRITORY_POWER = 80.0, 1.2
-"""Floor that an ordinary floor-holder of 1 cm holds, cm2, and the power of length by which it grows: 970 cm2 at
-8 cm, 4,700 at 30 cm. Source: judgement; keepers give a pair of small cichlids about 30 x 30 cm, and a pair of large
-ones half of a tank of 150 x 60 cm."""
+TERRITORY_FLOOR, TERRITORY_POWER = 60.0, 1.2
+"""Floor that an ordinary floor-holder of 1 cm holds, cm2, and the power of length by which it grows: 730 cm2 at
+8 cm, 3,600 at 30 cm. Source: judgement; keepers give a pair of small cichlids about 30 x 30 cm, and a pair of large
+ones half of a tank of 120 to 150 cm."""
 
 
 def legal_litres(standard_length: ArrayLike, *, count: ArrayLike) -> Floats:
@@ -123,16 +123,16 @@ def legal_box(standard_length: float) -> tuple[float, float, float]:
 def territory(length: ArrayLike, *, share: ArrayLike = 1.0) -> Floats:
     """The larger a fish, the more floor it holds against others, though a site less than a patch of ground.
 
-    Equation: share * 80 L^1.2.
+    Equation: share * 60 L^1.2.
     Parameters: length (total) [cm, > 0]; share (of an ordinary floor-holder's, by the kind of place) [-, >= 0];
     broadcast together.
     Returns: floor [cm2]; floors of several holders add up.
     Valid range: as given; ValueError otherwise.
     Source: judgement, see TERRITORY_FLOOR.
-    Check value: derived, 80 x 32^1.2 = 80 x 2^6.
+    Check value: derived, 60 x 32^1.2 = 60 x 2^6.
 
     >>> float(territory(32.0).round(6))
-    5120.0
+    3840.0
     """
     size, part = np.asarray(length, dtype=float), np.asarray(share, dtype=float)
     if not (np.all(size > 0) and np.all(part >= 0)):

@@ -185,7 +185,7 @@ def _reasons(account: _Account) -> Iterator[str]:
     yield from _contest(account)
     yield from _room(account)
     if account.others:
-        named = wording.listed([_part(account, other, part) for other, part in account.others])
+        named = wording.listed([_part(other, part) for other, part in account.others])
         yield f"Others add to it: {named} of what reaches the worst-off."
     yield (
         f"{wording.opening(account.when)} the worst-off gets {wording.number(account.middle(account.load))} times what "
@@ -194,7 +194,7 @@ def _reasons(account: _Account) -> Iterator[str]:
     )
 
 
-def _part(account: _Account, other: Quarrel, part: float) -> str:
+def _part(other: Quarrel, part: float) -> str:
     doer = "its own group" if other.is_within else label(other.doer)
     return f"{doer} with {wording.share(part)}"
 
@@ -228,7 +228,7 @@ def _among_its_kind(quarrel: Quarrel) -> Iterator[str]:
         yield f"Males are {among_males} among themselves; two or more are there {_futures(quarrel.males > 1)}."
 
 
-def _futures(happens: Flags) -> str:
+def _futures(happens: Flags | np.bool) -> str:
     return wording.futures(float(happens.mean()))
 
 
@@ -238,8 +238,9 @@ def _contest(account: _Account) -> Iterator[str]:
     first = " and lived there first" if quarrel.doer.is_resident and not quarrel.target.is_resident else ""
     rule = "" if abs(mine / theirs - 1) < ABOUT_EQUAL else ", as the longer fish usually does"
     rule = rule.replace("as the longer", "where the longer") if account.middle(quarrel.odds) < EVEN else rule
+    lengths = f"{wording.number(mine)} against {wording.number(theirs)} cm"
     yield (
-        f"{wording.opening(account.when)} it measures {wording.number(mine)} against {wording.number(theirs)} cm{first}: "
+        f"{wording.opening(account.when)} it measures {lengths}{first}: "
         f"it wins {wording.share(account.middle(quarrel.odds))} of the contests{rule}."
     )
     usual = median(np.broadcast_to(quarrel.odds, account.load.shape))

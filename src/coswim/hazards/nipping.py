@@ -266,8 +266,8 @@ def _reasons(bites: _Bites) -> Iterator[str]:
     if word == "never":
         yield from _frenzy(bites)
     else:
-        some = wording.futures(float(bites.some_nip.mean()))
-        yield f"Nips {word}: with this group and this food {'one of them does' if doer.count > 1 else 'it does'} {some}."
+        some, who = wording.futures(float(bites.some_nip.mean())), "one of them" if doer.count > 1 else "it"
+        yield f"Nips {word}: with this group and this food {who} does {some}."
         schooling = doer.profile.schooling
         kind = temper.number_of_kind(doer, bites.scene.groups)
         if schooling and kind < schooling.smallest_group:

@@ -2,11 +2,11 @@
 
 How it is judged: a fish wants so many of its full-grown lengths of tank by the way it swims (`swimming`;
 more of them where it is small or its group large), twice its body length in width, three depths of its body in
-height, and the smallest sensible tank of its profile (`smallest_tank`). Below 7/8 of those lengths or of
-that tank, or 0.8 of its own length in width, it is cramped, which is chronic stress; so is a fish that within the months
+height, and the smallest sensible tank of its profile (`smallest_tank`). Below 7/8 of those lengths or of that
+tank, or 0.8 of its own length in width, it is cramped, which is chronic stress; so is a fish that within the months
 looked ahead is below a legal minimum. One that is 1.4 times too long by then is lastingly harmed. Slim fish, which
-turn within themselves, count for less. Full-grown size decides even where it comes after those months, since a
-fish lives for years.
+turn within themselves, count for less. Full-grown size decides even where it comes after those months, since a fish
+lives for years.
 
 Ground: each fish that holds a place takes floor by its length and the kind of place (`territory`; the smallest
 advised group, or a couple that guards its brood, holds one together); where the floor is short, someone is always
@@ -206,7 +206,7 @@ def _stock(scene: Scene) -> Iterator[Found]:
     given = Stock(scene)
     if sum(fish.count for fish in scene.groups) == 1 or not given.full.any():
         return
-    grown, legal, month = middle(given.grown), middle(given.legal), given.crowded_month
+    legal, month = middle(given.legal), given.crowded_month
     yield Found(
         ID,
         None,
@@ -217,7 +217,7 @@ def _stock(scene: Scene) -> Iterator[Found]:
             Outcome(Consequence.MARGINAL, given.crowded),
             Outcome(Consequence.NEGLIGIBLE, given.full),
         ),
-        because=tuple(_stock_reasons(scene, given, grown, legal)),
+        because=tuple(_stock_reasons(scene, given, legal)),
         figures=(
             Figure("legal_litres_when_grown", "legal floor for all fish when grown", legal, "L"),
             Figure("crowded_below_litres", "crowded below", given.wanted, "L"),
@@ -244,7 +244,7 @@ def _stock_sentence(crowded: float, full: float) -> str:
     return f"The tank {'is' if full >= MOSTLY else 'may be'} full once all are grown."
 
 
-def _stock_reasons(scene: Scene, given: Stock, grown: float, legal: float) -> Iterator[str]:
+def _stock_reasons(scene: Scene, given: Stock, legal: float) -> Iterator[str]:
     parts = sorted(((given.share_of(fish), label(fish)) for fish in scene.groups), reverse=True)
     shares = wording.listed([f"{label} {wording.share(share)}" for share, label in parts])
     yield (

@@ -68,4 +68,6 @@ class ThisFish(Strict):
                 changed[part] = value
             elif (stated := changed.get(block) or getattr(profile, block)) is not None:
                 changed[block] = stated.model_copy(update={part: value})
+        if self.adult_length is not None and profile.sexes is not None:
+            changed["sexes"] = profile.sexes.model_copy(update={"male_length": None, "female_length": None})
         return profile.model_copy(update=changed) if changed else profile

@@ -63,7 +63,7 @@ class Crowd:
 
     def single(self, quarrel: Quarrel) -> Floats:
         """Attacks of one attacker on the worst-off target, over what it endures."""
-        free = np.maximum(0.0, quarrel.floor - quarrel.held)
+        free = np.maximum(0.0, quarrel.floor - contest.CHASED_ON * quarrel.roams)
         shared = contest.share_of_worst_off(
             max(1.0, self.sharing(quarrel)), free_floor=free, target_length=quarrel.target_length
         )

@@ -24,7 +24,8 @@ QUICK = MappingProxyType({"still": 0.1, "local": 0.3, "cruiser": 0.6, "open-wate
 HEAVY = 25.0
 """Length from which the full blow is felt, cm; smaller fish are light. Source: judgement."""
 STARTLED = MappingProxyType({"timid": 0.6, "ordinary": 0.3, "bold": 0.1})
-"""Part of that which fright alone brings about, by boldness. Source: judgement; by noise, light, a hand at the glass."""
+"""Part of that which fright alone brings about, by boldness: noise, light, a hand at the glass. Source:
+judgement."""
 HITS = 0.6
 """Chance that one fish is hurt within two years where all of this is at its worst. Source: judgement."""
 AGAINST = MappingProxyType({shelter.BARE: 0.7, shelter.PLANTS: 0.6, shelter.HARD: 1.0})

@@ -23,7 +23,18 @@ FALLBACK_GROWTH = Range(0.4, 1.2)  # only keeps arrays whole; what needs an unkn
 FALLBACK_GAPE = Range(0.05, 0.12)  # likewise
 PEACEFUL = Temperament.model_construct(own_kind="peaceful", other_fish="peaceful", nips="never", stamina="average")
 """Only keeps arrays whole; what needs an unknown temperament is not rated."""
-COMPARED = ("key", "apart", "count", "males", "start_length", "is_resident", "lives_there", "beaten", "temperature", "gape_is_measured")
+COMPARED = (
+    "key",
+    "apart",
+    "count",
+    "males",
+    "start_length",
+    "is_resident",
+    "lives_there",
+    "beaten",
+    "temperature",
+    "gape_is_measured",
+)
 
 
 @dataclass(frozen=True, eq=False)

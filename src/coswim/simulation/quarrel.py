@@ -206,7 +206,7 @@ class Quarrel:
 
     @cached_property
     def attention(self) -> Floats:
-        """Attacks of one that reach the target if it is the only one and has no shelter, in what an average fish endures."""
+        """Attacks of one on a target without company or shelter, in what an average fish endures."""
         drive, size = self.drive, self.target_length / self.length
         meets = drive + (1 - drive) * meeting.overlap(self.doer, self.target)
         minds = drive + (1 - drive) * np.minimum(1.0, size / RIVAL_SIZE)

@@ -157,7 +157,7 @@ def guarding(fish: Group, *, males: Floats, kind: int, length: Floats) -> Flags:
 
 
 def place_held(fish: Group) -> float:
-    """Floor that it holds, over that of an ordinary floor-holder of its length; by its temper where that is not known."""
+    """Floor that it holds, over an ordinary floor-holder's of its length; by its temper where that is not known."""
     temperament = fish.profile.temperament
     if temperament is None or temperament.territory is None:
         drives_off = temperament is None or DRIVES_OFF & {temperament.own_kind, temperament.other_fish}
