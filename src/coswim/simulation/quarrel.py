@@ -18,9 +18,9 @@ from coswim.simulation.group import Group
 from coswim.simulation.scene import Scene
 from coswim.text.quantities import DAYS_PER_MONTH
 
-HARM = 4.3
+HARM, DRIVE_POWER = 4.3, 1.5
 """Attacks in what an average fish endures, for an attacker that never lets up on one target of its size
-whose contests it wins; they grow with drive to the power 1.5, since pushing at the food seldom hurts.
+whose contests it wins; and the power of drive by which they grow, since pushing at the food seldom hurts.
 Source: judgement; it sets the scale, the rest only orders."""
 STAMINA_SPREAD = 0.25
 """Spread of stamina between individuals, log standard deviation. Source: judgement."""
@@ -177,13 +177,19 @@ class Quarrel:
         """No draw has more attacks over what the target endures, even if every contest is won; cheap to tell."""
         drive = self.drive.max(axis=1)
         meets = drive + (1 - drive) * meeting.overlap(self.doer, self.target)
-        most = drive * np.sqrt(drive) * meets * BULK_SPAN[1] * contest.ROOM_SPAN[1] * self._chance
-        return float((HARM * np.cbrt(self.attackers) * most / self.endures.min(axis=1)).max())
+        most = drive**DRIVE_POWER * meets * BULK_SPAN[1] * contest.ROOM_SPAN[1] * self._chance
+        return float((HARM * self._most_attackers ** (1 / contest.CROWD) * most / self.endures.min(axis=1)).max())
 
     @property
-    def attackers(self) -> int:
-        """Fish that attack together; of its own kind the strongest decides."""
+    def _most_attackers(self) -> int:
+        """Of its own kind the strongest decides."""
         return 1 if self.relation == "own kind" else self.doer.count
+
+    @property
+    def attackers(self) -> Floats:
+        """Fish as fierce as the drawn one that attack together: where it is fiercer than its kind, the others count less."""
+        usual = self.known_drive / np.maximum(self.drive, self.known_drive)
+        return np.asarray(1 + (self._most_attackers - 1) * usual ** (DRIVE_POWER * contest.CROWD))
 
     @property
     def _chance(self) -> float:
@@ -212,7 +218,7 @@ class Quarrel:
         minds = drive + (1 - drive) * np.minimum(1.0, size / RIVAL_SIZE)
         bulk = np.clip(np.sqrt(1 / size), *BULK_SPAN)
         room = contest.crowding(self.roams, floor=self.floor)
-        harm = HARM * drive * np.sqrt(drive) * meets * self._chance
+        harm = HARM * drive**DRIVE_POWER * meets * self._chance
         return np.asarray(harm * minds * self.prevails * bulk * room)
 
     @cached_property
