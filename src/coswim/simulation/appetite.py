@@ -26,8 +26,8 @@ differ so much is published (see `energy.APPETITES`)."""
 PLACE_SPREAD = 0.1
 """Half the width within which the kinds of one pace lie. Source: judgement."""
 ONE_MEAL = 0.38
-"""Part of the most eaten in a day that goes into a fish at one meal. Source: judgement; the published most is eaten over
-a whole day with food always there."""
+"""Part of the most eaten in a day that goes into a fish at one meal. Source: judgement; the published most is eaten
+over a whole day with food always there."""
 ABOVE_RATION = 1.2
 """What a fast-growing young fish can take over its ration, at least. Source: judgement."""
 INDIVIDUAL_PACE = 0.3
@@ -99,7 +99,7 @@ class Appetites:
     def _place(self) -> Floats:
         spread = [PLACE_SPREAD * (2 * group.uniform("appetite") - 1) for group in self.groups]
         middles = np.array([PLACE_BY_PACE[pace(group)] for group in self.groups])
-        return np.stack(spread, axis=-1) + middles
+        return np.asarray(np.stack(spread, axis=-1) + middles)
 
     @cached_property
     def speed(self) -> Floats:

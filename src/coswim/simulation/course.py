@@ -40,7 +40,8 @@ class State(NamedTuple):
     """A moment of the course; arrays are draws × groups, food in g dry a day for the whole group unless said otherwise.
 
     `ration` and `maintained` are those of one fish; `eaten` is what the worst-off fish of the group gets. `normal`,
-    `wanted` and `given` are the food for all, shape (draws,); `price` is what must go in before a group keeps its weight, over normal.
+    `wanted` and `given` are the food for all, shape (draws,); `price` is what must go in before a group keeps its
+    weight, over normal.
     """
 
     condition: Floats
@@ -161,8 +162,8 @@ class Course:
         as_normal = (eaten.sum(axis=0) + meal.by_hand) * feeding.meals
         wanted = self._wanted_of_weakest(ration - found, most) * eats.counts / feeding.meals
         kept = self._wanted_of_weakest(np.maximum(0.0, maintained - found), most) * eats.counts / feeding.meals
-        keeping, _ = meal.extra(amounts, eaten, kept)
-        extra, dish = meal.extra(amounts, eaten, wanted)
+        keeping, _ = meal.short_of(amounts, eaten, kept)
+        extra, dish = meal.short_of(amounts, eaten, wanted)
         raised = np.where(np.isfinite(extra), extra, 0.0)
         slowest = np.argmax(raised, axis=1)
         wanted_food = normal + raised.max(axis=1) * feeding.meals

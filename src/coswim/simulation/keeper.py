@@ -34,7 +34,7 @@ MG_PER_G = 1000.0
 
 @dataclass(frozen=True, eq=False)
 class Keeper:
-    """A keeper with a tank, its water changes and a way of feeding; arrays have shape (draws,) unless said otherwise."""
+    """A keeper with a tank, its water changes and a way of feeding; arrays are (draws,) unless said otherwise."""
 
     tank: Tank
     feeding: Feeding

@@ -19,11 +19,11 @@ from coswim.simulation.foods import CRUMBS, Dish, scavenges
 from coswim.simulation.group import Group
 
 SPILLED = (0.1, 0.2)
-"""Part of the food that its eaters spill into the gravel and behind the decor. Source: judgement, on the good pairings of
-night feeders in the development panel."""
+"""Part of the food that its eaters spill into the gravel and behind the decor. Source: judgement, on the good pairings
+of night feeders in the development panel."""
 NEARBY = (0.1, 0.3)
-"""Part of the food that comes down where a fish stands, so that it is eaten there before others come; shared by need, and
-got by those that are awake and not kept away. Source: judgement, on the good pairings of the development panel."""
+"""Part of the food that comes down where a fish stands, so that it is eaten there before others come; shared by need,
+and got by those that are awake and not kept away. Source: judgement, on the good pairings of the development panel."""
 AT_ITS_LEVEL = 0.5
 """Access to a food from which it lies at a fish's own level."""
 SINKS = 0.6
@@ -97,7 +97,7 @@ class Meal:
         found = [CRUMBS.access(group) * AT_NIGHT[_active(group)] * scavenges(group) for group in self.groups]
         return np.array(found)
 
-    def extra(self, amounts: Floats, eaten: Floats, wanted: Floats) -> tuple[Floats, NDArray[np.intp]]:
+    def short_of(self, amounts: Floats, eaten: Floats, wanted: Floats) -> tuple[Floats, NDArray[np.intp]]:
         """Food that would have to go in beside `amounts` before each group has had what it wants, and as which dish.
 
         Only the food that serves the group best is raised, and everyone else eats on meanwhile; so this is what all
