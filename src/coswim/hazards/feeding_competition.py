@@ -5,10 +5,11 @@ growth takes, and can eat two to five times that. A meal is a race for the food:
 (`pace`) from its own start, of what it reaches (`level`, the kind of food) and accepts (`diet`), better at its own
 hours (`active`), until it is full or the food is gone. Time is lost by a fish that keeps away from a pushier one, by
 one that chases many quick rivals instead of eating, and by a timid one (`boldness`) in the bustle of bold ones. New
-fish eat little at first (`settling`). Crumbs and leftovers lie at the bottom through the night. In a group the weakest
-gets less than the mean, the more so the hungrier and the rougher the group. The keeper feeds more until the slowest has had
-its ration, up to twice the normal food and as far as the plan's water changes carry it, or the amount that the plan
-states. What is missing then is hunger: it lowers the weight, and a thin fish gives way sooner at the next meal.
+fish eat little at first (`settling`). Crumbs and leftovers lie at the bottom through the night. In a group the
+weakest gets less than the mean, the more so the hungrier and the rougher the group. The keeper feeds more until the
+slowest has had its ration, up to twice the normal food and as far as the plan's water changes carry it, or the amount
+that the plan states. What is missing then is hunger: it lowers the weight, and a thin fish gives way sooner at the
+next meal.
 
 Two things count: that a fish grows thin (below 0.85 of a well-fed fish's weight; below 0.75 it starves), and the price:
 the food over normal at which it keeps its weight, an outcome of its own from half as much again, for years.
