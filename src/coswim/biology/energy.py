@@ -168,4 +168,4 @@ def most_eaten(maintained: ArrayLike, *, place: ArrayLike) -> Floats:
     where = np.asarray(place, dtype=float)
     if not np.all((where >= 0) & (where <= 1)):
         raise ValueError("place must be 0 to 1")
-    return np.asarray(np.asarray(maintained, dtype=float) * np.interp(where, *APPETITES))
+    return np.asarray(np.asarray(maintained, dtype=float) * np.interp(where.T, *APPETITES).T)
