@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import Floats, columns
 from coswim.biology import contest
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -51,7 +51,7 @@ class TableManners:
     def _drives(self) -> Floats:
         known = [group.profile.temperament is not None for group in self.groups]
         drives = [temper.drive(group, group.temperament.other_fish) for group in self.groups]
-        return np.asarray(np.stack(drives, axis=-1) * np.array(known))
+        return np.asarray(columns(drives) * np.array(known))
 
     @cached_property
     def _meets(self) -> Floats:
