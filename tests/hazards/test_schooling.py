@@ -109,6 +109,8 @@ def test_a_second_of_a_solitary_kind_may_die(rated_by: RatedBy) -> None:
 def test_unknown_company_is_said_and_not_silent(unrated_by: UnratedBy, bare_library: Callable[..., object]) -> None:
     unrated = unrated_by(schooling, TANK, ["8 guppy, 3 cm"], ["1 oddfish, 12 cm"], library=bare_library("schooling"))
     assert [one.found.missing for one in unrated] == ["oddfish: the profile does not state schooling"]
+
+
 @settings(max_examples=60, deadline=None)
 @given(st.integers(1, 30), st.integers(1, 10), st.integers(1, 4))
 def test_one_more_female_never_makes_it_worse(females: int, males: int, wanted: int) -> None:

@@ -48,6 +48,8 @@ ALGAE = 0.15
 """What grows for grazers on each square metre of floor and what stands on it, g dry a day. Source: judgement, so that
 a group of small algae eaters lives off an ordinary tank and one of large ones does not."""
 CM2_PER_M2 = 10_000.0
+LEAST = 1e-9
+"""g a day: less is nothing."""
 PICKED, PICKED_WEIGHT = 0.35, 2.0
 """Part of the need that the smallest fish pick up in small animals, and the weight in g at which half of that is
 left: such fare is too fine to feed a large fish. Source: judgement."""
