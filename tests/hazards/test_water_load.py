@@ -134,8 +134,8 @@ def test_the_poison_hangs_on_the_ph(look: Look) -> None:
 
 def test_an_unknown_ph_is_said_where_it_matters(catalog: Catalog) -> None:
     """Nitrite is rated without it, ammonia is not; common goldfish are too hardy for it to matter."""
-    fancy = (fish.replace("goldfish", "fancy goldfish") for fish in POISONED)
-    risky = read_plan(plan(*fancy, "temperature: 24 C, filter: young"), "plan.yaml", catalog)
+    resident, newcomers, size = (fish.replace("goldfish", "fancy goldfish") for fish in POISONED)
+    risky = read_plan(plan(resident, newcomers, size, "temperature: 24 C, filter: young"), "plan.yaml", catalog)
     assert missing_in(risky, catalog) == [("ammonia", "the plan does not state the tank's pH; test it")]
     assert ("catching up", "fancy goldfish") in found_in(risky, catalog)
     few = plan("6 bronze corydoras, 5 cm", "12 neon tetra, 3 cm", "80 x 35 x 40 cm", "temperature: 25 C")
