@@ -114,7 +114,7 @@ def test_two_hundred_kills_lose_and_tear_nothing_but_the_last(tmp_path: Path) ->
     assert before > 200
 
 
-@pytest.mark.parametrize("cut", range(1, len("--- {date: 2026-01-05, note: \"the last, ñ}\"}")))
+@pytest.mark.parametrize("cut", range(1, len('--- {date: 2026-01-05, note: "the last, ñ}"}')))
 def test_an_entry_that_was_cut_off_anywhere_is_reported_and_put_aside(tmp_path: Path, cut: int) -> None:
     path = tmp_path / "d.yaml"
     append(entry("first"), path)

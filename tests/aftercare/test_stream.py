@@ -93,7 +93,20 @@ def test_a_problem_names_its_line_and_column_in_the_whole_file(text: str, messag
 
 @pytest.mark.parametrize(
     "note",
-    ["a: b", "- x", "{x}", "# no", "it's \"quoted\" \\ back", "yes", "ends.", "two  spaces", "é–ñ 金魚", "a\x1b[31m", "}", "12"],
+    [
+        "a: b",
+        "- x",
+        "{x}",
+        "# no",
+        'it\'s "quoted" \\ back',
+        "yes",
+        "ends.",
+        "two  spaces",
+        "é–ñ 金魚",
+        "a\x1b[31m",
+        "}",
+        "12",
+    ],
 )
 def test_a_note_reads_back_as_it_was_written(note: str) -> None:
     written = write_entry(Entry(date=date(2026, 1, 5), note=note))

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
 from typing import NamedTuple
 
 from coswim.biology import body
@@ -26,7 +26,7 @@ class Companion(NamedTuple):
     """
 
     profile: Profile
-    count: int
+    number: int
     length: float
     is_resident: bool
     called: str
@@ -40,9 +40,9 @@ class Companion(NamedTuple):
     @property
     def label(self) -> str:
         """`the saddled bichir`, `the 8 tinfoil barbs`, to stand in a sentence."""
-        if self.count == 1:
+        if self.number == 1:
             return f"the {self.name}"
-        return f"the {self.count} {self.apart.format(plural(self.profile.name))}"
+        return f"the {self.number} {self.apart.format(plural(self.profile.name))}"
 
     @property
     def subject(self) -> str:
@@ -51,7 +51,7 @@ class Companion(NamedTuple):
 
     def verb(self, singular: str, several: str) -> str:
         """The form of a word that goes with the label."""
-        return wording.agreeing(self.count, singular, several)
+        return wording.agreeing(self.number, singular, several)
 
     @property
     def hunts(self) -> bool:
@@ -88,23 +88,21 @@ class UnknownGroup(LookupError):
     """No group of the company, or more than one, answers to the name; the message offers those there are."""
 
 
+@dataclass(frozen=True)
 class Company:
     """A tank with its residents and the fish of one proposal, from the day on which they moved in."""
 
-    def __init__(self, read: ReadPlan, proposal: Proposal | None, *, start: date) -> None:
-        self.plan: Plan = read.plan
-        self.name = proposal.name if proposal else "the tank as it stands"
-        self.start = start
-        entries = [(entry, True) for entry in read.plan.residents]
-        entries += [(entry, False) for entry in (proposal.add if proposal else ())]
-        self.fish: tuple[Companion, ...] = tuple(_companions(read, entries))
+    plan: Plan
+    name: str
+    start: date
+    fish: tuple[Companion, ...]
 
-    @cached_property
+    @property
     def residents(self) -> tuple[Companion, ...]:
         """Those that lived there before."""
         return tuple(fish for fish in self.fish if fish.is_resident)
 
-    @cached_property
+    @property
     def newcomers(self) -> tuple[Companion, ...]:
         """Those that are added."""
         return tuple(fish for fish in self.fish if not fish.is_resident)
@@ -120,6 +118,14 @@ class Company:
         if found:
             raise UnknownGroup(f"{name!r} could be {wording.listed(known, last='or')}; write which")
         raise UnknownGroup(f"{name!r} is no group of this plan; allowed: {', '.join(known)}{did_you_mean(name, known)}")
+
+
+def company_of(read: ReadPlan, proposal: Proposal | None, *, start: date) -> Company:
+    """The company that a proposal of a plan makes, or that of the tank as it stands."""
+    entries = [(entry, True) for entry in read.plan.residents]
+    entries += [(entry, False) for entry in (proposal.add if proposal else ())]
+    name = proposal.name if proposal else "the tank as it stands"
+    return Company(read.plan, name, start, tuple(_companions(read, entries)))
 
 
 def _companions(read: ReadPlan, entries: list[tuple[GroupEntry, bool]]) -> Iterator[Companion]:

@@ -54,4 +54,4 @@ def concerns_of(screened: Screened, company: Company) -> tuple[Concern, ...]:
 def _companion(group: Group, company: Company) -> Companion:
     """The same group, told by its species, its role and its length."""
     same = [fish for fish in company.fish if fish.profile is group.profile and fish.is_resident is group.is_resident]
-    return min(same, key=lambda fish: (abs(fish.length - group.start_length), abs(fish.count - group.count)))
+    return min(same, key=lambda fish: (abs(fish.length - group.start_length), abs(fish.number - group.count)))

@@ -28,7 +28,7 @@ POOR_SHARE, POOR_DAYS, POOR_SEEN = 0.4, 21, 5
 SHARE = {"yes": 1.0, "some": 0.5, "no": 0.0}
 """What `ate` counts as, part of a meal. Source: judgement."""
 LIGHTER, STANDING_LOSS, STARVING = 0.10, 0.05, 0.20
-"""Part of its weight that is lost: gut filling is under a tenth. Source: common practice for a tenth, else judgement."""
+"""Part of its weight that is lost; gut filling is under a tenth. Source: common practice (a tenth), else judgement."""
 BACK = 1.01
 EXPONENT = 3.0
 FEED_ALONE = (
@@ -203,9 +203,13 @@ def is_hungry(seen: Watched, fish: Companion) -> bool:
 
 def _emaciated(seen: Watched, fish: Companion) -> Met | None:
     spoken = [noted for noted in seen.about(fish) if noted.says(Sign.THIN, Sign.WELL_FED, Sign.BETTER)]
-    if not spoken or not (sign := spoken[-1].says(Sign.THIN)) or not (is_hungry(seen, fish) or _lighter(seen, fish, 0.1)):
+    if (
+        not spoken
+        or not (sign := spoken[-1].says(Sign.THIN))
+        or not (is_hungry(seen, fish) or _lighter(seen, fish, 0.1))
+    ):
         return None
-    return Met(f"{fish.label}: \"{sign.words}\", and not eating its fill", spoken[-1])
+    return Met(f'{fish.label}: "{sign.words}", and not eating its fill', spoken[-1])
 
 
 def _thinner(seen: Watched, fish: Companion) -> Met | None:
@@ -238,7 +242,8 @@ def loss(seen: Watched, fish: Companion) -> Loss | None:
 def _filled(seen: Watched, fish: Companion, weighing: Noted) -> float:
     """Weight over the cube of the length last measured up to that day."""
     measured = [n.entry.length for n in seen.of(fish, ever=True) if n.entry.length and n.date <= weighing.date]
-    return (weighing.entry.weight or 0.0) / (measured[-1] if measured else fish.length) ** EXPONENT
+    length: float = measured[-1] if measured else fish.length
+    return float((weighing.entry.weight or 0.0) / length**EXPONENT)
 
 
 def _lighter(seen: Watched, fish: Companion, part: float) -> Met | None:

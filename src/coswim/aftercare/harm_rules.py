@@ -30,17 +30,23 @@ CLEAN = "Change water, look for who did it, add cover, have a divider at hand; l
 def rules(company: Company) -> Iterator[StopRule]:
     """Rules on wounds, then on chasing."""
 
-    def rule(topic: str, decision: Decision, sign: str, do: str, one: Callable[[Watched, Companion], Met | None]) -> StopRule:
+    def rule(
+        topic: str, decision: Decision, sign: str, do: str, one: Callable[[Watched, Companion], Met | None]
+    ) -> StopRule:
         return StopRule(topic, decision, sign, do, lambda seen: _first(seen, company, one))
 
     part, act = Decision.SEPARATE, Decision.ACT
     places = f"{', '.join(grades.LASTING[:-2])} or {grades.LASTING[-2]}"
     yield rule("damage", part, "damage is of grade 3 anywhere", PART_THEM, _severe)
     yield rule("damage", part, f"damage is of grade 2 on {places}", PART_THEM, _lasting)
-    yield rule("damage", part, "fins are at grade 2 and it goes on: chased often, or no longer eating", PART_THEM, _torn_on)
+    yield rule(
+        "damage", part, "fins are at grade 2 and it goes on: chased often, or no longer eating", PART_THEM, _torn_on
+    )
     yield rule("damage", part, "they were parted once, and there is chasing often or a new wound", PART_THEM, _second)
     yield rule("chasing", part, "a fish is chased often and no longer eats", PART_THEM, _starved_by_chasing)
-    yield rule("chasing", part, "a fish is chased often and has a wound on more than fins", PART_THEM, _wounded_by_chasing)
+    yield rule(
+        "chasing", part, "a fish is chased often and has a wound on more than fins", PART_THEM, _wounded_by_chasing
+    )
     yield rule("chasing", part, f"a fish is chased often for {OFTEN_DAYS} days", PART_THEM, _chased_long)
     yield rule("damage", act, "fins or scales are at grade 2", CLEAN, _clear)
     yield rule("damage", act, f"there is any damage on {places}", CLEAN, _any_lasting)
@@ -115,7 +121,9 @@ def _second(seen: Watched, fish: Companion) -> Met | None:
         return _met(fish, found, ", after they had been parted once")
     last = _chases(seen, fish)[-1:]
     if last and last[0].entry.chased == "often":
-        return Met(f"{fish.label} {fish.verb('is', 'are')} chased often again, after they had been parted once", last[0])
+        return Met(
+            f"{fish.label} {fish.verb('is', 'are')} chased often again, after they had been parted once", last[0]
+        )
     return None
 
 

@@ -67,8 +67,8 @@ def missing(seen: Watched, fish: Companion) -> Noted | None:
     """The entry that says some are missing, unless a later one found all of them."""
     found = None
     for noted in seen.about(fish):
-        if noted.count:
-            found = noted if noted.count.seen < (noted.count.of or fish.count) else None
+        if noted.counted:
+            found = noted if noted.counted.seen < (noted.counted.of or fish.number) else None
         elif noted.says(Sign.MISSING):
             found = noted
         elif noted.says(Sign.BETTER):
@@ -80,8 +80,8 @@ def _missing_met(seen: Watched, fish: Companion) -> Met | None:
     noted = missing(seen, fish)
     if noted is None:
         return None
-    many = f"only {noted.count.seen} of {noted.count.of or fish.count}" if noted.count else "some"
-    return Met(f"{fish.label}: {many} {'are there' if noted.count else 'are missing'}", noted)
+    many = f"only {noted.counted.seen} of {noted.counted.of or fish.number}" if noted.counted else "some"
+    return Met(f"{fish.label}: {many} {'are there' if noted.counted else 'are missing'}", noted)
 
 
 def _taken(company: Company, prey: Sequence[Companion]) -> Callable[[Watched], Met | None]:
@@ -131,9 +131,11 @@ def fits_from(eater: Companion, mate: Companion, mate_length: float) -> float | 
 
 def _outgrown(eater: Companion, mate: Companion) -> StopRule:
     limit = fits_from(eater, mate, mate.length)
-    sign = f"{eater.label} {eater.verb('has', 'have')} grown so long that {mate.label} {mate.verb('goes', 'go')} into the mouth"
+    grown, goes = eater.verb("has grown", "have grown"), mate.verb("goes", "go")
+    sign = f"{eater.label} {grown} so long that {mate.label} {goes} into the mouth"
     if limit is not None and limit > eater.length:
-        sign += f" (from {wording.number(limit)} cm, as long as {mate.label} {mate.verb('stays', 'stay')} at {mate.length:g} cm)"
+        stays = mate.verb("stays", "stay")
+        sign += f" (from {wording.number(limit)} cm, as long as {mate.label} {stays} at {mate.length:g} cm)"
 
     def check(seen: Watched) -> Met | None:
         now, own = measured(seen, eater), measured(seen, mate)
@@ -143,7 +145,9 @@ def _outgrown(eater: Companion, mate: Companion) -> StopRule:
         return Met(f"{eater.label} {eater.verb('is', 'are')} {now.entry.length:g} cm long; {mate.label} "
                    f"{mate.verb('fits', 'fit')} from {wording.number(needed)} cm", now)  # fmt: skip
 
-    return StopRule("outgrown", Decision.ACT, sign, "Find a new home for one of them before the first is missing", check)
+    return StopRule(
+        "outgrown", Decision.ACT, sign, "Find a new home for one of them before the first is missing", check
+    )
 
 
 def measured(seen: Watched, fish: Companion) -> Noted | None:

@@ -39,7 +39,9 @@ class Judgement(NamedTuple):
 def judge(seen: Watched, rules: Sequence[StopRule]) -> Judgement:
     """The worst decision that any rule asks for."""
     rulings = [Ruling(rule, met) for rule in rules if (met := rule.check(seen))]
-    decision = max((ruling.rule.decision for ruling in rulings), key=lambda one: one.severity, default=Decision.CARRY_ON)
+    decision = max(
+        (ruling.rule.decision for ruling in rulings), key=lambda one: one.severity, default=Decision.CARRY_ON
+    )
     return Judgement(
         decision,
         tuple(ruling for ruling in rulings if ruling.rule.decision is decision),

@@ -8,7 +8,9 @@ an entry are surer than its note.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from enum import StrEnum
+from types import MappingProxyType
 from typing import NamedTuple
 
 
@@ -30,65 +32,123 @@ class Sign(StrEnum):
     APART = "parted"
     TOGETHER = "together again"
     NO_FILTER = "a filter that stands still"
-    CORNERED = "kept in a corner"
 
 
-WORDS: tuple[tuple[Sign, str], ...] = (
-    (Sign.DEAD, r"dead|died|dying|corpse|carcass|lifeless|did not survive"),
-    (Sign.EATEN, r"swallow\w*|half[- ]eaten|(?:was|were|been|got) eaten|eaten by|choking|chokes|"
-                 r"(?:in|out of) (?:its|the|his|her) (?:mouth|jaws)|remains of"),
-    (Sign.MISSING, r"(?<!scales )(?<!scale )missing(?! (?:an? )?(?:eye|scale|piece|fin|bit))|vanished|disappeared|not found|nowhere|"
-                   r"(?:one|two|three|four|five|six|\d+)(?: \w+){0,3} gone|cannot (?:be found|find)|"
-                   r"not (?:been )?seen (?:for|since)|no (?:trace|sign) of|unaccounted"),
-    (Sign.OUT, r"on the (?:floor|carpet|ground) (?:of the room|beside|behind|in front)|on the (?:carpet|floorboards)|"
-               r"jumped|leapt out|climbed out|dried (?:up|out)|behind the (?:tank|cabinet)"),
-    (Sign.FULL_BELLY, r"(?:round|full|fat|bulging|swollen|stuffed|huge|thick|big) (?:belly|stomach|bellied)|"
-                      r"(?:belly|stomach) (?:\w+ )?(?:round|full|fat|bulging|swollen|stuffed|huge|thick|big)"),
-    (Sign.GASPING, r"gasp\w*|pants|panting|piping|breath\w* (?:very )?(?:fast|hard|heavily|rapidly|quickly)|"
-                   r"(?:fast|hard|heavy|rapid|quick) breath\w*|short of breath|gulp\w* air|"
-                   r"hang\w* (?:at|under|below|just under) the surface|gills? (?:pump|heav|beat)\w*"),
-    (Sign.ILL, r"scales (?:standing|sticking|stand|stick|raised)|bloat\w*|swollen|dropsy|pine ?cone|white (?:spot|dot)s?|"
-               r"grains? of salt|cotton\w*|fung\w*|wool\w*|velvet\w*|ulcer\w*|fin rot|flash(?:es|ing|ed)|"
-               r"(?:rubs?|rubbing|scrapes?|scratch\w*|scrubs?) (?:itself |themselves )?(?:against|on|along)|"
-               r"clamped|stringy|pop-?eye\w*|bulging eyes?|red streaks|blood(?:y|shot)? (?:streaks|spots)|"
-               r"swims? upside|upside down|cannot (?:hold|keep) (?:its|their)|spinning|spirall?ing|tumou?r|worms? hanging|"
-               r"lying on (?:its|their) sides?|lies on (?:its|their) sides?|sick|ill|disease\w*|parasit\w*|infect\w*|"
-               r"cloudy eyes?|dull grey film|slimy (?:coat|skin|film)"),
-    (Sign.THIN, r"hollow|sunken|pinched|emaciat\w*|skin and bones?|skeletal|knife[- ]?backed|bony|backbone shows|"
-                r"head looks (?:too|very) (?:big|large)|caved in"),
-    (Sign.THINNER, r"thin|thinner|leaner|lean|narrow\w*|slimmer|lost weight|losing weight|skinny|skinnier"),
-    (Sign.HURT, r"bit(?:es?|ing|ten)|wound\w*|blood\w*|bleeding|torn|shredded|rasp\w*|gash\w*|injur\w*|missing (?:an )?eyes?|"
-                r"scales missing|tooth marks?|attack\w*|ramm\w*|lock\w* jaws"),
-    (Sign.WELL_FED, r"(?:bell(?:y|ies) (?:\w+ )?(?:round|full|plump)|(?:round|full|plump) bell(?:y|ies)|graz\w*|plump|"
-                    r"well fed|well rounded|eats from (?:the )?(?:tongs|hand))"),
-    (Sign.BETTER, r"healed|healing|heals|recover\w*|closed up|grown back|growing back|regrow\w*|edge growing clear|"
-                  r"normal again|found again|turned up|reappeared|breath\w* (?:calmly|normally|easily)|all well|gained"),
-    (Sign.TOGETHER, r"divider (?:\w+ )?(?:taken |lifted |pulled )?(?:out|away|up|removed)|removed the divider|"
-                    r"(?:took|lifted|pulled) (?:out )?the divider(?: out)?|back together|together again|reunited|"
-                    r"(?:put|moved|let|went) back (?:in|into|to) (?:the )?(?:main|big|community|tank)"),
-    (Sign.APART, r"divider (?:\w+ )?(?:put |set |went |goes )?in|put (?:in )?(?:a|the) divider|behind (?:a|the) divider|"
-                 r"(?:is|are|was|were|now|been) (?:separated|parted|apart)|separated|isolated|"
-                 r"moved (?:\w+ ){0,4}(?:to|into) (?:its|his|her|their|a|an|another|the (?:second|spare|other))|"
-                 r"(?:own|second|spare|hospital|separate) tank|rehomed|given (?:away|back)"),
-    (Sign.NO_FILTER, r"(?:filter|pump) (?:\w+ )?(?:stopped|stands still|off|out|failed|fails|broke\w*|blocked|clogged|dead)|"
-                     r"power (?:cut|failure|outage)"),
-    (Sign.CORNERED, r"pressed|cower\w*|wedged|corner\w*|hid(?:es|ing|den)|stays? (?:behind|under|in)|"
-                    r"behind the heater|will not come out|does not come out"),
+WORDS: Mapping[Sign, tuple[str, ...]] = MappingProxyType(
+    {
+        Sign.DEAD: (
+            r"dead", r"died", r"dying", r"corpse", r"carcass", r"lifeless", r"did not survive",
+        ),
+        Sign.EATEN: (
+            r"swallow\w*", r"half[- ]eaten", r"(?:was|were|been|got) eaten", r"eaten by", r"choking", r"chokes",
+            r"(?:in|out of) (?:its|the|his|her) (?:mouth|jaws)", r"remains of",
+        ),
+        Sign.MISSING: (
+            r"(?<!scales )(?<!scale )missing(?! (?:an? )?(?:eye|scale|piece|fin|bit))", r"vanished", r"disappeared",
+            r"not found", r"nowhere", r"(?:one|two|three|four|five|six|\d+)(?: \w+){0,3} gone",
+            r"cannot (?:be found|find)", r"not (?:been )?seen (?:for|since)", r"no (?:trace|sign) of",
+            r"unaccounted",
+        ),
+        Sign.OUT: (
+            r"on the (?:floor|carpet|ground) (?:of the room|beside|behind|in front)",
+            r"on the (?:carpet|floorboards)", r"jumped", r"leapt out", r"climbed out", r"dried (?:up|out)",
+            r"behind the (?:tank|cabinet)",
+        ),
+        Sign.FULL_BELLY: (
+            r"(?:round|full|fat|bulging|swollen|stuffed|huge|thick|big) (?:belly|stomach|bellied)",
+            r"(?:belly|stomach) (?:\w+ )?(?:round|full|fat|bulging|swollen|stuffed|huge|thick|big)",
+        ),
+        Sign.GASPING: (
+            r"gasp\w*", r"pants", r"panting", r"piping",
+            r"breath\w* (?:very )?(?:fast|hard|heavily|rapidly|quickly)",
+            r"(?:fast|hard|heavy|rapid|quick) breath\w*", r"short of breath", r"gulp\w*(?: of| for)? air",
+            r"hang\w* (?:at|under|below|just under) the surface", r"gills? (?:pump|heav|beat)\w*",
+        ),
+        Sign.ILL: (
+            r"scales (?:standing|sticking|stand|stick|raised)", r"bloat\w*", r"swollen", r"dropsy", r"pine ?cone",
+            r"white (?:spot|dot)s?", r"grains? of salt", r"cotton\w*", r"fung\w*", r"wool\w*", r"velvet\w*",
+            r"ulcer\w*", r"fin rot", r"flash(?:es|ing|ed)",
+            r"(?:rubs?|rubbing|scrapes?|scratch\w*|scrubs?) (?:itself |themselves )?(?:against|on|along)",
+            r"clamped", r"stringy", r"pop-?eye\w*", r"bulging eyes?", r"red streaks",
+            r"blood(?:y|shot)? (?:streaks|spots)", r"swims? upside", r"upside down",
+            r"cannot (?:hold|keep) (?:its|their)", r"spinning", r"spirall?ing", r"tumou?r", r"worms? hanging",
+            r"lying on (?:its|their) sides?", r"lies on (?:its|their) sides?", r"sick", r"ill", r"disease\w*",
+            r"parasit\w*", r"infect\w*", r"cloudy eyes?", r"dull grey film", r"slimy (?:coat|skin|film)",
+        ),
+        Sign.THIN: (
+            r"hollow", r"sunken", r"pinched", r"emaciat\w*", r"skin and bones?", r"skeletal", r"knife[- ]?backed",
+            r"bony", r"backbone shows", r"head looks (?:too|very) (?:big|large)", r"caved in",
+        ),
+        Sign.THINNER: (
+            r"thin", r"thinner", r"leaner", r"lean", r"narrow\w*", r"slimmer", r"lost weight", r"losing weight",
+            r"skinny", r"skinnier",
+        ),
+        Sign.HURT: (
+            r"bit(?:es?|ing|ten)", r"wound\w*", r"blood\w*", r"bleeding", r"torn", r"shredded", r"rasp\w*",
+            r"gash\w*", r"injur\w*", r"missing (?:an )?eyes?", r"scales missing", r"tooth marks?", r"attack\w*",
+            r"ramm\w*", r"lock\w* jaws",
+        ),
+        Sign.WELL_FED: (
+            r"bell(?:y|ies) (?:\w+ )?(?:round|full|plump)", r"(?:round|full|plump) bell(?:y|ies)", r"graz\w*",
+            r"plump", r"well fed", r"well rounded", r"eats from (?:the )?(?:tongs|hand)",
+        ),
+        Sign.BETTER: (
+            r"healed", r"healing", r"heals", r"recover\w*", r"closed up", r"grown back", r"growing back",
+            r"regrow\w*", r"edge growing clear", r"normal again", r"found again", r"turned up", r"reappeared",
+            r"breath\w* (?:calmly|normally|easily)", r"all well", r"gained",
+        ),
+        Sign.TOGETHER: (
+            r"divider (?:\w+ )?(?:taken |lifted |pulled )?(?:out|away|up|removed)", r"removed the divider",
+            r"(?:took|lifted|pulled) (?:out )?the divider(?: out)?", r"back together", r"together again",
+            r"reunited", r"(?:put|moved|let|went) back (?:in|into|to) (?:the )?(?:main|big|community|tank)",
+        ),
+        Sign.APART: (
+            r"divider (?:\w+ )?(?:put |set |went |goes )?in", r"put (?:in )?(?:a|the) divider",
+            r"behind (?:a|the) divider", r"(?:is|are|was|were|now|been) (?:separated|parted|apart)", r"separated",
+            r"isolated",
+            r"moved (?:\w+ ){0,4}(?:to|into) (?:its|his|her|their|a|an|another|the (?:second|spare|other))",
+            r"(?:own|second|spare|hospital|separate) tank", r"rehomed", r"given (?:away|back)",
+        ),
+        Sign.NO_FILTER: (
+            r"(?:filter|pump) (?:\w+ )?(?:stopped|stands still|off|out|failed|fails|broke\w*|blocked|clogged|dead)",
+            r"power (?:cut|failure|outage)",
+        ),
+    }
 )  # fmt: skip
-"""By sign, the words it is known by. Source: judgement on how keepers write."""
-PATTERNS = tuple((sign, re.compile(rf"\b(?:{words})\b", re.IGNORECASE)) for sign, words in WORDS)
-DENIED = re.compile(
-    r"(?:\b(?:no|not|none|never|without|nobody|neither|nor|no longer|stopped|hardly|any ?more)\b|n't)(?:\W+\w+){0,2}\W*$",
-    re.IGNORECASE,
-)
+"""By sign, the words it is known by, as patterns. Source: judgement on how keepers write."""
+PATTERNS = tuple((sign, re.compile(rf"\b(?:{'|'.join(words)})\b", re.IGNORECASE)) for sign, words in WORDS.items())
+DENIAL = r"\b(?:no|not|none|never|without|nobody|neither|nor|no longer|stopped|hardly|any ?more)\b|n't"
+DENIED = re.compile(rf"(?:{DENIAL})(?:\W+\w+){{0,2}}\W*$", re.IGNORECASE)
 DENIES_ITSELF = re.compile(r"\W*(?:no|not|did not|cannot|will not|does not|unaccounted)\b", re.IGNORECASE)
-NUMBERS = (
-    "no one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen twenty"
-).split()
+NUMBERS = tuple(
+    [
+        "no",
+        "one",
+        "two",
+        "three",
+        "four",
+        "five",
+        "six",
+        "seven",
+        "eight",
+        "nine",
+        "ten",
+        "eleven",
+        "twelve",
+        "thirteen",
+        "fourteen",
+        "fifteen",
+        "sixteen",
+        "seventeen",
+        "eighteen",
+        "nineteen",
+        "twenty",
+    ]
+)
 NUMBER = rf"(\d{{1,4}}|{'|'.join(NUMBERS[1:])})"
+NO_HEADS = r"(?!\s*(?:cm|mm|g|mg|days?|weeks?|times))"
 COUNTED = re.compile(
-    rf"\b(?:count(?:ed|s)?|only|still|see|saw|found|there (?:are|were)) (?:only )?{NUMBER}\b(?!\s*(?:cm|mm|g|days?|weeks?|mg|times))"
+    rf"\b(?:count(?:ed|s)?|only|still|see|saw|found|there (?:are|were)) (?:only )?{NUMBER}\b{NO_HEADS}"
     rf"(?:[^.,;]*?\bof (?:the )?{NUMBER}\b)?",
     re.IGNORECASE,
 )

@@ -57,7 +57,7 @@ def _all(company: Company, concerns: Sequence[Concern]) -> Iterator[StopRule]:
     yield from harm_rules.rules(company)
     yield from head_count_rules.rules(company, concerns)
     yield from feeding_rules.rules(company)
-    yield from water_rules.rules(company)
+    yield from water_rules.rules()
 
 
 def _explained(rule: StopRule, concerns: Sequence[Concern]) -> StopRule:

@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
+from itertools import pairwise
 from typing import Any, NamedTuple
 
 import yaml
@@ -53,9 +54,7 @@ def read_diary(raw: bytes, file: str) -> Diary:
     if problems:
         raise InputProblems(problems)
     found.sort(key=lambda item: item[0].date)
-    return Diary(
-        file, tuple(entry for entry, _ in found), tuple(line for _, line in found), _torn(tail, text, file)
-    )
+    return Diary(file, tuple(entry for entry, _ in found), tuple(line for _, line in found), _torn(tail, text, file))
 
 
 def split_torn(raw: bytes) -> tuple[bytes, bytes]:
@@ -102,7 +101,7 @@ def _parts(text: str) -> Iterator[Part]:
     """The documents that hold anything; comments and blank lines alone are none."""
     starts = [match.start() for match in MARKER.finditer(text)]
     cuts = [0, *starts, len(text)]
-    for begin, end in zip(cuts, cuts[1:], strict=False):
+    for begin, end in pairwise(cuts):
         piece = text[begin:end]
         if _has_content(piece):
             yield Part(piece, text.count("\n", 0, begin))
@@ -132,7 +131,9 @@ def _value(name: str, value: Any) -> str:
     if isinstance(value, BaseModel):
         return _flow(value)
     if isinstance(value, float):
-        return format(Decimal(f"{value:.{DIGITS}g}"), "f") + (" mg/L" if name in CONCENTRATIONS else UNITS.get(name, ""))
+        return format(Decimal(f"{value:.{DIGITS}g}"), "f") + (
+            " mg/L" if name in CONCENTRATIONS else UNITS.get(name, "")
+        )
     if isinstance(value, date | int):
         return str(value)
     return _text(value)
@@ -154,4 +155,3 @@ def _escaped(character: str) -> str:
     if character.isprintable():
         return character
     return f"\\x{code:02X}" if code < 0x100 else f"\\u{code:04X}" if code < 0x10000 else f"\\U{code:08X}"
-

@@ -24,7 +24,7 @@ class Noted(NamedTuple):
     fish: Companion | None
     line: int
     signs: tuple[Read, ...] = ()
-    count: Count | None = None
+    counted: Count | None = None
 
     @property
     def date(self) -> date:

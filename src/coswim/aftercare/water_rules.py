@@ -54,7 +54,7 @@ def un_ionised(test: WaterTest, company: Company) -> float | None:
     return test.ammonia * float(nitrogen.un_ionised_fraction(ph, degrees))
 
 
-def rules(company: Company) -> Iterator[StopRule]:
+def rules() -> Iterator[StopRule]:
     """All ask for action; the last test counts, since a later one clears an earlier one."""
 
     def rule(sign: str, do: str, check: Callable[[Watched], Met | None]) -> StopRule:
@@ -143,14 +143,19 @@ def _temperature(seen: Watched) -> Met | None:
 
 def _gasping(seen: Watched) -> Met | None:
     noted = seen.standing(Sign.GASPING, within=WITHIN)
-    return _quoted(noted, Sign.GASPING)
+    read = noted.says(Sign.GASPING) if noted else None
+    if noted is None or read is None or (read.words.startswith("gulp") and _breathe_air(seen, noted)):
+        return None
+    return Met(f'"{read.words}"', noted)
+
+
+def _breathe_air(seen: Watched, noted: Noted) -> bool:
+    """All fish that the note speaks of come up for air by nature."""
+    spoken = [fish for fish in seen.company.fish if noted in seen.about(fish)]
+    return bool(spoken) and all("air-breather" in fish.profile.features for fish in spoken)
 
 
 def _stopped(seen: Watched) -> Met | None:
     noted = seen.standing(Sign.NO_FILTER, within=WITHIN)
-    return _quoted(noted, Sign.NO_FILTER)
-
-
-def _quoted(noted: Noted | None, sign: Sign) -> Met | None:
-    read = noted.says(sign) if noted else None
+    read = noted.says(Sign.NO_FILTER) if noted else None
     return Met(f'"{read.words}"', noted) if read and noted else None
