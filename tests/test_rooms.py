@@ -12,13 +12,14 @@ import coswim
 
 SOURCE = Path(coswim.__file__).parent
 FORBIDDEN = {
-    "text": {"profiles", "plans", "biology", "simulation", "findings", "hazards", "verdict", "report", "cli"},
-    "profiles": {"plans", "simulation", "findings", "hazards", "verdict", "cli"},
-    "plans": {"biology", "simulation", "findings", "hazards", "verdict", "report", "cli"},
-    "simulation": {"findings", "hazards", "verdict", "report", "cli"},
-    "findings": {"biology", "hazards", "verdict", "report", "cli"},
-    "hazards": {"verdict", "report", "cli"},
-    "verdict": {"report", "cli"},
+    "text": {"profiles", "plans", "biology", "simulation", "findings", "hazards", "verdict", "aftercare", "report", "cli"},
+    "profiles": {"plans", "simulation", "findings", "hazards", "verdict", "aftercare", "cli"},
+    "plans": {"biology", "simulation", "findings", "hazards", "verdict", "aftercare", "report", "cli"},
+    "simulation": {"findings", "hazards", "verdict", "aftercare", "report", "cli"},
+    "findings": {"biology", "hazards", "verdict", "aftercare", "report", "cli"},
+    "hazards": {"verdict", "aftercare", "report", "cli"},
+    "verdict": {"aftercare", "report", "cli"},
+    "aftercare": {"hazards", "report", "cli"},
     "report": {"biology", "hazards", "simulation", "cli"},
 }
 MODULES = sorted(SOURCE.rglob("*.py"))

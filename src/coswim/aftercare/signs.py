@@ -104,10 +104,11 @@ WORDS: Mapping[Sign, tuple[str, ...]] = MappingProxyType(
         ),
         Sign.APART: (
             r"divider (?:\w+ )?(?:put |set |went |goes )?in", r"put (?:in )?(?:a|the) divider",
-            r"behind (?:a|the) divider", r"(?:is|are|was|were|now|been) (?:separated|parted|apart)", r"separated",
-            r"isolated",
-            r"moved (?:\w+ ){0,4}(?:to|into) (?:its|his|her|their|a|an|another|the (?:second|spare|other))",
-            r"(?:own|second|spare|hospital|separate) tank", r"rehomed", r"given (?:away|back)",
+            r"behind (?:a|the) divider", r"(?:is|are|was|were|now|been) (?:separated|parted|apart)",
+            r"(?:separated|isolated) (?:it|him|her|them|the)",
+            r"moved (?:\w+ ){0,4}(?:to|into) (?:\w+ ){0,3}tank",
+            r"in(?:to)? (?:its|his|her|their|a|the) (?:own|second|spare|hospital|separate|other) tank",
+            r"rehomed", r"(?:was|were|is|are|been) given (?:away|back)",
         ),
         Sign.NO_FILTER: (
             r"(?:filter|pump) (?:\w+ )?(?:stopped|stands still|off|out|failed|fails|broke\w*|blocked|clogged|dead)",
@@ -119,32 +120,17 @@ WORDS: Mapping[Sign, tuple[str, ...]] = MappingProxyType(
 PATTERNS = tuple((sign, re.compile(rf"\b(?:{'|'.join(words)})\b", re.IGNORECASE)) for sign, words in WORDS.items())
 DENIAL = r"\b(?:no|not|none|never|without|nobody|neither|nor|no longer|stopped|hardly|any ?more)\b|n't"
 DENIED = re.compile(rf"(?:{DENIAL})(?:\W+\w+){{0,2}}\W*$", re.IGNORECASE)
-DENIES_ITSELF = re.compile(r"\W*(?:no|not|did not|cannot|will not|does not|unaccounted)\b", re.IGNORECASE)
-NUMBERS = tuple(
-    [
-        "no",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "seven",
-        "eight",
-        "nine",
-        "ten",
-        "eleven",
-        "twelve",
-        "thirteen",
-        "fourteen",
-        "fifteen",
-        "sixteen",
-        "seventeen",
-        "eighteen",
-        "nineteen",
-        "twenty",
-    ]
+MEANT = re.compile(
+    r"\b(?:should|must|will|would|could|may|might|perhaps|maybe|if|plan\w*|think\w*|want\w*|ready|buy|tomorrow)\b",
+    re.IGNORECASE,
 )
+"""A note that only thinks of parting the fish does not say that it was done."""
+DONE = frozenset({Sign.APART, Sign.TOGETHER})
+DENIES_ITSELF = re.compile(r"\W*(?:no|not|did not|cannot|will not|does not|unaccounted)\b", re.IGNORECASE)
+NUMBERS = (
+    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
+    "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty",
+)  # fmt: skip
 NUMBER = rf"(\d{{1,4}}|{'|'.join(NUMBERS[1:])})"
 NO_HEADS = r"(?!\s*(?:cm|mm|g|mg|days?|weeks?|times))"
 COUNTED = re.compile(
@@ -177,10 +163,16 @@ def signs_in(note: str) -> tuple[Read, ...]:
     found = []
     for sign, pattern in PATTERNS:
         for match in pattern.finditer(note):
-            if DENIES_ITSELF.match(match[0]) or not DENIED.search(note[: match.start()]):
+            if _is_meant(sign, note, match):
                 found.append(Read(sign, match[0]))
                 break
     return tuple(found)
+
+
+def _is_meant(sign: Sign, note: str, match: re.Match[str]) -> bool:
+    if sign in DONE and MEANT.search(note):
+        return False
+    return DENIES_ITSELF.match(match[0]) is not None or DENIED.search(note[: match.start()]) is None
 
 
 def count_in(note: str) -> Count | None:

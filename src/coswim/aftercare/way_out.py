@@ -127,8 +127,8 @@ def _second_tank(fish: Sequence[Companion]) -> str:
     litres = sum(float(space.legal_litres(one.length * one.standard_fraction, count=one.number)) for one in fish)
     label = wording.listed([one.label for one in fish])
     return (
-        f"A second tank for {label}: for weeks at least {length} x {width} x {height} cm and {wording.number(litres)} L "
-        "(a legal minimum used in Switzerland), with a sponge that has run in the main filter, a heater and a lid."
+        f"A second tank for {label}: for weeks at least {length} x {width} x {height} cm and "
+        f"{wording.number(litres)} L (a legal minimum used in Switzerland), with a sponge that has run in the main filter, a heater and a lid."
     )
 
 

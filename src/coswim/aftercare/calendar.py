@@ -1,0 +1,264 @@
+"""The dated steps for a proposal: quarantine, the two waters, moving in, the filter, and what to watch when.
+
+Quarantine of at least 30 days, counted anew with each addition; matching waters; lights and hour; rearranging:
+common practice. Days of the filter and the months of a gape window are the screening's. Watch days: judgement.
+"""
+
+from __future__ import annotations
+
+import calendar
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from coswim.aftercare.company import Companion, Company
+from coswim.aftercare.concerns import Concern
+from coswim.aftercare.two_waters import A_DAY, LARGE, Difference
+from coswim.profiles import scales
+from coswim.simulation.phrases import plural
+from coswim.text import wording
+
+QUARANTINE = 30
+PREPARE, LEAD_OVER = 7, 10
+BETWEEN_GROUPS = 14
+CATCH_UP, CATCH_UP_MOST = 14, 42
+"""Days of daily ammonia tests where the screening finds no trouble, and at most. Source: common practice, judgement."""
+WATCH_DAYS = (1, 2, 3, 7, 14, 21, 28, 60, 90)
+MEASURE_MONTHS = 3
+TROUBLE = ("aggression", "gape-fit", "spine-choking", "nipping", "injury")
+
+
+class Step(NamedTuple):
+    """What is due on a day, or from a day to another (both counted); `daily` steps are due on each of them."""
+
+    kind: str
+    day: date
+    until: date
+    title: str
+    what: tuple[str, ...]
+    daily: bool = False
+
+    @property
+    def when(self) -> str:
+        """The day or days as a reader is told."""
+        return f"{self.day}" if self.until == self.day else f"{self.day} to {self.until}"
+
+
+class Calendar(NamedTuple):
+    """The steps in order, and the day on which the first fish move in."""
+
+    company: Company
+    steps: tuple[Step, ...]
+    moving_in: date
+
+
+def make_calendar(
+    company: Company,
+    concerns: Sequence[Concern],
+    *,
+    added: Sequence[date] = (),
+    waters: Sequence[Difference] = (),
+) -> Calendar:
+    """The calendar of a company whose newcomers come home on `company.start`.
+
+    `added` are days on which more fish joined them in quarantine: each starts it anew. Only days within the
+    quarantine count; ValueError for one before its start.
+    """
+    end = quarantine_end(company.start, added)
+    steps = (
+        *_quarantine(company, end, waters),
+        *_moving_in(company, concerns, end),
+        *_after(company, concerns, end),
+    )
+    return Calendar(company, tuple(sorted(steps, key=lambda step: (step.day, step.until))), end)
+
+
+def quarantine_end(start: date, added: Sequence[date] = ()) -> date:
+    """The first day after at least 30 days without an addition.
+
+    >>> str(quarantine_end(date(2026, 1, 5))), str(quarantine_end(date(2026, 1, 5), [date(2026, 1, 20)]))
+    ('2026-02-04', '2026-02-19')
+    """
+    end = start + timedelta(days=QUARANTINE)
+    for day in sorted(added):
+        if day < start:
+            raise ValueError(f"{day} is before the quarantine starts ({start})")
+        if day < end:
+            end = day + timedelta(days=QUARANTINE)
+    return end
+
+
+def _step(kind: str, day: date, title: str, *what: str, until: date | None = None, daily: bool = False) -> Step:
+    return Step(kind, day, until or day, title, tuple(what), daily)
+
+
+def _names(fish: Sequence[Companion]) -> str:
+    return wording.listed([one.label for one in fish])
+
+
+def _quarantine(company: Company, end: date, waters: Sequence[Difference]) -> Iterator[Step]:
+    last = end - timedelta(days=1)
+    yield _step(
+        "quarantine",
+        company.start,
+        f"Quarantine of {_names(company.newcomers)}",
+        f"At least {QUARANTINE} days in a tank of their own, with nets and buckets of its own. Each fish that is added "
+        f"starts the {QUARANTINE} days anew.",
+        "Look every day: do they eat, breathe calmly, hold their fins open? Any spot, wool, wound or swelling?",
+        "A fish that looks ill stays there and goes to a veterinarian; the days start anew.",
+        until=last,
+        daily=True,
+    )
+    yield _step("waters", end - timedelta(days=LEAD_OVER), "Match the two waters", *_waters(waters), until=last)
+    yield _step(
+        "prepare",
+        end - timedelta(days=PREPARE),
+        "Have ready before they meet",
+        "The divider, the second tank or the name of whoever takes the fish: see the way out.",
+        "Weigh or photograph every fish and write it down: coswim diary add. Later days are held against it.",
+        "Test the tank: ammonia and nitrite must read zero.",
+    )
+
+
+def _waters(waters: Sequence[Difference]) -> Iterator[str]:
+    if waters:
+        yield from (f"{wording.opening(one.words)}." for one in waters)
+    else:
+        large = f"{LARGE['temperature']:g} C, {LARGE['pH']:g} of pH or {LARGE['hardness']:g} dGH"
+        yield f"Test temperature, pH and hardness of both. More than {large} between them is large."
+    yield (
+        "Lead the quarantine's water to the tank's with small changes: a day takes no more than "
+        f"{A_DAY['temperature']:g} C, {A_DAY['pH']:g} of pH and {A_DAY['hardness']:g} dGH."
+    )
+
+
+def order_of_moving_in(fish: Sequence[Companion]) -> tuple[Companion, ...]:
+    """The gentlest first and whoever holds a place last, so that nobody arrives in a tank that is shared out.
+
+    Source: common practice.
+    """
+    return tuple(sorted(fish, key=lambda one: (_drive(one), one.length)))
+
+
+def _drive(fish: Companion) -> float:
+    temper = fish.profile.temperament
+    if temper is None:
+        return 1.0
+    return max(scales.TEMPERAMENT.number(temper.other_fish), scales.TEMPERAMENT.number(temper.own_kind) / 2)
+
+
+def hour_of_moving_in(company: Company, concerns: Sequence[Concern]) -> str:
+    """The hour at which those who might harm the newcomers rest. Source: common practice."""
+    doers = [c.doer for c in concerns if c.hazard in TROUBLE and c.doer and c.doer.is_resident]
+    heed = doers[0] if doers else max(company.residents, key=_drive, default=None)
+    if heed is None or heed.active == "day":
+        who = f": {heed.label} {heed.verb('rests', 'rest')} by night" if heed else ""
+        return f"In the evening, with the lights out until next morning{who}."
+    hour = "In the morning, with the whole day ahead" if heed.active == "night" else "At midday, in dim light"
+    return f"{hour}: {heed.label} {heed.verb('wakes', 'wake')} {'by night' if heed.active == 'night' else 'at dusk'}."
+
+
+def _moving_in(company: Company, concerns: Sequence[Concern], first: date) -> Iterator[Step]:
+    order = order_of_moving_in(company.newcomers)
+    yield _step("feeding", first - timedelta(days=1), "Set up the feeding", *_feeding(company, concerns))
+    for place, fish in enumerate(order):
+        day = first + timedelta(days=place * BETWEEN_GROUPS)
+        what = [hour_of_moving_in(company, concerns)]
+        if place == 0 and company.residents:
+            what.insert(0, "First rearrange roots, caves and plants, so that no place belongs to anybody.")
+        what.append("Leave the quarantine's water behind. Feed the residents just before, elsewhere in the tank.")
+        what.append("Stay and watch for an hour. Count and look all over next morning.")
+        if len(order) > 1:
+            what.append(f"Number {place + 1} of {len(order)}: the gentlest go first, who holds a place goes last.")
+        yield _step("moving in", day, f"{fish.subject} {fish.verb('moves', 'move')} in", *what)
+
+
+def _feeding(company: Company, concerns: Sequence[Concern]) -> Iterator[str]:
+    feeding = company.plan.feeding
+    hungry = [c for c in concerns if c.hazard == "feeding-competition"]
+    for concern in hungry:
+        yield concern.sentence
+    for fish in dict.fromkeys(c.target for c in hungry):
+        hour = {"night": "after lights out", "dusk": "at dusk"}.get(fish.active, "while the others are busy elsewhere")
+        level = fish.profile.feeding_style.level[0] if fish.profile.feeding_style else "bottom"
+        yield f"Give {fish.label} food of {fish.verb('its', 'their')} own {hour}, at the {level}, with tongs or a tube."
+    if not hungry:
+        yield f"Feed in {wording.counted(max(2, feeding.places), 'place')} far apart for the first weeks."
+    yield "Little for the first two days; take out what is left after a few minutes."
+
+
+def _after(company: Company, concerns: Sequence[Concern], moved: date) -> Iterator[Step]:
+    yield _filter(concerns, moved)
+    for day in WATCH_DAYS:
+        yield _step("watch", moved + timedelta(days=day), f"Watch day {day}", *_watching(company, day))
+    for month in range(1, MEASURE_MONTHS + 1):
+        yield _step("measure", _months_after(moved, month), "Measure", "Length or weight of each fish, into the diary.")
+    yield from _windows(company, concerns, moved)
+
+
+def _filter(concerns: Sequence[Concern], moved: date) -> Step:
+    known = [c.figures["days_to_catch_up"] for c in concerns if "days_to_catch_up" in c.figures]
+    days = min(max(CATCH_UP, round(max(known, default=0))), CATCH_UP_MOST)
+    why = f"The filter needs about {wording.number(max(known))} days to grow to the new load." if known else (
+        "The screening sees the filter follow; a test is still surer."
+    )  # fmt: skip
+    return _step(
+        "filter",
+        moved,
+        "Test ammonia and nitrite",
+        why,
+        "Kits show NH3 and NH4 together; enter it with pH and temperature, and coswim says how much is poisonous.",
+        "Anything above zero: change water the same day and feed less.",
+        "Pull the plug with dry hands before you reach in; have residual-current protection; ask an electrician if in "
+        "doubt.",
+        until=moved + timedelta(days=days - 1),
+        daily=True,
+    )
+
+
+def _watching(company: Company, day: int) -> Iterator[str]:
+    yield "Count all fish. Who eats, who is chased, any damage? Both sides, in good light: coswim diary add."
+    night = [fish for fish in company.fish if fish.active != "day"]
+    if night and day <= WATCH_DAYS[2]:
+        names = wording.listed([plural(fish.profile.name) for fish in night])
+        yield f"Look again an hour after lights out, with a weak lamp: the {names} are awake then."
+    if day >= WATCH_DAYS[3]:
+        yield "Ask for the judgement: coswim diary judge."
+
+
+def _windows(company: Company, concerns: Sequence[Concern], moved: date) -> Iterator[Step]:
+    """The months in which a mouth comes to fit a body, or no longer does, and in which a tank is outgrown.
+
+    Months count from the day on which the fish come home, since that is when they are as long as the plan says.
+    """
+    start, horizon = company.start, round(company.plan.horizon)
+    for concern in concerns:
+        first, last = concern.from_month, concern.to_month
+        if concern.hazard == "gape-fit" and first is not None and last is not None:
+            opens = max(moved, _months_after(start, first))
+            count = "Count them every morning while it is open."
+            yield _step(
+                "gape",
+                opens,
+                "A mouth comes to fit a body" if first else "A mouth fits a body",
+                concern.sentence,
+                count,
+            )
+            if last < horizon:
+                yield _step(
+                    "gape", max(opens, _months_after(start, last)), "A mouth no longer fits a body", concern.sentence
+                )
+        elif concern.hazard == "space" and concern.topic == "room" and first:
+            yield _step(
+                "space", _months_after(start, first), f"{concern.target.subject} and the tank", concern.sentence
+            )
+
+
+def _months_after(day: date, months: int) -> date:
+    """The same day some months later, or the last one of a shorter month.
+
+    >>> str(_months_after(date(2026, 1, 31), 1)), str(_months_after(date(2026, 11, 5), 14))
+    ('2026-02-28', '2028-01-05')
+    """
+    year, month = divmod(day.year * 12 + day.month - 1 + months, 12)
+    return date(year, month + 1, min(day.day, calendar.monthrange(year, month + 1)[1]))

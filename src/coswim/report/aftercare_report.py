@@ -1,0 +1,170 @@
+"""What comes after buying as documents: the calendar with its stop rules, a diary, and the judgement on it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+
+from coswim import __version__
+from coswim.aftercare import water_rules
+from coswim.aftercare.calendar import Calendar
+from coswim.aftercare.diary import Diary, Entry
+from coswim.aftercare.judging import Judgement, Ruling
+from coswim.aftercare.signs import Sign
+from coswim.aftercare.stop_rule import Decision, StopRule
+from coswim.aftercare.trends import Trend
+from coswim.aftercare.watched import Noted, Watched
+from coswim.report.document import Block, Bullets, Document, Line, Paragraph, Section, Span, Table, quiet, strong, text
+from coswim.screening import Screened
+from coswim.text import wording
+from coswim.verdict.risk import Level
+
+NOT_CALIBRATED = "Common practice and model output: your own eyes on the fish come first."
+BAD = (Level.HIGH, Level.SERIOUS)
+HEADS = {
+    Decision.SEPARATE: "Separate today when",
+    Decision.ACT: "Act when",
+}
+
+
+def calendar(
+    made: Calendar, screened: Screened, rules: Sequence[StopRule], ways_out: Sequence[str], *, today: date
+) -> Document:
+    """The steps with dates, the stop rules, the way out and the cautions of one proposal."""
+    blocks: tuple[Block, ...] = (
+        *_verdict(screened),
+        Section(text("The steps"), (Bullets(tuple(_steps(made))),)),
+        *_rules(rules),
+        Section(text("The way out, before it is needed"), (Bullets(tuple(map(text, ways_out))),)),
+        Section(text("Cautions"), (Bullets(tuple(map(text, screened.cautions))),)),
+        _foot(today),
+    )
+    return Document(f"After buying: {screened.name}", blocks)
+
+
+def _verdict(screened: Screened) -> Iterator[Block]:
+    yield Paragraph((Span("The screening says: "), strong(screened.verdict), Span(".")))
+    if screened.risk and screened.risk.level in BAD:
+        yield Paragraph((strong("This calendar is no leave to buy: change the plan first (coswim screen)."),))
+
+
+def _steps(made: Calendar) -> Iterator[Line]:
+    for step in made.steps:
+        daily = ", every day" if step.daily else ""
+        yield (strong(f"{step.when}{daily}: {step.title}. "), Span(" ".join(step.what)))
+
+
+def _rules(rules: Sequence[StopRule]) -> Iterator[Block]:
+    """Parting first; within each, the rules in their order, those of one advice together."""
+    for decision, head in HEADS.items():
+        mine = [rule for rule in rules if rule.decision is decision]
+        advice = dict.fromkeys(rule.do for rule in mine)
+        items = [_advice(do, [rule for rule in mine if rule.do == do]) for do in advice]
+        yield Section(text(f"Stop rules. {head}"), (Bullets(tuple(items)),))
+
+
+def _advice(do: str, rules: Sequence[StopRule]) -> Line:
+    signs = "; or ".join(rule.sign for rule in rules)
+    because = list(dict.fromkeys(rule.because for rule in rules if rule.because))
+    return (
+        Span(f"{signs}. "),
+        strong(f"{do}."),
+        *((quiet(f" From the screening: {' '.join(because)}"),) if because else ()),
+    )
+
+
+def diary(book: Diary, seen: Watched) -> Document:
+    """Every entry on a line, and the trends."""
+    rows = tuple(_row(noted, seen) for noted in seen.noted)
+    blocks: list[Block] = [Table(("date", "group", "seen"), rows)] if rows else [Paragraph(text("Nothing yet."))]
+    return Document(f"Diary: {book.file}", tuple(blocks))
+
+
+def _row(noted: Noted, seen: Watched) -> tuple[str, str, str]:
+    return str(noted.date), noted.fish.name if noted.fish else "", "; ".join(_said(noted.entry, seen))
+
+
+def _said(entry: Entry, seen: Watched) -> Iterator[str]:
+    if entry.ate:
+        yield f"ate: {entry.ate}"
+    if entry.chased:
+        yield f"chased: {entry.chased}"
+    if entry.damage:
+        yield f"damage {entry.damage.grade} on {entry.damage.place}"
+    if entry.length:
+        yield f"{entry.length:g} cm"
+    if entry.weight:
+        yield f"{entry.weight:g} g"
+    if entry.water:
+        yield from _tested(entry, seen)
+    if entry.note:
+        yield f"“{entry.note}”"
+
+
+def _tested(entry: Entry, seen: Watched) -> Iterator[str]:
+    test = entry.water
+    if test is None:
+        return
+    for name, unit in (("ammonia", "mg/L"), ("nitrite", "mg/L"), ("nitrate", "mg/L"), ("ph", ""),
+                       ("temperature", "C"), ("hardness", "dGH")):  # fmt: skip
+        value = getattr(test, name)
+        if value is not None:
+            yield f"{'pH' if name == 'ph' else name} {value:g} {unit}".rstrip()
+    part = water_rules.un_ionised(test, seen.company)
+    if part:
+        yield f"of the ammonia un-ionised {wording.number(part)} mg/L"
+
+
+def judgement(
+    found: Judgement, seen: Watched, trends: Sequence[Trend], *, outlook: Sequence[str], today: date
+) -> Document:
+    """The decision with the observation that decided it, what else is met, the trends, and the outlook."""
+    blocks: list[Block] = [Paragraph((strong(f"{wording.opening(found.decision)}. "), Span(_deciding(found))))]
+    blocks += [Bullets(tuple(_ruling(ruling) for ruling in found.decided))] if found.decided else []
+    if found.besides:
+        blocks.append(Section(text("Besides"), (Bullets(tuple(_ruling(ruling) for ruling in found.besides)),)))
+    blocks += [Paragraph(text(words)) for words in (*_state(seen), *_silence(found))]
+    if trends:
+        rows = tuple((trend.of, trend.what, trend.bars, f"{trend.first} to {trend.last}") for trend in trends)
+        blocks.append(Section(text("Trends"), (Table(("of", "what", "first to last", ""), rows),)))
+    if outlook:
+        blocks.append(Section(text("Outlook"), (Bullets(tuple(map(text, outlook))),)))
+    blocks.append(_foot(today))
+    return Document(f"{seen.company.name}: {found.decision}", tuple(blocks))
+
+
+def _deciding(found: Judgement) -> str:
+    if found.decided:
+        met = found.decided[0].met
+        return f"{wording.opening(met.words)} ({met.noted.date})."
+    return "No stop rule is met." if found.last_entry else "The diary is empty: nothing is known yet."
+
+
+def _ruling(ruling: Ruling) -> Line:
+    met = ruling.met
+    return (
+        Span(f"{met.noted.date}, line {met.noted.line}: {met.words}. "),
+        quiet(f"Rule: {ruling.rule.sign}. "),
+        strong(f"{ruling.rule.do}."),
+    )
+
+
+def _state(seen: Watched) -> Iterator[str]:
+    """What the judgement took for granted from notes about parting."""
+    at = seen.parted_at if seen.is_parted else seen.joined_at if seen.is_second_attempt else None
+    if at is None:
+        return
+    noted = seen.noted[at]
+    read = noted.says(Sign.APART if seen.is_parted else Sign.TOGETHER)
+    words = f", as read from “{read.words}”" if read else ""
+    state = "They are parted" if seen.is_parted else "They are together again after being parted"
+    yield f"{state} since {noted.date}{words}; what was seen before no longer counts against them."
+
+
+def _silence(found: Judgement) -> Iterator[str]:
+    if found.silent_days:
+        yield f"Nothing has been written for {found.silent_days} days. Silence is no good news: look today."
+
+
+def _foot(today: date) -> Block:
+    return Paragraph((quiet(f"coswim {__version__}, {today.isoformat()}. {NOT_CALIBRATED}"),))
