@@ -15,7 +15,6 @@ from coswim.aftercare.company import Companion, Company
 from coswim.aftercare.concerns import Concern
 from coswim.aftercare.two_waters import A_DAY, LARGE, Difference
 from coswim.profiles import scales
-from coswim.simulation.phrases import plural
 from coswim.text import wording
 
 QUARANTINE = 30
@@ -23,25 +22,30 @@ PREPARE, LEAD_OVER = 7, 10
 BETWEEN_GROUPS = 14
 CATCH_UP, CATCH_UP_MOST = 14, 42
 """Days of daily ammonia tests where the screening finds no trouble, and at most. Source: common practice, judgement."""
-WATCH_DAYS = (1, 2, 3, 7, 14, 21, 28, 60, 90)
+WATCH_DAILY, WATCH_EVERY, WATCH_UNTIL = 3, 7, 28
 MEASURE_MONTHS = 3
+LOOK = (
+    "Count all fish. Who eats, who is chased, any damage (coswim explain damage)? Both sides, in good light: coswim "
+    "diary add."
+)
 TROUBLE = ("aggression", "gape-fit", "spine-choking", "nipping", "injury")
 
 
 class Step(NamedTuple):
-    """What is due on a day, or from a day to another (both counted); `daily` steps are due on each of them."""
+    """What is due on a day, or from a day to another (both counted); where `every` is given, each so many days."""
 
     kind: str
     day: date
     until: date
     title: str
     what: tuple[str, ...]
-    daily: bool = False
+    every: int = 0
 
     @property
     def when(self) -> str:
         """The day or days as a reader is told."""
-        return f"{self.day}" if self.until == self.day else f"{self.day} to {self.until}"
+        often = {0: "", 1: ", every day"}.get(self.every, f", every {self.every} days")
+        return f"{self.day}" if self.until == self.day else f"{self.day} to {self.until}{often}"
 
 
 class Calendar(NamedTuple):
@@ -65,10 +69,11 @@ def make_calendar(
     quarantine count; ValueError for one before its start.
     """
     end = quarantine_end(company.start, added)
+    moves = [end + timedelta(days=place * BETWEEN_GROUPS) for place in range(len(company.newcomers))]
     steps = (
         *_quarantine(company, end, waters),
-        *_moving_in(company, concerns, end),
-        *_after(company, concerns, end),
+        *_moving_in(company, concerns, moves),
+        *_after(company, concerns, moves),
     )
     return Calendar(company, tuple(sorted(steps, key=lambda step: (step.day, step.until))), end)
 
@@ -88,8 +93,8 @@ def quarantine_end(start: date, added: Sequence[date] = ()) -> date:
     return end
 
 
-def _step(kind: str, day: date, title: str, *what: str, until: date | None = None, daily: bool = False) -> Step:
-    return Step(kind, day, until or day, title, tuple(what), daily)
+def _step(kind: str, day: date, title: str, *what: str, until: date | None = None, every: int = 0) -> Step:
+    return Step(kind, day, until or day, title, tuple(what), every)
 
 
 def _names(fish: Sequence[Companion]) -> str:
@@ -107,7 +112,7 @@ def _quarantine(company: Company, end: date, waters: Sequence[Difference]) -> It
         "Look every day: do they eat, breathe calmly, hold their fins open? Any spot, wool, wound or swelling?",
         "A fish that looks ill stays there and goes to a veterinarian; the days start anew.",
         until=last,
-        daily=True,
+        every=1,
     )
     yield _step("waters", end - timedelta(days=LEAD_OVER), "Match the two waters", *_waters(waters), until=last)
     yield _step(
@@ -141,10 +146,9 @@ def order_of_moving_in(fish: Sequence[Companion]) -> tuple[Companion, ...]:
 
 
 def _drive(fish: Companion) -> float:
+    """Its drive to attack other fish, 0 to 1; where it is not known, as if it had the most."""
     temper = fish.profile.temperament
-    if temper is None:
-        return 1.0
-    return max(scales.TEMPERAMENT.number(temper.other_fish), scales.TEMPERAMENT.number(temper.own_kind) / 2)
+    return scales.TEMPERAMENT.number(temper.other_fish) if temper else 1.0
 
 
 def hour_of_moving_in(company: Company, concerns: Sequence[Concern]) -> str:
@@ -158,11 +162,10 @@ def hour_of_moving_in(company: Company, concerns: Sequence[Concern]) -> str:
     return f"{hour}: {heed.label} {heed.verb('wakes', 'wake')} {'by night' if heed.active == 'night' else 'at dusk'}."
 
 
-def _moving_in(company: Company, concerns: Sequence[Concern], first: date) -> Iterator[Step]:
+def _moving_in(company: Company, concerns: Sequence[Concern], moves: Sequence[date]) -> Iterator[Step]:
     order = order_of_moving_in(company.newcomers)
-    yield _step("feeding", first - timedelta(days=1), "Set up the feeding", *_feeding(company, concerns))
-    for place, fish in enumerate(order):
-        day = first + timedelta(days=place * BETWEEN_GROUPS)
+    yield _step("feeding", moves[0] - timedelta(days=1), "Set up the feeding", *_feeding(company, concerns))
+    for place, (fish, day) in enumerate(zip(order, moves, strict=True)):
         what = [hour_of_moving_in(company, concerns)]
         if place == 0 and company.residents:
             what.insert(0, "First rearrange roots, caves and plants, so that no place belongs to anybody.")
@@ -178,7 +181,9 @@ def _feeding(company: Company, concerns: Sequence[Concern]) -> Iterator[str]:
     hungry = [c for c in concerns if c.hazard == "feeding-competition"]
     for concern in hungry:
         yield concern.sentence
-    for fish in dict.fromkeys(c.target for c in hungry):
+    for fish in company.fish:
+        if fish not in [c.target for c in hungry]:
+            continue
         hour = {"night": "after lights out", "dusk": "at dusk"}.get(fish.active, "while the others are busy elsewhere")
         level = fish.profile.feeding_style.level[0] if fish.profile.feeding_style else "bottom"
         yield f"Give {fish.label} food of {fish.verb('its', 'their')} own {hour}, at the {level}, with tongs or a tube."
@@ -187,16 +192,22 @@ def _feeding(company: Company, concerns: Sequence[Concern]) -> Iterator[str]:
     yield "Little for the first two days; take out what is left after a few minutes."
 
 
-def _after(company: Company, concerns: Sequence[Concern], moved: date) -> Iterator[Step]:
-    yield _filter(concerns, moved)
-    for day in WATCH_DAYS:
-        yield _step("watch", moved + timedelta(days=day), f"Watch day {day}", *_watching(company, day))
+def _after(company: Company, concerns: Sequence[Concern], moves: Sequence[date]) -> Iterator[Step]:
+    moved, last = moves[0], moves[-1]
+    yield _filter(concerns, moved, last)
+    for day in moves:
+        first, end = day + timedelta(days=1), day + timedelta(days=WATCH_DAILY)
+        yield _step("watch", first, "Watch", *_watching(company), until=end, every=1)
+    weekly, until = moved + timedelta(days=WATCH_EVERY), last + timedelta(days=WATCH_UNTIL)
+    judge = "Ask for the judgement: coswim diary judge."
+    yield _step("watch", weekly, "Watch", LOOK, judge, until=until, every=WATCH_EVERY)
     for month in range(1, MEASURE_MONTHS + 1):
-        yield _step("measure", _months_after(moved, month), "Measure", "Length or weight of each fish, into the diary.")
+        what = "Length or weight of each fish, into the diary; it is held against the first day."
+        yield _step("measure", _months_after(moved, month), "Measure", what, judge)
     yield from _windows(company, concerns, moved)
 
 
-def _filter(concerns: Sequence[Concern], moved: date) -> Step:
+def _filter(concerns: Sequence[Concern], moved: date, last: date) -> Step:
     known = [c.figures["days_to_catch_up"] for c in concerns if "days_to_catch_up" in c.figures]
     days = min(max(CATCH_UP, round(max(known, default=0))), CATCH_UP_MOST)
     why = f"The filter needs about {wording.number(max(known))} days to grow to the new load." if known else (
@@ -211,19 +222,17 @@ def _filter(concerns: Sequence[Concern], moved: date) -> Step:
         "Anything above zero: change water the same day and feed less.",
         "Pull the plug with dry hands before you reach in; have residual-current protection; ask an electrician if in "
         "doubt.",
-        until=moved + timedelta(days=days - 1),
-        daily=True,
+        until=last + timedelta(days=days - 1),
+        every=1,
     )
 
 
-def _watching(company: Company, day: int) -> Iterator[str]:
-    yield "Count all fish. Who eats, who is chased, any damage? Both sides, in good light: coswim diary add."
+def _watching(company: Company) -> Iterator[str]:
+    yield LOOK
     night = [fish for fish in company.fish if fish.active != "day"]
-    if night and day <= WATCH_DAYS[2]:
-        names = wording.listed([plural(fish.profile.name) for fish in night])
-        yield f"Look again an hour after lights out, with a weak lamp: the {names} are awake then."
-    if day >= WATCH_DAYS[3]:
-        yield "Ask for the judgement: coswim diary judge."
+    if night:
+        awake = "is" if len(night) == 1 and night[0].number == 1 else "are"
+        yield f"Look again an hour after lights out, with a weak lamp: {_names(night)} {awake} awake then."
 
 
 def _windows(company: Company, concerns: Sequence[Concern], moved: date) -> Iterator[Step]:
@@ -235,23 +244,14 @@ def _windows(company: Company, concerns: Sequence[Concern], moved: date) -> Iter
     for concern in concerns:
         first, last = concern.from_month, concern.to_month
         if concern.hazard == "gape-fit" and first is not None and last is not None:
-            opens = max(moved, _months_after(start, first))
-            count = "Count them every morning while it is open."
-            yield _step(
-                "gape",
-                opens,
-                "A mouth comes to fit a body" if first else "A mouth fits a body",
-                concern.sentence,
-                count,
-            )
+            opens, closes = (max(moved, _months_after(start, month)) for month in (first, last))
+            title = "A mouth comes to fit a body" if first else "A mouth fits a body"
+            yield _step("gape", opens, title, concern.sentence, "Count them every morning from now on.")
             if last < horizon:
-                yield _step(
-                    "gape", max(opens, _months_after(start, last)), "A mouth no longer fits a body", concern.sentence
-                )
+                yield _step("gape", closes, "A mouth no longer fits a body", concern.sentence)
         elif concern.hazard == "space" and concern.topic == "room" and first:
-            yield _step(
-                "space", _months_after(start, first), f"{concern.target.subject} and the tank", concern.sentence
-            )
+            title = f"{concern.target.subject} and the tank"
+            yield _step("space", _months_after(start, first), title, concern.sentence)
 
 
 def _months_after(day: date, months: int) -> date:

@@ -227,30 +227,31 @@ class Loss(NamedTuple):
 
 
 def loss(seen: Watched, fish: Companion) -> Loss | None:
-    """From the heaviest weighing to the last; a fish that grew longer should weigh more.
+    """From the heaviest weighing to the last; of a fish that was measured at both, with its growth reckoned in.
 
-    A weight is held against the length of its day, as far as lengths are known, by the cube.
+    Without a length at both, weights are compared as they are: lengths are too uncertain to be guessed.
     """
     weighed = [noted for noted in seen.of(fish, ever=True) if noted.entry.weight]
     if len(weighed) < 2:
         return None
-    last, before = _filled(seen, fish, weighed[-1]), _filled(seen, fish, weighed[-2])
-    best = max(_filled(seen, fish, one) for one in weighed)
-    return Loss(1 - last / best, weighed[-1], last >= BACK * before)
+    last = weighed[-1]
+    best = max(weighed, key=lambda one: _weight(one, like=last))
+    share = 1 - _weight(last, like=last) / _weight(best, like=last)
+    return Loss(share, last, _weight(last, like=last) >= BACK * _weight(weighed[-2], like=last))
 
 
-def _filled(seen: Watched, fish: Companion, weighing: Noted) -> float:
-    """Weight over the cube of the length last measured up to that day."""
-    measured = [n.entry.length for n in seen.of(fish, ever=True) if n.entry.length and n.date <= weighing.date]
-    length: float = measured[-1] if measured else fish.length
-    return float((weighing.entry.weight or 0.0) / length**EXPONENT)
+def _weight(weighing: Noted, *, like: Noted) -> float:
+    """What it weighed, or would have weighed at the length of the other weighing (by the cube), g."""
+    length, wanted = weighing.entry.length, like.entry.length
+    growth = (wanted / length) ** EXPONENT if length and wanted else 1.0
+    return float((weighing.entry.weight or 0.0) * growth)
 
 
 def _lighter(seen: Watched, fish: Companion, part: float) -> Met | None:
     lost = loss(seen, fish)
     if lost is None or round(lost.share, 3) < part or (lost.rises and not is_hungry(seen, fish)):
         return None
-    return Met(f"{fish.label} {fish.verb('is', 'are')} {wording.share(lost.share)} lighter", lost.last)
+    return Met(f"{fish.label} {fish.verb('is', 'are')} {wording.share(lost.share)} lighter than it was", lost.last)
 
 
 def _loses_for_a_reason(seen: Watched, fish: Companion) -> Met | None:

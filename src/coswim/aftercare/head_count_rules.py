@@ -19,8 +19,11 @@ WITHIN = 14
 STRETCH = 1.15
 """How much a mouth and its prey give together, the middle of what the screening draws (1.0 to 1.3)."""
 PART_EATER = "Part the eater from the rest today; those that are left will follow"
+PART_ATTACKER = "Part whoever did it from the rest today, and test the water all the same"
 SEARCH = "Search the floor, the filter and every hiding place, and close the lid's gaps; a dead fish spoils the water"
-LOOK_INTO = "Take the dead fish out, test the water, look all others over; the cause unknown, ask a veterinarian"
+LOOK_INTO = (
+    "Take the dead fish out, test the water, look all others over; if you do not know the cause, ask a veterinarian"
+)
 VETERINARIAN = "Ask a veterinarian; change water, and keep the fish from being chased meanwhile"
 
 
@@ -34,7 +37,7 @@ def rules(company: Company, concerns: Sequence[Concern]) -> Iterator[StopRule]:
     )
     yield StopRule("missing", act, "a fish is missing", SEARCH, _any(company, _missing_met))
     yield StopRule("missing", act, "a fish has left the tank", SEARCH, _said(Sign.OUT))
-    yield StopRule("dead", part, "a fish is dead and was bitten or chased", PART_EATER, _killed(company))
+    yield StopRule("dead", part, "a fish is dead and was bitten or chased", PART_ATTACKER, _killed(company))
     yield StopRule("dead", act, "a fish is dead", LOOK_INTO, _said(Sign.DEAD))
     yield StopRule(
         "ill", act, "a fish is swollen, spotted, woolly, rubs itself or cannot keep its balance", VETERINARIAN,
@@ -42,8 +45,9 @@ def rules(company: Company, concerns: Sequence[Concern]) -> Iterator[StopRule]:
     )  # fmt: skip
     for eater in company.fish:
         for mate in company.fish:
-            if mate is not eater and eater.hunts:
-                yield _outgrown(eater, mate)
+            limit = fits_from(eater, mate, mate.length) if mate is not eater and eater.hunts else None
+            if limit is not None and limit > eater.length:
+                yield _outgrown(eater, mate, limit)
 
 
 def _any(company: Company, one: Callable[[Watched, Companion], Met | None]) -> Callable[[Watched], Met | None]:
@@ -129,13 +133,12 @@ def fits_from(eater: Companion, mate: Companion, mate_length: float) -> float | 
     return girth / (eater.profile.mouth_gape.middle * STRETCH * eater.standard_fraction)
 
 
-def _outgrown(eater: Companion, mate: Companion) -> StopRule:
-    limit = fits_from(eater, mate, mate.length)
+def _outgrown(eater: Companion, mate: Companion, limit: float) -> StopRule:
     grown, goes = eater.verb("has grown", "have grown"), mate.verb("goes", "go")
-    sign = f"{eater.label} {grown} so long that {mate.label} {goes} into the mouth"
-    if limit is not None and limit > eater.length:
-        stays = mate.verb("stays", "stay")
-        sign += f" (from {wording.number(limit)} cm, as long as {mate.label} {stays} at {mate.length:g} cm)"
+    sign = (
+        f"{eater.label} {grown} so long that {mate.label} {goes} into the mouth (from {wording.number(limit)} cm, as "
+        f"long as {mate.label} {mate.verb('stays', 'stay')} at {mate.length:g} cm)"
+    )
 
     def check(seen: Watched) -> Met | None:
         now, own = measured(seen, eater), measured(seen, mate)

@@ -14,7 +14,7 @@ NAMESPACE = "coswim"
 
 
 def write_ics(made: Calendar) -> bytes:
-    """The steps as events; a daily step is one event that comes again each day."""
+    """The steps as events; a step that is due again and again is one event that comes again."""
     book = icalendar.Calendar()
     book.add("prodid", f"-//coswim//coswim {__version__}//EN")
     book.add("version", "2.0")
@@ -32,9 +32,9 @@ def _event(step: Step, number: int, made: Calendar) -> icalendar.Event:
     event.add("description", "\n".join(step.what))
     event.add("dtstart", step.day)
     days = (step.until - step.day).days + 1
-    if step.daily:
+    if step.every:
         event.add("dtend", step.day + timedelta(days=1))
-        event.add("rrule", {"freq": "daily", "count": days})
+        event.add("rrule", {"freq": "daily", "interval": step.every, "until": step.until})
     else:
         event.add("dtend", step.day + timedelta(days=days))  # the first day that is no longer part of it
     event.add("transp", "TRANSPARENT")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -42,10 +42,21 @@ def judge(seen: Watched, rules: Sequence[StopRule]) -> Judgement:
     decision = max(
         (ruling.rule.decision for ruling in rulings), key=lambda one: one.severity, default=Decision.CARRY_ON
     )
+    decided = _each_once(ruling for ruling in rulings if ruling.rule.decision is decision)
+    topics = {ruling.rule.topic for ruling in decided}
+    milder = (one for one in rulings if one.rule.decision is not decision and one.rule.topic not in topics)
     return Judgement(
         decision,
-        tuple(ruling for ruling in rulings if ruling.rule.decision is decision),
-        tuple(ruling for ruling in rulings if ruling.rule.decision is not decision),
+        decided,
+        _each_once(milder),
         seen.on,
         seen.noted[-1].date if seen.noted else None,
     )
+
+
+def _each_once(rulings: Iterable[Ruling]) -> tuple[Ruling, ...]:
+    """One ruling for each topic and advice: what is known already is not said again."""
+    first: dict[tuple[str, str], Ruling] = {}
+    for ruling in rulings:
+        first.setdefault((ruling.rule.topic, ruling.rule.do), ruling)
+    return tuple(first.values())

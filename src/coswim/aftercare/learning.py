@@ -14,14 +14,14 @@ from coswim.text import wording
 MOST_NEW = 3
 
 
-def lengths_learned(seen: Watched) -> dict[Companion, float]:
+def lengths_learned(seen: Watched) -> tuple[tuple[Companion, float], ...]:
     """The last measured length of each group that was measured and differs from the plan's, cm."""
-    found = {}
+    found = []
     for fish in seen.company.fish:
         noted = measured(seen, fish)
         if noted and noted.entry.length and noted.entry.length != fish.length:
-            found[fish] = noted.entry.length
-    return found
+            found.append((fish, noted.entry.length))
+    return tuple(found)
 
 
 def with_lengths(read: ReadPlan, proposal: Proposal | None, seen: Watched) -> ReadPlan:
@@ -40,7 +40,7 @@ def outlook(read: ReadPlan, seen: Watched, before: Screened, catalog: Catalog) -
         return (f"No length was measured, so the screening stays as it was: {_verdict(before)}.",)
     screening = screen(with_lengths(read, before.proposal, seen), catalog, remedies=False)
     after = screening.proposals[0] if before.proposal else screening.as_it_stands
-    lengths = wording.listed([f"{fish.label} {length:g} cm (was {fish.length:g})" for fish, length in learned.items()])
+    lengths = wording.listed([f"{fish.label} {length:g} cm (was {fish.length:g})" for fish, length in learned])
     lines = [f"Screened again with {lengths}: {_verdict(after)}; it was {_verdict(before)}."]
     known = {finding.found.sentence for finding in before.findings}
     lines += [finding.found.sentence for finding in after.findings if finding.found.sentence not in known][:MOST_NEW]
@@ -52,8 +52,8 @@ def _verdict(screened: Screened) -> str:
     return f"{screened.verdict}{risk}"
 
 
-def _as_measured(entry: GroupEntry, learned: dict[Companion, float], *, is_resident: bool) -> GroupEntry:
-    for fish, length in learned.items():
+def _as_measured(entry: GroupEntry, learned: tuple[tuple[Companion, float], ...], *, is_resident: bool) -> GroupEntry:
+    for fish, length in learned:
         if (fish.called, fish.number, fish.length, fish.is_resident) == (
             entry.species, entry.count, entry.length, is_resident,
         ):  # fmt: skip

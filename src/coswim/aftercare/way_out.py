@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -12,6 +13,9 @@ from coswim.profiles import scales
 from coswim.text import wording
 from coswim.text.quantities import ML_PER_CUBIC_CM, Box
 
+STOPGAP = 2.0
+"""Tank length of a stopgap for some weeks, in lengths of the fish. Source: judgement; three are a legal minimum."""
+NEVER = float("inf")
 ROUND_TO = 5.0
 
 
@@ -37,7 +41,7 @@ class Divided(NamedTuple):
 
     @property
     def serves_for_weeks(self) -> bool:
-        """Both sides have the legal least for the fish as long as they are now."""
+        """Both sides have the stopgap that fish of this length need."""
         return self.one.for_weeks + self.other.for_weeks <= self.length
 
     @property
@@ -66,9 +70,15 @@ def divided(company: Company, concerns: Sequence[Concern]) -> Divided | None:
 
 
 def _side(fish: tuple[Companion, ...], size: Box) -> Side:
-    weeks = max(_legal(fish, size), *(_least(one, size) for one in fish))
+    weeks = max(_legal(fish, size), *(_stopgap(one, size) for one in fish))
     good = max(weeks, *(_planned(one, size) for one in fish))
     return Side(fish, weeks, good)
+
+
+def _stopgap(fish: Companion, size: Box) -> float:
+    """Tank length for some weeks, cm: to turn and to get away; infinite where it cannot turn at all."""
+    turns = space.TURN[fish.profile.body.form] * fish.length <= size.width
+    return STOPGAP * space.BEND[fish.profile.body.form] * fish.length if turns else NEVER
 
 
 def _legal(fish: tuple[Companion, ...], size: Box) -> float:
@@ -77,18 +87,16 @@ def _legal(fish: tuple[Companion, ...], size: Box) -> float:
     return litres * ML_PER_CUBIC_CM / (size.width * size.height)
 
 
-def _least(fish: Companion, size: Box) -> float:
-    """Tank length that the law asks for, for a fish of this length, cm; infinite where width or height fail."""
-    length, width, height = space.legal_box(fish.length * fish.standard_fraction)
-    return length if width <= size.width and height <= size.height else float("inf")
-
-
 def _planned(fish: Companion, size: Box) -> float:
-    """Tank length that keepers plan for the grown fish, cm."""
+    """Tank length that keepers plan for the grown fish, and no less than the law asks for, cm."""
     adult, form = fish.profile.adult_length.middle, fish.profile.body.form
     swimming = fish.profile.swimming or scales.SWIMMING.words[-1]
-    length = max(scales.SWIMMING.number(swimming) * space.BEND[form] * adult, space.RUN[swimming] * adult**0.5)
-    return length if space.TURN[form] * adult <= size.width else float("inf")
+    legal, width, height = space.legal_box(adult * fish.standard_fraction)
+    if max(width, space.TURN[form] * adult) > size.width or height > size.height:
+        return NEVER
+    return max(
+        legal, scales.SWIMMING.number(swimming) * space.BEND[form] * adult, space.RUN[swimming] * math.sqrt(adult)
+    )
 
 
 def words(company: Company, concerns: Sequence[Concern]) -> tuple[str, ...]:
@@ -106,29 +114,27 @@ def words(company: Company, concerns: Sequence[Concern]) -> tuple[str, ...]:
 
 def _divider(parted: Divided) -> str:
     one, other = parted.one, parted.other
-    start = f"A divider between {one.label} and {other.label}"
+    start = f"A divider, with {one.label} on one side and {other.label} on the other,"
     if not parted.serves_for_weeks:
-        return f"{start} does not serve, not even for weeks: the sides would be too small. Have a second tank ready."
-    where = (
-        "in the middle"
-        if parted.halves_serve
-        else f"{_cm(one.for_weeks)} cm from the end, for {one.label} on that side,"
-    )
+        return f"{start} does not serve, not even for weeks: the tank is too small for it. Have a second tank ready."
+    where = "In the middle of the tank"
+    if not parted.halves_serve:
+        where = f"With {_cm(one.for_weeks)} cm of the tank for {one.label} and the rest for {other.label}"
     for_good = "and for good" if parted.serves_for_good else "but not for good: grown, they need more room"
     return (
-        f"{start}, {where} serves for some weeks {for_good}. It must be tight at the glass, let water through and "
-        "stand up to a push; heater and filter must serve both sides."
+        f"{start} is the quickest. {where} it serves for some weeks {for_good}. It must be tight at the glass, let "
+        "water through and stand up to a push; heater and filter must serve both sides."
     )
 
 
 def _second_tank(fish: Sequence[Companion]) -> str:
     boxes = [space.legal_box(one.length * one.standard_fraction) for one in fish]
-    length, width, height = (_cm(max(box[side] for box in boxes)) for side in range(3))
+    sides = " x ".join(_cm(max(box[side] for box in boxes)) for side in range(3))
     litres = sum(float(space.legal_litres(one.length * one.standard_fraction, count=one.number)) for one in fish)
-    label = wording.listed([one.label for one in fish])
     return (
-        f"A second tank for {label}: for weeks at least {length} x {width} x {height} cm and "
-        f"{wording.number(litres)} L (a legal minimum used in Switzerland), with a sponge that has run in the main filter, a heater and a lid."
+        f"A second tank for {wording.listed([one.label for one in fish])}: at least {sides} cm and "
+        f"{wording.number(litres)} L (a legal minimum used in Switzerland), with a sponge that has run in the main "
+        "filter, a heater and a lid."
     )
 
 

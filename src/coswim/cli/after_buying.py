@@ -17,6 +17,8 @@ from coswim.screening import Screened, screen
 from coswim.text.near import did_you_mean
 from coswim.text.quantities import Kind, QuantityError
 
+JSON = "json"
+
 Proposal_ = Annotated[
     str | None,
     typer.Option("--proposal", metavar="NAME", help="Which of the plan's proposals; needed where it has several."),
@@ -61,12 +63,13 @@ def quantity_of(text: str | None, kind: Kind, option: str) -> float | None:
 
 def document_format(as_format: str | None, report: Path | None) -> str:
     """The format wanted, or wrong usage."""
-    if as_format and as_format not in FORMATS:
-        raise typer.BadParameter(f"{as_format!r} is not one of {', '.join(FORMATS)}", param_hint="--as")
+    known = (*FORMATS, JSON)
+    if as_format and as_format not in known:
+        raise typer.BadParameter(f"{as_format!r} is not one of {', '.join(known)}", param_hint="--as")
     if as_format or report is None:
         return as_format or "terminal"
     found = format_of(report)
-    if found not in FORMATS:
+    if found is None:
         raise typer.BadParameter(f"the ending of {report.name!r} names no format; add --as", param_hint="--report")
     return found
 

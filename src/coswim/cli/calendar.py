@@ -9,11 +9,15 @@ from typing import Annotated
 
 import typer
 
+from coswim.aftercare import way_out
+from coswim.aftercare.calendar import make_calendar
 from coswim.aftercare.company import company_of
 from coswim.aftercare.concerns import concerns_of
 from coswim.aftercare.stop_rules import stop_rules
+from coswim.aftercare.two_waters import Water, differences
 from coswim.cli import output
 from coswim.cli.after_buying import (
+    JSON,
     Proposal_,
     day_of,
     document_format,
@@ -24,9 +28,11 @@ from coswim.cli.after_buying import (
 )
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from
+from coswim.report import aftercare_data, aftercare_report
 from coswim.report.writers import FORMATS, write
 from coswim.text import quantities as q
 from coswim.text.problems import InputProblems, Problem
+from coswim.text.saving import write_whole
 
 
 def calendar(
@@ -44,7 +50,7 @@ def calendar(
         Path | None, typer.Option("--ics", metavar="FILE", help="Write it for calendar programs (iCalendar) too.")
     ] = None,
     as_format: Annotated[
-        str | None, typer.Option("--as", metavar="FORMAT", help=f"Print as {', '.join(FORMATS)}.")
+        str | None, typer.Option("--as", metavar="FORMAT", help=f"Print as {', '.join((*FORMATS, JSON))}.")
     ] = None,
     report: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write it to FILE; its ending says the format.")
@@ -55,11 +61,6 @@ def calendar(
 
     Example: coswim calendar my-tank.yaml --start 2026-01-05 --ics steps.ics
     """
-    from coswim.aftercare import way_out
-    from coswim.aftercare.calendar import make_calendar
-    from coswim.aftercare.two_waters import Water, differences
-    from coswim.report import aftercare_report
-
     name = document_format(as_format, report)
     catalog = output.catalog_from(profiles)
     read = plan_from(plan, catalog)
@@ -72,22 +73,24 @@ def calendar(
         quantity_of(their_hardness, q.HARDNESS, "--their-hardness"),
     )
     company = company_of(read, chosen, start=day_of(start, "--start"))
+    days = _additions(added, company.start)
     screened = screened_alone(read, chosen, catalog)
     concerns = concerns_of(screened, company)
-    made = make_calendar(
-        company, concerns, added=_additions(added, company.start), waters=differences(theirs, read.plan.tank)
-    )
-    document = aftercare_report.calendar(
-        made, screened, stop_rules(company, concerns), way_out.words(company, concerns), today=today()
-    )
-    if report:
-        _save(report, write(document, name).encode())
-    elif name == "terminal":
-        output.show(document)
+    made = make_calendar(company, concerns, added=days, waters=differences(theirs, read.plan.tank))
+    rules, ways_out = stop_rules(company, concerns), way_out.words(company, concerns)
+    if name == JSON:
+        text = aftercare_data.write(made, screened, rules, ways_out)
     else:
-        output.say(write(document, name))
+        document = aftercare_report.calendar(made, screened, rules, ways_out, today=today())
+        if name == "terminal" and report is None:
+            output.show(document)
+        text = write(document, name)
+    if report:
+        _save(report, text.encode())
+    elif name != "terminal":
+        output.say(text)
     if ics:
-        from coswim.aftercare.ics import write_ics
+        from coswim.aftercare.ics import write_ics  # only loaded when it is wanted
 
         _save(ics, write_ics(made))
 
@@ -101,7 +104,5 @@ def _additions(added: list[str] | None, start: date) -> list[date]:
 
 
 def _save(path: Path, content: bytes) -> None:
-    from coswim.text.saving import write_whole
-
     write_whole(path, content)
     output.say(f"Wrote {path}.")

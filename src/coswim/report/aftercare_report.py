@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from coswim import __version__
-from coswim.aftercare import water_rules
 from coswim.aftercare.calendar import Calendar
-from coswim.aftercare.diary import Diary, Entry
+from coswim.aftercare.diary import Diary
+from coswim.aftercare.entry_words import said
 from coswim.aftercare.judging import Judgement, Ruling
 from coswim.aftercare.signs import Sign
 from coswim.aftercare.stop_rule import Decision, StopRule
 from coswim.aftercare.trends import Trend
-from coswim.aftercare.watched import Noted, Watched
+from coswim.aftercare.watched import Watched
 from coswim.report.document import Block, Bullets, Document, Line, Paragraph, Section, Span, Table, quiet, strong, text
 from coswim.screening import Screened
 from coswim.text import wording
@@ -22,8 +22,8 @@ from coswim.verdict.risk import Level
 NOT_CALIBRATED = "Common practice and model output: your own eyes on the fish come first."
 BAD = (Level.HIGH, Level.SERIOUS)
 HEADS = {
-    Decision.SEPARATE: "Separate today when",
-    Decision.ACT: "Act when",
+    Decision.SEPARATE: "separate today",
+    Decision.ACT: "act",
 }
 
 
@@ -50,69 +50,33 @@ def _verdict(screened: Screened) -> Iterator[Block]:
 
 def _steps(made: Calendar) -> Iterator[Line]:
     for step in made.steps:
-        daily = ", every day" if step.daily else ""
-        yield (strong(f"{step.when}{daily}: {step.title}. "), Span(" ".join(step.what)))
+        yield (strong(f"{step.when}: {step.title}. "), Span(" ".join(step.what)))
 
 
 def _rules(rules: Sequence[StopRule]) -> Iterator[Block]:
-    """Parting first; within each, the rules in their order, those of one advice together."""
+    """Parting first; within each, one advice after the other with the signs that call for it.
+
+    A finding that several rules follow from is told with the first.
+    """
+    told: set[str] = set()
     for decision, head in HEADS.items():
         mine = [rule for rule in rules if rule.decision is decision]
-        advice = dict.fromkeys(rule.do for rule in mine)
-        items = [_advice(do, [rule for rule in mine if rule.do == do]) for do in advice]
-        yield Section(text(f"Stop rules. {head}"), (Bullets(tuple(items)),))
-
-
-def _advice(do: str, rules: Sequence[StopRule]) -> Line:
-    signs = "; or ".join(rule.sign for rule in rules)
-    because = list(dict.fromkeys(rule.because for rule in rules if rule.because))
-    return (
-        Span(f"{signs}. "),
-        strong(f"{do}."),
-        *((quiet(f" From the screening: {' '.join(because)}"),) if because else ()),
-    )
+        blocks: list[Block] = []
+        for do in dict.fromkeys(rule.do for rule in mine):
+            same = [rule for rule in mine if rule.do == do]
+            blocks.append(Paragraph((strong(f"{do}, when"),)))
+            blocks.append(Bullets(tuple(text(rule.sign) for rule in same)))
+            because = [words for words in dict.fromkeys(rule.because for rule in same) if words and words not in told]
+            blocks += [Paragraph((quiet(f"The screening: {' '.join(because)}"),))] if because else []
+            told.update(because)
+        yield Section(text(f"Stop rules: {head}"), tuple(blocks))
 
 
 def diary(book: Diary, seen: Watched) -> Document:
-    """Every entry on a line, and the trends."""
-    rows = tuple(_row(noted, seen) for noted in seen.noted)
+    """Every entry on a line."""
+    rows = tuple((str(n.date), n.fish.name if n.fish else "", said(n, seen)) for n in seen.noted)
     blocks: list[Block] = [Table(("date", "group", "seen"), rows)] if rows else [Paragraph(text("Nothing yet."))]
     return Document(f"Diary: {book.file}", tuple(blocks))
-
-
-def _row(noted: Noted, seen: Watched) -> tuple[str, str, str]:
-    return str(noted.date), noted.fish.name if noted.fish else "", "; ".join(_said(noted.entry, seen))
-
-
-def _said(entry: Entry, seen: Watched) -> Iterator[str]:
-    if entry.ate:
-        yield f"ate: {entry.ate}"
-    if entry.chased:
-        yield f"chased: {entry.chased}"
-    if entry.damage:
-        yield f"damage {entry.damage.grade} on {entry.damage.place}"
-    if entry.length:
-        yield f"{entry.length:g} cm"
-    if entry.weight:
-        yield f"{entry.weight:g} g"
-    if entry.water:
-        yield from _tested(entry, seen)
-    if entry.note:
-        yield f"“{entry.note}”"
-
-
-def _tested(entry: Entry, seen: Watched) -> Iterator[str]:
-    test = entry.water
-    if test is None:
-        return
-    for name, unit in (("ammonia", "mg/L"), ("nitrite", "mg/L"), ("nitrate", "mg/L"), ("ph", ""),
-                       ("temperature", "C"), ("hardness", "dGH")):  # fmt: skip
-        value = getattr(test, name)
-        if value is not None:
-            yield f"{'pH' if name == 'ph' else name} {value:g} {unit}".rstrip()
-    part = water_rules.un_ionised(test, seen.company)
-    if part:
-        yield f"of the ammonia un-ionised {wording.number(part)} mg/L"
 
 
 def judgement(
