@@ -12,7 +12,18 @@ import coswim
 
 SOURCE = Path(coswim.__file__).parent
 FORBIDDEN = {
-    "text": {"profiles", "plans", "biology", "simulation", "findings", "hazards", "verdict", "aftercare", "report", "cli"},
+    "text": {
+        "profiles",
+        "plans",
+        "biology",
+        "simulation",
+        "findings",
+        "hazards",
+        "verdict",
+        "aftercare",
+        "report",
+        "cli",
+    },
     "profiles": {"plans", "simulation", "findings", "hazards", "verdict", "aftercare", "cli"},
     "plans": {"biology", "simulation", "findings", "hazards", "verdict", "aftercare", "report", "cli"},
     "simulation": {"findings", "hazards", "verdict", "aftercare", "report", "cli"},

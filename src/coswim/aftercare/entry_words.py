@@ -38,6 +38,6 @@ def _tested(test: WaterTest, seen: Watched) -> Iterator[str]:
     for name, what, unit in TESTS:
         value = getattr(test, name)
         if value is not None:
-            yield f"{what} {value:g} {unit}".rstrip()
+            yield f"{what} {value:.4g} {unit}".rstrip()
         if name == "ammonia" and (part := un_ionised(test, seen.company)):
             yield f"of it un-ionised {wording.number(part)} mg/L"

@@ -257,6 +257,8 @@ def _lighter(seen: Watched, fish: Companion, part: float) -> Met | None:
 def _loses_for_a_reason(seen: Watched, fish: Companion) -> Met | None:
     met = _lighter(seen, fish, STANDING_LOSS)
     chases = [noted.entry.chased for noted in seen.of(fish) if noted.entry.chased]
-    if met is None or not (is_hungry(seen, fish) or (chases and chases[-1] != "no")):
+    if met is None:
         return None
-    return Met(f"{met.words} and not eating its fill, or chased", met.noted)
+    if is_hungry(seen, fish):
+        return Met(f"{met.words} and not eating its fill", met.noted)
+    return Met(f"{met.words} and chased", met.noted) if chases and chases[-1] != "no" else None

@@ -28,8 +28,8 @@ def _event(step: Step, number: int, made: Calendar) -> icalendar.Event:
     event = icalendar.Event()
     event.add("uid", _uid(step, number, made))
     event.add("dtstamp", datetime.combine(made.company.start, time.min, UTC))
-    event.add("summary", f"{made.company.name}: {step.title}")
-    event.add("description", "\n".join(step.what))
+    event.add("summary", _plain(f"{made.company.name}: {step.title}"))
+    event.add("description", "\n".join(map(_plain, step.what)))
     event.add("dtstart", step.day)
     days = (step.until - step.day).days + 1
     if step.every:
@@ -39,6 +39,11 @@ def _event(step: Step, number: int, made: Calendar) -> icalendar.Event:
         event.add("dtend", step.day + timedelta(days=days))  # the first day that is no longer part of it
     event.add("transp", "TRANSPARENT")
     return event
+
+
+def _plain(words: str) -> str:
+    """A name of the plan's may hold signs that no calendar should obey."""
+    return "".join(sign if sign.isprintable() else " " for sign in words)
 
 
 def _uid(step: Step, number: int, made: Calendar) -> str:

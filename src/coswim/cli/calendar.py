@@ -82,12 +82,12 @@ def calendar(
         text = aftercare_data.write(made, screened, rules, ways_out)
     else:
         document = aftercare_report.calendar(made, screened, rules, ways_out, today=today())
-        if name == "terminal" and report is None:
-            output.show(document)
         text = write(document, name)
     if report:
         _save(report, text.encode())
-    elif name != "terminal":
+    elif name == "terminal":
+        output.show(document)
+    else:
         output.say(text)
     if ics:
         from coswim.aftercare.ics import write_ics  # only loaded when it is wanted
