@@ -31,6 +31,8 @@ from coswim.aftercare.signs import count_in, signs_in
         ("should put in a divider tomorrow", []),
         ("moved the oscar into the second tank", ["parted"]),
         ("I want a second tank", []),
+        ("divider taken out, will watch them", ["together again"]),
+        ("divider in tomorrow", []),
         ("the filter stopped overnight", ["a filter that stands still"]),
         ("pump off for cleaning", ["a filter that stands still"]),
         ("swims in the open", []),

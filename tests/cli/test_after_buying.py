@@ -135,18 +135,30 @@ def test_a_torn_entry_is_told_by_every_command(plan: str, capsys: Captured) -> N
     assert book.with_name(book.name + ".torn").read_text(encoding="utf-8") == "--- {date: 2026-01-07, no\n"
 
 
-def test_several_proposals_want_a_name(tmp_path: Path, capsys: Captured) -> None:
+def test_the_proposal_is_the_one_whose_fish_the_diary_speaks_of(tmp_path: Path, capsys: Captured) -> None:
     path = tmp_path / "p.yaml"
-    path.write_text(PLAN + "  ", encoding="utf-8")
-    text = PLAN.replace(
-        "proposals: [", "proposals: [{name: tetras, add: [{species: neon tetra, count: 8, length: 3 cm}]}, "
-    )
-    path.write_text(text, encoding="utf-8")
-    assert main(["diary", "add", str(path), "--note", "x"]) == 2
-    assert "the plan has several; name one of tetras, elephantnose" in " ".join(
-        capsys.readouterr().err.replace("│", " ").split()
-    )
-    assert main(["diary", "add", str(path), "--note", "x", "--proposal", "tetras"]) == 0
+    tetras = "{name: tetras, add: [{species: neon tetra, count: 8, length: 3 cm}]}"
+    path.write_text(PLAN.replace("proposals: [", f"proposals: [{tetras}, "), encoding="utf-8")
+    assert add(str(path), "--group", "yoyo loach", "--ate", "yes", "--on", "2026-01-06") == 0
+    assert main(["diary", "judge", str(path)]) == 2
+    assert "the plan has several; name one of tetras, elephantnose" in capsys.readouterr().err
+    assert main(["diary", "judge", str(path), "--proposal", "tetras"]) == 0
+    assert add(str(path), "--group", "elephantnose", "--ate", "yes", "--on", "2026-01-06") == 0
+    capsys.readouterr()
+    assert main(["diary", "judge", str(path)]) == 0
+    assert capsys.readouterr().out.startswith("elephantnose: carry on")
+    assert add(str(path), "--group", "oscar", "--ate", "yes") == 1
+
+
+def test_a_plan_without_proposals_has_a_diary_too(tmp_path: Path, capsys: Captured) -> None:
+    path = tmp_path / "p.yaml"
+    path.write_text(PLAN[: PLAN.index("proposals")], encoding="utf-8")
+    assert add(str(path), "--group", "yoyo loach", "--damage", "2", "--place", "eye", "--on", "2026-01-06") == 0
+    capsys.readouterr()
+    assert main(["diary", "judge", str(path)]) == 0
+    assert capsys.readouterr().out.startswith("the tank as it stands: separate now")
+    assert main(["calendar", str(path), "--start", "2026-01-05"]) == 1
+    assert "names no proposals, so nothing moves in" in capsys.readouterr().err
 
 
 def test_a_note_cannot_drive_the_terminal(plan: str, capsys: Captured) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
@@ -107,6 +107,13 @@ class Company:
         """Those that are added."""
         return tuple(fish for fish in self.fish if not fish.is_resident)
 
+    def knows(self, names: Iterable[str]) -> bool:
+        """Every one of the names means one of its groups."""
+        try:
+            return all(self.find(name) for name in names)
+        except UnknownGroup:
+            return False
+
     def find(self, name: str) -> Companion:
         """The group that a keeper means: by a name of its species, or a part of one that is unique here."""
         keys = wanted_keys(name)
@@ -118,6 +125,11 @@ class Company:
         if found:
             raise UnknownGroup(f"{name!r} could be {wording.listed(known, last='or')}; write which")
         raise UnknownGroup(f"{name!r} is no group of this plan; allowed: {', '.join(known)}{did_you_mean(name, known)}")
+
+
+def companies_of(read: ReadPlan, *, start: date) -> tuple[Company, ...]:
+    """One for each proposal of a plan; that of the tank as it stands where it has none."""
+    return tuple(company_of(read, proposal, start=start) for proposal in read.plan.proposals or (None,))
 
 
 def company_of(read: ReadPlan, proposal: Proposal | None, *, start: date) -> Company:

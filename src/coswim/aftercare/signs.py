@@ -121,7 +121,7 @@ PATTERNS = tuple((sign, re.compile(rf"\b(?:{'|'.join(words)})\b", re.IGNORECASE)
 DENIAL = r"\b(?:no|not|none|never|without|nobody|neither|nor|no longer|stopped|hardly|any ?more)\b|n't"
 DENIED = re.compile(rf"(?:{DENIAL})(?:\W+\w+){{0,2}}\W*$", re.IGNORECASE)
 MEANT = re.compile(
-    r"\b(?:should|must|will|would|could|may|might|perhaps|maybe|if|plan\w*|think\w*|want\w*|ready|buy|tomorrow)\b",
+    r"\b(?:should|must|will|would|could|may|might|perhaps|maybe|if|plan\w*|think\w*|want\w*|ready|buy)\b",
     re.IGNORECASE,
 )
 """A note that only thinks of parting the fish does not say that it was done."""
@@ -170,7 +170,7 @@ def signs_in(note: str) -> tuple[Read, ...]:
 
 
 def _is_meant(sign: Sign, note: str, match: re.Match[str]) -> bool:
-    if sign in DONE and MEANT.search(note):
+    if sign in DONE and (MEANT.search(note[: match.start()]) or "tomorrow" in note):
         return False
     return DENIES_ITSELF.match(match[0]) is not None or DENIED.search(note[: match.start()]) is None
 

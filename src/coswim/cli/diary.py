@@ -11,7 +11,7 @@ import typer
 
 from coswim.aftercare import grades
 from coswim.aftercare.appending import append, diary_of
-from coswim.aftercare.company import Company, UnknownGroup, company_of
+from coswim.aftercare.company import UnknownGroup, companies_of, company_of
 from coswim.aftercare.diary import ATE, CHASED, Diary, Entry
 from coswim.aftercare.stream import read_diary
 from coswim.aftercare.watched import watched
@@ -56,7 +56,6 @@ def add(
     hardness: Annotated[str | None, typer.Option(metavar="GH", help="Of the tank.")] = None,
     note: Annotated[str | None, typer.Option(metavar="TEXT", help="Anything else.")] = None,
     on: On = None,
-    proposal: Proposal_ = None,
     profiles: Profiles = None,
 ) -> None:
     """Add what you saw to the diary beside the plan.
@@ -73,8 +72,7 @@ def add(
         "length": length, "weight": weight, "water": _stated(water), "note": note,
     }  # fmt: skip
     entry = validate(Document(TYPED, _stated(seen), None), Entry)
-    company = company_of(*_bought(plan, proposal, profiles), start=entry.date)
-    _check_group(entry, company)
+    _check_group(entry, plan_from(str(plan), output.catalog_from(profiles)))
     added = append(entry, diary_of(plan))
     if added.put_aside:
         output.complain(f"warning: the last entry of {added.path} was cut off; it was put aside in {added.put_aside}")
@@ -88,8 +86,9 @@ def show(plan: PlanFile, proposal: Proposal_ = None, profiles: Profiles = None) 
     Example: coswim diary show my-tank.yaml
     """
     book = _diary(plan)
-    read, chosen = _bought(plan, proposal, profiles)
-    output.show(aftercare_report.diary(book, watched(book, company_of(read, chosen, start=_first_day(book)))))
+    read = plan_from(str(plan), output.catalog_from(profiles))
+    company = company_of(read, _bought(read, proposal, book), start=_first_day(book))
+    output.show(aftercare_report.diary(book, watched(book, company)))
 
 
 @app.command("judge")
@@ -113,10 +112,11 @@ def judge(
     from coswim.aftercare.trends import trends
 
     book = _diary(plan)
-    read, chosen = _bought(plan, proposal, profiles)
+    catalog = output.catalog_from(profiles)
+    read = plan_from(str(plan), catalog)
+    chosen = _bought(read, proposal, book)
     company = company_of(read, chosen, start=day_of(start, "--start") if start else _first_day(book))
     seen = watched(book, company, on=day_of(on, "--on") if on else today())
-    catalog = output.catalog_from(profiles)
     screened = screened_alone(read, chosen, catalog)
     found = judge_diary(seen, stop_rules(company, concerns_of(screened, company)))
     ahead = outlook(read, seen, screened, catalog)
@@ -128,10 +128,14 @@ def _stated(values: dict[str, Any]) -> dict[str, Any] | None:
     return {name: value for name, value in values.items() if value is not None} or None
 
 
-def _bought(plan: Path, proposal: str | None, profiles: list[Path] | None) -> tuple[ReadPlan, Proposal | None]:
-    """The plan and the proposal that was bought; None where the plan has none: the tank as it stands."""
-    read = plan_from(str(plan), output.catalog_from(profiles))
-    return read, proposal_of(read, proposal)
+def _bought(read: ReadPlan, name: str | None, book: Diary) -> Proposal | None:
+    """The proposal that the diary is of: the named one, the only one, or the only one whose fish it speaks of."""
+    if name is None and len(read.plan.proposals) > 1:
+        groups = [entry.group for entry in book.entries if entry.group]
+        companies = companies_of(read, start=_first_day(book))
+        fitting = [company.name for company in companies if company.knows(groups)]
+        name = fitting[0] if len(fitting) == 1 else None
+    return proposal_of(read, name)
 
 
 def _diary(plan: Path) -> Diary:
@@ -151,9 +155,12 @@ def _first_day(book: Diary) -> date:
     return book.entries[0].date if book.entries else today()
 
 
-def _check_group(entry: Entry, company: Company) -> None:
+def _check_group(entry: Entry, read: ReadPlan) -> None:
+    """InputProblems where no proposal (nor the tank) has the group that an entry is of."""
+    companies = companies_of(read, start=entry.date)
+    if entry.group is None or any(company.knows([entry.group]) for company in companies):
+        return
     try:
-        if entry.group:
-            company.find(entry.group)
+        companies[0].find(entry.group)
     except UnknownGroup as error:
         raise InputProblems([Problem(TYPED, 0, 0, "group", str(error.args[0]))]) from None
