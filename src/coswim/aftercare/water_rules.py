@@ -68,8 +68,10 @@ def rules() -> Iterator[StopRule]:
         "Change more water more often, feed less, and find out what the tap brings",
         _nitrate,
     )
-    yield rule(f"pH is {PH_MOVED:g} from where it was, or moves {PH_FAST:g} within {FAST_DAYS} days", GENTLY, _ph)
-    yield rule(f"the temperature is {DEGREES_OFF:g} C from the plan, or outside a fish's range", HEAT, _temperature)
+    yield rule(f"pH is {PH_MOVED:g} or more from the plan's, or moves {PH_FAST:g} within {FAST_DAYS} days", GENTLY, _ph)
+    yield rule(
+        f"the temperature is {DEGREES_OFF:g} C or more from the plan's, or outside a fish's range", HEAT, _temperature
+    )
     yield rule("fish gasp, breathe fast or hang at the surface", AIR, _gasping)
     yield rule("the filter or the power has stopped", AIR, _stopped)
 

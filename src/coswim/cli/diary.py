@@ -105,6 +105,7 @@ def judge(
 
     Example: coswim diary judge my-tank.yaml
     """
+    from coswim.aftercare import way_out
     from coswim.aftercare.concerns import concerns_of
     from coswim.aftercare.judging import judge as judge_diary
     from coswim.aftercare.learning import outlook
@@ -118,9 +119,18 @@ def judge(
     company = company_of(read, chosen, start=day_of(start, "--start") if start else _first_day(book))
     seen = watched(book, company, on=day_of(on, "--on") if on else today())
     screened = screened_alone(read, chosen, catalog)
-    found = judge_diary(seen, stop_rules(company, concerns_of(screened, company)))
-    ahead = outlook(read, seen, screened, catalog)
-    output.show(aftercare_report.judgement(found, seen, trends(seen), outlook=ahead, today=today()))
+    concerns = concerns_of(screened, company)
+    output.show(
+        aftercare_report.judgement(
+            judge_diary(seen, stop_rules(company, concerns)),
+            seen,
+            screened,
+            trends=trends(seen),
+            outlook=outlook(read, seen, screened, catalog),
+            ways_out=way_out.words(company, concerns),
+            today=today(),
+        )
+    )
 
 
 def _stated(values: dict[str, Any]) -> dict[str, Any] | None:

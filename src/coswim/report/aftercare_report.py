@@ -35,8 +35,8 @@ def calendar(
         *_verdict(screened),
         Section(text("The steps"), (Bullets(tuple(_steps(made))),)),
         *_rules(rules),
-        Section(text("The way out, before it is needed"), (Bullets(tuple(map(text, ways_out))),)),
-        Section(text("Cautions"), (Bullets(tuple(map(text, screened.cautions))),)),
+        _list("The way out, before it is needed", ways_out),
+        _list("Cautions", screened.cautions),
         _foot(today),
     )
     return Document(f"After buying: {screened.name}", blocks)
@@ -80,21 +80,33 @@ def diary(book: Diary, seen: Watched) -> Document:
 
 
 def judgement(
-    found: Judgement, seen: Watched, trends: Sequence[Trend], *, outlook: Sequence[str], today: date
+    found: Judgement,
+    seen: Watched,
+    screened: Screened,
+    *,
+    trends: Sequence[Trend],
+    outlook: Sequence[str],
+    ways_out: Sequence[str],
+    today: date,
 ) -> Document:
-    """The decision with the observation that decided it, what else is met, the trends, and the outlook."""
+    """The decision with the observation that decided it, what else is met, trends, outlook, ways out, cautions."""
     blocks: list[Block] = [Paragraph((strong(f"{wording.opening(found.decision)}. "), Span(_deciding(found))))]
-    blocks += [Bullets(tuple(_ruling(ruling) for ruling in found.decided))] if found.decided else []
+    blocks += [Bullets(tuple(_rulings(found.decided)))] if found.decided else []
     if found.besides:
-        blocks.append(Section(text("Besides"), (Bullets(tuple(_ruling(ruling) for ruling in found.besides)),)))
+        blocks.append(Section(text("Besides"), (Bullets(tuple(_rulings(found.besides))),)))
     blocks += [Paragraph(text(words)) for words in (*_state(seen), *_silence(found))]
     if trends:
         rows = tuple((trend.of, trend.what, trend.bars, f"{trend.first} to {trend.last}") for trend in trends)
         blocks.append(Section(text("Trends"), (Table(("of", "what", "first to last", ""), rows),)))
-    if outlook:
-        blocks.append(Section(text("Outlook"), (Bullets(tuple(map(text, outlook))),)))
+    blocks.append(_list("Outlook", outlook))
+    if found.decision is not Decision.CARRY_ON:
+        blocks += [_list("The way out", ways_out), _list("Cautions", screened.cautions)]
     blocks.append(_foot(today))
     return Document(f"{seen.company.name}: {found.decision}", tuple(blocks))
+
+
+def _list(title: str, lines: Sequence[str]) -> Section:
+    return Section(text(title), (Bullets(tuple(map(text, lines))),))
 
 
 def _deciding(found: Judgement) -> str:
@@ -104,13 +116,15 @@ def _deciding(found: Judgement) -> str:
     return "No stop rule is met." if found.last_entry else "The diary is empty: nothing is known yet."
 
 
-def _ruling(ruling: Ruling) -> Line:
-    met = ruling.met
-    return (
-        Span(f"{met.noted.date}, line {met.noted.line}: {met.words}. "),
-        quiet(f"Rule: {ruling.rule.sign}. "),
-        strong(f"{ruling.rule.do}."),
-    )
+def _rulings(rulings: Sequence[Ruling]) -> Iterator[Line]:
+    """Each with its rule; an advice that several give is told once, with the first."""
+    told: set[str] = set()
+    for ruling in rulings:
+        met, rule = ruling.met, ruling.rule
+        seen = Span(f"{met.noted.date}, line {met.noted.line}: {met.words}. ")
+        advice = () if rule.do in told else (strong(f"{rule.do}."),)
+        told.add(rule.do)
+        yield (seen, quiet(f"Rule: {rule.sign}. "), *advice)
 
 
 def _state(seen: Watched) -> Iterator[str]:
