@@ -15,7 +15,6 @@ RARELY = 100_000  # new objects between two collections: a short run has next to
 def run() -> NoReturn:
     """Run the command that was typed, and leave with its status."""
     gc.set_threshold(RARELY)
-    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")  # none is wanted; it would look through every package
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # no linear algebra is done, so numpy need not start threads
     for name in ("stdout", "stderr"):
         if getattr(sys, name) is None:  # closed by the caller, who wants none of it

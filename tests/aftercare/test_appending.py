@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from coswim.aftercare.appending import append, diary_of
-from coswim.aftercare.diary import Diary, Entry
+from coswim.aftercare.diary import Diary, DiaryEntry
 from coswim.aftercare.stream import read_diary
 from coswim.text.problems import InputProblems
 
@@ -21,12 +21,12 @@ import sys
 from datetime import date
 from pathlib import Path
 from coswim.aftercare.appending import append
-from coswim.aftercare.diary import Entry
+from coswim.aftercare.diary import DiaryEntry
 path, name, count = Path(sys.argv[1]), sys.argv[2], int(sys.argv[3])
 print("ready", flush=True)
 sys.stdin.readline()
 for number in range(count):
-    append(Entry(date=date(2026, 1, 5), group="oscar", note=f"{name} {number} " + "padding " * 40), path)
+    append(DiaryEntry(date=date(2026, 1, 5), group="oscar", note=f"{name} {number} " + "padding " * 40), path)
     print(number, flush=True)
 """
 
@@ -35,8 +35,8 @@ def read(path: Path) -> Diary:
     return read_diary(path.read_bytes(), path.name)
 
 
-def entry(note: str) -> Entry:
-    return Entry(date=DAY, note=note)
+def entry(note: str) -> DiaryEntry:
+    return DiaryEntry(date=DAY, note=note)
 
 
 def writer(path: Path, name: str, count: int) -> subprocess.Popen[str]:
@@ -81,16 +81,16 @@ import os, random, signal, sys, time
 from datetime import date
 from pathlib import Path
 from coswim.aftercare.appending import append
-from coswim.aftercare.diary import Entry
+from coswim.aftercare.diary import DiaryEntry
 from coswim.aftercare.stream import read_diary
 path, chance = Path(sys.argv[1]), random.Random(16)
-append(Entry(date=date(2026, 1, 5), note="first"), path)
+append(DiaryEntry(date=date(2026, 1, 5), note="first"), path)
 for _ in range(200):
     told, tell = os.pipe()
     child = os.fork()
     if child == 0:
         while True:
-            append(Entry(date=date(2026, 1, 5), group="oscar", note="padding " * 40), path)
+            append(DiaryEntry(date=date(2026, 1, 5), group="oscar", note="padding " * 40), path)
             os.write(tell, b"x")
     os.close(tell)
     time.sleep(chance.uniform(0.0, 0.01))

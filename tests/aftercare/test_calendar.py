@@ -121,7 +121,7 @@ def test_the_calendar_file_reads_back_as_the_same_days(bought: Callable[..., Any
         assert event.decoded("DTSTART") == step.day
         last = event.decoded("DTEND") - timedelta(days=1)
         if step.every:
-            rule = event["RRULE"]
+            rule: Any = event["RRULE"]
             assert (last, rule["FREQ"], rule["INTERVAL"], rule["UNTIL"]) == (
                 step.day,
                 ["DAILY"],

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from coswim.aftercare.diary import Damage, Diary, Entry, WaterTest
+from coswim.aftercare.diary import Damage, Diary, DiaryEntry, WaterTest
 from coswim.aftercare.stream import read_diary, write_entry
 from coswim.text.problems import InputProblems
 
@@ -109,7 +109,7 @@ def test_a_problem_names_its_line_and_column_in_the_whole_file(text: str, messag
     ],
 )
 def test_a_note_reads_back_as_it_was_written(note: str) -> None:
-    written = write_entry(Entry(date=date(2026, 1, 5), note=note))
+    written = write_entry(DiaryEntry(date=date(2026, 1, 5), note=note))
     assert written.count("\n") == 1
     (entry,) = read(written).entries
     assert entry.note == " ".join(note.split())
@@ -126,7 +126,7 @@ def test_a_note_reads_back_as_it_was_written(note: str) -> None:
 def test_every_entry_reads_back(
     ate: str | None, grade: int, weight: float, length: float, ammonia: float, note: str
 ) -> None:
-    entry = Entry(
+    entry = DiaryEntry(
         date=date(2026, 1, 5), group="oscar", ate=ate, damage=Damage(grade=grade, place="eye"), weight=weight,
         length=length, water=WaterTest(ammonia=ammonia, ph=7.0), note=note,
     )  # fmt: skip

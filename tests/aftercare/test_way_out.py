@@ -36,7 +36,9 @@ def test_a_divider(size: str, length: float, halves: bool, weeks: bool, bought: 
 def test_a_second_tank_is_no_smaller_than_the_law(bought: Callable[..., Any]) -> None:
     """Published: Swiss Animal Protection Ordinance, Annex 2, Table 8: 3 x 2 x 1 body lengths."""
     theirs = bought(PLAN.format(size="200 x 60 x 60 cm", length=25))
-    eater = divided(theirs.company, theirs.concerns).one.fish[0]
+    parted = divided(theirs.company, theirs.concerns)
+    assert parted is not None
+    eater = parted.one.fish[0]
     body = eater.length * eater.standard_fraction
     (second,) = [line for line in words(theirs.company, theirs.concerns) if line.startswith("A second tank")]
     length, width, height = (float(side) for side in second.split("at least ")[1].split(" cm")[0].split(" x "))

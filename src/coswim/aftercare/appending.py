@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 
-from coswim.aftercare.diary import Entry
+from coswim.aftercare.diary import DiaryEntry
 from coswim.aftercare.stream import split_torn, write_entry
 from coswim.text.problems import InputProblems, whole_file
 
@@ -37,7 +37,7 @@ def diary_of(plan: Path) -> Path:
     return plan.with_name(plan.stem + ENDING)
 
 
-def append(entry: Entry, path: Path) -> Added:
+def append(entry: DiaryEntry, path: Path) -> Added:
     """Add an entry to a diary, which is made where there is none; InputProblems when it cannot be written."""
     try:
         with _locked(path) as handle:

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from coswim.aftercare.company import Companion, Company
 from coswim.aftercare.concerns import Concern
-from coswim.aftercare.two_waters import A_DAY, LARGE, Difference
+from coswim.aftercare.two_waters import A_DAY, LARGE, WaterDifference
 from coswim.profiles import scales
 from coswim.text import wording
 
@@ -31,7 +31,7 @@ LOOK = (
 TROUBLE = ("aggression", "gape-fit", "spine-choking", "nipping", "injury")
 
 
-class Step(NamedTuple):
+class DatedStep(NamedTuple):
     """What is due on a day, or from a day to another (both counted); where `every` is given, each so many days."""
 
     kind: str
@@ -52,7 +52,7 @@ class Calendar(NamedTuple):
     """The steps in order, and the day on which the first fish move in."""
 
     company: Company
-    steps: tuple[Step, ...]
+    steps: tuple[DatedStep, ...]
     moving_in: date
 
 
@@ -61,7 +61,7 @@ def make_calendar(
     concerns: Sequence[Concern],
     *,
     added: Sequence[date] = (),
-    waters: Sequence[Difference] = (),
+    waters: Sequence[WaterDifference] = (),
 ) -> Calendar:
     """The calendar of a company whose newcomers come home on `company.start`.
 
@@ -93,15 +93,15 @@ def quarantine_end(start: date, added: Sequence[date] = ()) -> date:
     return end
 
 
-def _step(kind: str, day: date, title: str, *what: str, until: date | None = None, every: int = 0) -> Step:
-    return Step(kind, day, until or day, title, tuple(what), every)
+def _step(kind: str, day: date, title: str, *what: str, until: date | None = None, every: int = 0) -> DatedStep:
+    return DatedStep(kind, day, until or day, title, tuple(what), every)
 
 
 def _names(fish: Sequence[Companion]) -> str:
     return wording.listed([one.label for one in fish])
 
 
-def _quarantine(company: Company, end: date, waters: Sequence[Difference]) -> Iterator[Step]:
+def _quarantine(company: Company, end: date, waters: Sequence[WaterDifference]) -> Iterator[DatedStep]:
     last = end - timedelta(days=1)
     yield _step(
         "quarantine",
@@ -125,7 +125,7 @@ def _quarantine(company: Company, end: date, waters: Sequence[Difference]) -> It
     )
 
 
-def _waters(waters: Sequence[Difference]) -> Iterator[str]:
+def _waters(waters: Sequence[WaterDifference]) -> Iterator[str]:
     if waters:
         yield from (f"{wording.opening(one.words)}." for one in waters)
     else:
@@ -162,7 +162,7 @@ def hour_of_moving_in(company: Company, concerns: Sequence[Concern]) -> str:
     return f"{hour}: {heed.label} {heed.verb('wakes', 'wake')} {'by night' if heed.active == 'night' else 'at dusk'}."
 
 
-def _moving_in(company: Company, concerns: Sequence[Concern], moves: Sequence[date]) -> Iterator[Step]:
+def _moving_in(company: Company, concerns: Sequence[Concern], moves: Sequence[date]) -> Iterator[DatedStep]:
     order = order_of_moving_in(company.newcomers)
     yield _step("feeding", moves[0] - timedelta(days=1), "Set up the feeding", *_feeding(company, concerns))
     for place, (fish, day) in enumerate(zip(order, moves, strict=True)):
@@ -192,7 +192,7 @@ def _feeding(company: Company, concerns: Sequence[Concern]) -> Iterator[str]:
     yield "Little for the first two days; take out what is left after a few minutes."
 
 
-def _after(company: Company, concerns: Sequence[Concern], moves: Sequence[date]) -> Iterator[Step]:
+def _after(company: Company, concerns: Sequence[Concern], moves: Sequence[date]) -> Iterator[DatedStep]:
     moved, last = moves[0], moves[-1]
     yield _filter(concerns, moved, last)
     for day in moves:
@@ -207,7 +207,7 @@ def _after(company: Company, concerns: Sequence[Concern], moves: Sequence[date])
     yield from _windows(company, concerns, moved)
 
 
-def _filter(concerns: Sequence[Concern], moved: date, last: date) -> Step:
+def _filter(concerns: Sequence[Concern], moved: date, last: date) -> DatedStep:
     known = [c.figures["days_to_catch_up"] for c in concerns if "days_to_catch_up" in c.figures]
     days = min(max(CATCH_UP, round(max(known, default=0))), CATCH_UP_MOST)
     why = f"The filter needs about {wording.number(max(known))} days to grow to the new load." if known else (
@@ -235,7 +235,7 @@ def _watching(company: Company) -> Iterator[str]:
         yield f"Look again an hour after lights out, with a weak lamp: {_names(night)} {awake} awake then."
 
 
-def _windows(company: Company, concerns: Sequence[Concern], moved: date) -> Iterator[Step]:
+def _windows(company: Company, concerns: Sequence[Concern], moved: date) -> Iterator[DatedStep]:
     """The months in which a mouth comes to fit a body, or no longer does, and in which a tank is outgrown.
 
     Months count from the day on which the fish come home, since that is when they are as long as the plan says.

@@ -38,7 +38,7 @@ def concerns_of(screened: Screened, company: Company) -> tuple[Concern, ...]:
         Concern(
             found.hazard,
             found.topic,
-            _companion(found.doer, company) if found.doer else None,
+            _companion(found.blamed, company) if found.blamed else None,
             _companion(found.target, company),
             finding.risk,
             found.sentence,
@@ -47,7 +47,7 @@ def concerns_of(screened: Screened, company: Company) -> tuple[Concern, ...]:
             MappingProxyType({figure.key: figure.value for figure in found.figures}),
         )
         for finding in (*screened.findings, *screened.standing)
-        if finding.is_rated and (found := finding.found)
+        if (found := finding.found)
     )
 
 

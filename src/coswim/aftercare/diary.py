@@ -77,7 +77,7 @@ class WaterTest(Strict):
         return self
 
 
-class Entry(Strict):
+class DiaryEntry(Strict):
     """What was seen on one day: of one group, of the water, or of the whole tank in a note."""
 
     date: Day = Field(description="the day, e.g. 2026-01-05")
@@ -109,6 +109,6 @@ class Diary(NamedTuple):
     """
 
     file: str
-    entries: tuple[Entry, ...]
+    entries: tuple[DiaryEntry, ...]
     lines: tuple[int, ...]
     torn: Problem | None = None

@@ -8,7 +8,7 @@ from datetime import UTC, datetime, time, timedelta
 import icalendar
 
 from coswim import __version__
-from coswim.aftercare.calendar import Calendar, Step
+from coswim.aftercare.calendar import Calendar, DatedStep
 
 NAMESPACE = "coswim"
 
@@ -24,7 +24,7 @@ def write_ics(made: Calendar) -> bytes:
     return bytes(book.to_ical())
 
 
-def _event(step: Step, number: int, made: Calendar) -> icalendar.Event:
+def _event(step: DatedStep, number: int, made: Calendar) -> icalendar.Event:
     event = icalendar.Event()
     event.add("uid", _uid(step, number, made))
     event.add("dtstamp", datetime.combine(made.company.start, time.min, UTC))
@@ -46,7 +46,7 @@ def _plain(words: str) -> str:
     return "".join(sign if sign.isprintable() else " " for sign in words)
 
 
-def _uid(step: Step, number: int, made: Calendar) -> str:
+def _uid(step: DatedStep, number: int, made: Calendar) -> str:
     """The same for the same step of the same calendar, so that a second import replaces the first."""
     words = f"{made.company.name}|{made.company.start}|{step.kind}|{step.title}|{number}"
     return f"{hashlib.sha256(words.encode('utf-8', 'replace')).hexdigest()[:32]}@{NAMESPACE}"

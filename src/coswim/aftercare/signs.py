@@ -140,7 +140,7 @@ COUNTED = re.compile(
 )
 
 
-class Read(NamedTuple):
+class ReadSign(NamedTuple):
     """A sign and the words of the note that it was read from."""
 
     sign: Sign
@@ -154,7 +154,7 @@ class Count(NamedTuple):
     of: int | None
 
 
-def signs_in(note: str) -> tuple[Read, ...]:
+def signs_in(note: str) -> tuple[ReadSign, ...]:
     """The signs in a note, each once.
 
     >>> [str(read.sign) for read in signs_in("no gasping, but one tetra is missing")]
@@ -164,7 +164,7 @@ def signs_in(note: str) -> tuple[Read, ...]:
     for sign, pattern in PATTERNS:
         for match in pattern.finditer(note):
             if _is_meant(sign, note, match):
-                found.append(Read(sign, match[0]))
+                found.append(ReadSign(sign, match[0]))
                 break
     return tuple(found)
 

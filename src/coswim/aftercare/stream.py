@@ -11,12 +11,12 @@ from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 from itertools import pairwise
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import yaml
 from pydantic import BaseModel
 
-from coswim.aftercare.diary import Diary, Entry
+from coswim.aftercare.diary import Diary, DiaryEntry
 from coswim.text.document import LOADER, decode, read_document
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
@@ -45,7 +45,7 @@ def read_diary(raw: bytes, file: str) -> Diary:
     whole, tail = split_torn(raw)
     text = decode(whole, file)
     problems: list[Problem] = []
-    found: list[tuple[Entry, int]] = []
+    found: list[tuple[DiaryEntry, int]] = []
     for part in _parts(text):
         try:
             found.append(_entry(part, file))
@@ -74,10 +74,10 @@ def split_torn(raw: bytes) -> tuple[bytes, bytes]:
     return (raw[:cut], tail) if is_ours and not _is_closed(words) else (raw, b"")
 
 
-def write_entry(entry: Entry) -> str:
+def write_entry(entry: DiaryEntry) -> str:
     """The entry as one document of the stream, on a line of its own.
 
-    >>> print(write_entry(Entry(date=date(2026, 1, 5), group="oscar", ate="no", note="shy: stays behind")), end="")
+    >>> print(write_entry(DiaryEntry(date=date(2026, 1, 5), group="oscar", ate="no", note="shy: stays behind")), end="")
     --- {date: 2026-01-05, group: oscar, ate: no, note: "shy: stays behind"}
     """
     return f"--- {_flow(entry)}\n"
@@ -112,9 +112,9 @@ def _has_content(piece: str) -> bool:
     return any(line.strip() and not line.lstrip().startswith("#") and line.strip() != "..." for line in lines)
 
 
-def _entry(part: Part, file: str) -> tuple[Entry, int]:
+def _entry(part: Part, file: str) -> tuple[DiaryEntry, int]:
     document = read_document(part.text, file)
-    entry = validate(document, Entry)
+    entry = validate(document, DiaryEntry)
     return entry, document.place(())[0] + part.lines_before
 
 
@@ -127,7 +127,7 @@ def _flow(model: BaseModel) -> str:
     return "{" + ", ".join(f"{name}: {_value(name, value)}" for name, value in stated if value is not None) + "}"
 
 
-def _value(name: str, value: Any) -> str:
+def _value(name: str, value: object) -> str:
     if isinstance(value, BaseModel):
         return _flow(value)
     if isinstance(value, float):
@@ -136,7 +136,7 @@ def _value(name: str, value: Any) -> str:
         )
     if isinstance(value, date | int):
         return str(value)
-    return _text(value)
+    return _text(str(value))
 
 
 def _text(words: str) -> str:

@@ -25,7 +25,7 @@ class Water(NamedTuple):
     hardness: float | None = None
 
 
-class Difference(NamedTuple):
+class WaterDifference(NamedTuple):
     """One value of two waters; `days` to lead the fish from one to the other."""
 
     name: str
@@ -42,12 +42,12 @@ class Difference(NamedTuple):
         return f"{self.name}: theirs {self.theirs:g}{unit}, yours {self.ours:g}{unit}; {size}"
 
 
-def differences(theirs: Water, tank: Tank) -> tuple[Difference, ...]:
+def differences(theirs: Water, tank: Tank) -> tuple[WaterDifference, ...]:
     """Those that can be told, from the middle of the tank's values."""
     return tuple(_differences(theirs, tank))
 
 
-def _differences(theirs: Water, tank: Tank) -> Iterator[Difference]:
+def _differences(theirs: Water, tank: Tank) -> Iterator[WaterDifference]:
     pairs = (
         ("temperature", theirs.temperature, tank.temperature),
         ("pH", theirs.ph, tank.ph),
@@ -56,4 +56,6 @@ def _differences(theirs: Water, tank: Tank) -> Iterator[Difference]:
     for name, their_value, span in pairs:
         if their_value is not None and span is not None:
             gap = round(abs(their_value - span.middle), 3)
-            yield Difference(name, their_value, span.middle, gap > LARGE[name], max(1, math.ceil(gap / A_DAY[name])))
+            yield WaterDifference(
+                name, their_value, span.middle, gap > LARGE[name], max(1, math.ceil(gap / A_DAY[name]))
+            )

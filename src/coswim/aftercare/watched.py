@@ -10,8 +10,8 @@ from functools import cached_property
 from typing import NamedTuple
 
 from coswim.aftercare.company import Companion, Company, UnknownGroup
-from coswim.aftercare.diary import Diary, Entry
-from coswim.aftercare.signs import Count, Read, Sign, count_in, signs_in
+from coswim.aftercare.diary import Diary, DiaryEntry
+from coswim.aftercare.signs import Count, ReadSign, Sign, count_in, signs_in
 from coswim.profiles.names import name_key
 from coswim.simulation.phrases import plural
 from coswim.text.problems import InputProblems, Problem
@@ -20,10 +20,10 @@ from coswim.text.problems import InputProblems, Problem
 class Noted(NamedTuple):
     """One entry with the group it is of (None: the whole tank), its place in the diary, and its note's signs."""
 
-    entry: Entry
+    entry: DiaryEntry
     fish: Companion | None
     line: int
-    signs: tuple[Read, ...] = ()
+    signs: tuple[ReadSign, ...] = ()
     counted: Count | None = None
 
     @property
@@ -31,7 +31,7 @@ class Noted(NamedTuple):
         """The day of the entry."""
         return self.entry.date
 
-    def says(self, *wanted: Sign) -> Read | None:
+    def says(self, *wanted: Sign) -> ReadSign | None:
         """The first of these signs that its note holds."""
         return next((read for read in self.signs if read.sign in wanted), None)
 

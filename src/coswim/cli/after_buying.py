@@ -15,7 +15,7 @@ from coswim.profiles.catalog import Catalog
 from coswim.report.writers import FORMATS, format_of
 from coswim.screening import Screened, screen
 from coswim.text.near import did_you_mean
-from coswim.text.quantities import Kind, QuantityError
+from coswim.text.quantities import Quantity, QuantityError
 
 JSON = "json"
 
@@ -53,7 +53,7 @@ def day_of(text: str, option: str) -> date:
         raise typer.BadParameter(str(error), param_hint=option) from None
 
 
-def quantity_of(text: str | None, kind: Kind, option: str) -> float | None:
+def quantity_of(text: str | None, kind: Quantity, option: str) -> float | None:
     """A quantity from the command line, or wrong usage."""
     try:
         return None if text is None else kind.parse(text)

@@ -12,7 +12,7 @@ import typer
 from coswim.aftercare import grades
 from coswim.aftercare.appending import append, diary_of
 from coswim.aftercare.company import UnknownGroup, companies_of, company_of
-from coswim.aftercare.diary import ATE, CHASED, Diary, Entry
+from coswim.aftercare.diary import ATE, CHASED, Diary, DiaryEntry
 from coswim.aftercare.stream import read_diary
 from coswim.aftercare.watched import watched
 from coswim.cli import output
@@ -22,7 +22,7 @@ from coswim.cli.reading import plan_from
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.report import aftercare_report
-from coswim.text.document import Document
+from coswim.text.document import YamlDocument
 from coswim.text.problems import InputProblems, Problem, whole_file
 from coswim.text.validation import validate
 
@@ -71,7 +71,7 @@ def add(
         "date": on or today(), "group": group, "ate": ate, "chased": chased, "damage": _stated(hurt),
         "length": length, "weight": weight, "water": _stated(water), "note": note,
     }  # fmt: skip
-    entry = validate(Document(TYPED, _stated(seen), None), Entry)
+    entry = validate(YamlDocument(TYPED, _stated(seen), None), DiaryEntry)
     _check_group(entry, plan_from(str(plan), output.catalog_from(profiles)))
     added = append(entry, diary_of(plan))
     if added.put_aside:
@@ -165,7 +165,7 @@ def _first_day(book: Diary) -> date:
     return book.entries[0].date if book.entries else today()
 
 
-def _check_group(entry: Entry, read: ReadPlan) -> None:
+def _check_group(entry: DiaryEntry, read: ReadPlan) -> None:
     """InputProblems where no proposal (nor the tank) has the group that an entry is of."""
     companies = companies_of(read, start=entry.date)
     if entry.group is None or any(company.knows([entry.group]) for company in companies):

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from coswim.plans.plan import GroupEntry, Plan
 from coswim.profiles.catalog import Catalog, UnknownSpecies
 from coswim.profiles.profile import Profile
-from coswim.text.document import Document, Path_, read_document
+from coswim.text.document import Path_, YamlDocument, read_document
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
 
@@ -33,7 +33,7 @@ def read_plan(text: str, file: str, catalog: Catalog) -> ReadPlan:
     return resolve(read_document(text, file), catalog)
 
 
-def resolve(document: Document, catalog: Catalog) -> ReadPlan:
+def resolve(document: YamlDocument, catalog: Catalog) -> ReadPlan:
     """Validate a document as a plan and look its species up."""
     plan = validate(document, Plan)
     profiles: dict[str, Profile] = {}
@@ -64,7 +64,7 @@ def entries(plan: Plan) -> Iterator[tuple[Path_, GroupEntry]]:
             yield ("proposals", number, "add", index), newcomer
 
 
-def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
+def _length_problems(document: YamlDocument, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
     longest = max(profile.adult_length.high, profile.record_length or 0)
     if entry.length > longest * TALLEST_STORY:
         yield document.problem(
@@ -74,7 +74,7 @@ def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile
         )
 
 
-def _history_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+def _history_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     """More tankmates hurt than were ever tried, where the number of those tried is stated."""
     for path, entry in entries(plan):
         history = entry.history
@@ -87,7 +87,7 @@ def _history_problems(document: Document, plan: Plan) -> Iterator[Problem]:
                 yield document.problem((*path, "history", key), message)
 
 
-def _name_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+def _name_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     names = [proposal.name for proposal in plan.proposals]
     for number, name in enumerate(names):
         if name in names[:number]:

@@ -9,7 +9,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from coswim.text.document import Document, read_document, read_file
+from coswim.text.document import YamlDocument, read_document, read_file
 from coswim.text.fields import Strict, Text, one_of
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
@@ -62,9 +62,9 @@ def weakest(kinds: list[str]) -> str:
     return min(kinds, key=EVIDENCE.index) if kinds else EVIDENCE[0]
 
 
-def _entry(document: Document, key: str, value: object) -> Document:
+def _entry(document: YamlDocument, key: str, value: object) -> YamlDocument:
     node = next(node for name, node in document.root.value if name.value == key)
-    return Document(document.file, value, node)
+    return YamlDocument(document.file, value, node)
 
 
 def _inside(problem: Problem, key: str) -> Problem:

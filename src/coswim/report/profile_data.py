@@ -8,8 +8,8 @@ from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from coswim.profiles.evidence import Support
-    from coswim.profiles.listing import Listed
+    from coswim.library.evidence import Support
+    from coswim.library.listing import Listed
     from coswim.profiles.profile import Profile
     from coswim.text.quantities import Range
 

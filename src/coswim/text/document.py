@@ -18,13 +18,13 @@ from coswim.text.problems import InputProblems, Problem, whole_file
 MOST_BYTES = 1024 * 1024
 MOST_NODES = 100_000
 DEEPEST = 50
-PLAIN_TAGS = frozenset(f"tag:yaml.org,2002:{kind}" for kind in ("str", "seq", "map"))
+PLAIN_TAGS = frozenset(f"tag:yaml.org,2002:{shape}" for shape in ("str", "seq", "map"))
 LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 Path_ = tuple[str | int, ...]
 
 
-class Document(NamedTuple):
+class YamlDocument(NamedTuple):
     """One document: its plain data (mappings, lists, text) and the YAML nodes it came from, if any."""
 
     file: str
@@ -100,17 +100,17 @@ def decode(raw: bytes, name: str) -> str:
         raise InputProblems([Problem(name, line, column, "", message)]) from None
 
 
-def read_document(text: str, file: str) -> Document:
+def read_document(text: str, file: str) -> YamlDocument:
     """Parse one YAML document strictly; all structural problems are raised at once."""
     if len(text.encode("utf-8", "replace")) > MOST_BYTES:
         raise whole_file(file, "is larger than 1 MiB; a plan or profile is a few KiB at most")
     root = _compose(text, file)
     if root is None:
-        return Document(file, None, None)
+        return YamlDocument(file, None, None)
     problems = list(_structure_problems(root, file))
     if problems:
         raise InputProblems(problems)
-    return Document(file, _plain(root), root)
+    return YamlDocument(file, _plain(root), root)
 
 
 def _compose(text: str, file: str) -> Any:

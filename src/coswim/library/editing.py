@@ -1,0 +1,169 @@
+"""Editing a profile without ever losing one: a copy goes to the editor, and only a sound copy replaces the file.
+
+The copy is the text itself, so comments and order survive. A built-in profile is never touched: what
+is saved is the keeper's own, which overrides it. At any moment, even when the machine is switched off,
+the file is there whole: the old one or the new one.
+"""
+
+from __future__ import annotations
+
+import os
+import shlex
+import stat
+import subprocess
+from dataclasses import dataclass
+from pathlib import Path
+
+from coswim.library.checking import check
+from coswim.library.remark import Remark
+from coswim.library.schema import FILE as SCHEMA_FILE
+from coswim.library.schema import schema_text
+from coswim.profiles.catalog import BUILT_IN, Catalog, read_profile
+from coswim.profiles.names import Entry, file_name
+from coswim.text.problems import Problem, whole_file
+from coswim.text.saving import write_whole
+
+EDITORS = ("VISUAL", "EDITOR")
+DRAFTS = "drafts"
+
+
+@dataclass(frozen=True)
+class Edit:
+    """A profile on its way through the editor: the draft, and the file that it is to become."""
+
+    species: str
+    draft: Path
+    target: Path
+    before: bytes | None
+    """What the target held at the start; None when it was not there."""
+    start: bytes
+    """What the draft started from; an unchanged draft is not saved."""
+    resumed: bool
+    """The draft is left over from an earlier edit that did not end well."""
+
+
+@dataclass(frozen=True)
+class Finished:
+    """How an edit ended: saved, nothing changed, or (neither) not fit to be saved yet."""
+
+    saved: bool
+    unchanged: bool
+    remarks: tuple[Remark, ...] = ()
+
+    @property
+    def done(self) -> bool:
+        """There is no reason to open the editor again."""
+        return self.saved or self.unchanged
+
+
+def begin_edit(entry: Entry, own: Path) -> Edit:
+    """A draft of an existing profile; a built-in one is to become the keeper's own in the folder `own`."""
+    source = entry.path.resolve()
+    built_in = entry.built_in or source.is_relative_to(BUILT_IN.resolve())
+    target = own / file_name(entry.scientific_name) if built_in else source
+    if not built_in and not _may_change(target):
+        raise whole_file(str(target), "is read-only; allow writing to it first, or edit a copy in a folder of your own")
+    return _begin(entry.scientific_name, source.read_bytes(), target, own)
+
+
+def begin_new(species: str, text: str, own: Path) -> Edit:
+    """A draft of a species that has no profile yet."""
+    return _begin(species, text.encode(), own / file_name(species), own)
+
+
+def editor_command() -> tuple[str, ...]:
+    """The keeper's editor, from VISUAL or EDITOR; InputProblems when neither is set."""
+    for name in EDITORS:
+        typed = os.environ.get(name, "")
+        try:
+            command = shlex.split(typed)
+        except ValueError as error:
+            message = f"{name}={typed!r} is no command ({str(error).lower()}); set it anew, e.g. export {name}=nano"
+            raise whole_file("editor", message) from None
+        if command:
+            return tuple(command)
+    message = "none is set; name one (export EDITOR=nano), or edit a copy by hand and check it: coswim profile check"
+    raise whole_file("editor", message)
+
+
+def open_editor(command: tuple[str, ...], edit: Edit) -> None:
+    """Wait until the keeper has closed the editor; InputProblems when it cannot be run or fails.
+
+    A draft in which nothing was written goes then: there is nothing in it to go on with.
+    """
+    try:
+        status = subprocess.run([*command, str(edit.draft)], check=False).returncode  # noqa: S603 - the keeper's own
+    except OSError as error:
+        _drop_untouched(edit)
+        raise whole_file("editor", f"{command[0]!r} cannot be run: {error.strerror or 'unknown reason'}") from None
+    if status:
+        _drop_untouched(edit)
+        kept = f", your text is kept in {edit.draft}" if edit.draft.exists() else ""
+        raise whole_file("editor", f"{command[0]!r} ended with status {status}; nothing was saved{kept}")
+
+
+def finish(edit: Edit, catalog: Catalog) -> Finished:
+    """Save the draft if it is sound; otherwise say why not and leave everything as it was."""
+    text = _draft_text(edit)
+    if text == edit.start:
+        edit.draft.unlink()
+        return Finished(saved=False, unchanged=True)
+    checked = check([edit.draft], catalog)
+    problems = (*(checked.problems or _other_species(edit)), *_changed_meanwhile(edit))
+    if problems:
+        return Finished(saved=False, unchanged=False, remarks=problems)
+    write_whole(edit.target, text, make_folder=True)
+    write_schema(edit.target.parent)
+    edit.draft.unlink()
+    return Finished(saved=True, unchanged=False, remarks=checked.warnings)
+
+
+def _draft_text(edit: Edit) -> bytes:
+    try:
+        return edit.draft.read_bytes()
+    except OSError:
+        raise whole_file(str(edit.draft), "is gone after the editor was closed; nothing was saved") from None
+
+
+def _drop_untouched(edit: Edit) -> None:
+    if edit.draft.is_file() and edit.draft.read_bytes() == edit.start:
+        edit.draft.unlink()
+
+
+def write_schema(folder: Path) -> None:
+    """Keep the JSON Schema that the profiles' header names beside them."""
+    path, content = folder / SCHEMA_FILE, schema_text().encode()
+    if not path.exists() or path.read_bytes() != content:
+        write_whole(path, content, make_folder=True)
+
+
+def _begin(species: str, text: bytes, target: Path, own: Path) -> Edit:
+    draft = own.parent / DRAFTS / file_name(species)
+    resumed = draft.exists() and draft.read_bytes() != text
+    if not resumed:
+        write_whole(draft, text, make_folder=True)
+        write_schema(draft.parent)
+    before = target.read_bytes() if target.exists() else None
+    return Edit(species, draft, target, before, text, resumed)
+
+
+def _may_change(path: Path) -> bool:
+    """The keeper may write to it; a file marked read-only is left alone even by an administrator."""
+    writable = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
+    return bool(path.stat().st_mode & writable) and os.access(path, os.W_OK)
+
+
+def _other_species(edit: Edit) -> tuple[Remark, ...]:
+    found = read_profile(edit.draft).scientific_name
+    if found == edit.species:
+        return ()
+    message = f"{found!r} is another species than {edit.species!r}; use `coswim profile new` for it"
+    return (Remark(Problem(str(edit.draft), 0, 0, "scientific_name", message), certain=True),)
+
+
+def _changed_meanwhile(edit: Edit) -> tuple[Remark, ...]:
+    now = edit.target.read_bytes() if edit.target.exists() else None
+    if now == edit.before:
+        return ()
+    message = f"was changed by someone else meanwhile; your text is in {edit.draft}: bring the two together by hand"
+    return (Remark(Problem(str(edit.target), 0, 0, "", message), certain=True),)
