@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import subprocess
 import sys
@@ -158,6 +159,22 @@ def test_a_file_that_an_editor_has_replaced_meanwhile_is_written_to_in_its_new_p
     new.replace(path)
     append(entry("last"), path)
     assert [found.note for found in read(path).entries] == ["first", "edited", "last"]
+
+
+def test_a_full_disk_leaves_no_half_entry(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "d.yaml"
+    append(entry("first"), path)
+    before, write = path.read_bytes(), os.write
+
+    def half(handle: int, content: bytes) -> int:
+        if len(content) < 20:
+            raise OSError(errno.ENOSPC, "No space left on device")
+        return write(handle, content[: len(content) // 2])
+
+    monkeypatch.setattr("coswim.aftercare.appending.os.write", half)
+    with pytest.raises(InputProblems, match="cannot be written: No space left on device"):
+        append(entry("second"), path)
+    assert path.read_bytes() == before
 
 
 @pytest.mark.skipif(os.geteuid() == 0, reason="nothing is unwritable for root")

@@ -169,6 +169,19 @@ def test_a_plan_without_proposals_has_a_diary_too(tmp_path: Path, capsys: Captur
     assert "names no proposals, so nothing moves in" in capsys.readouterr().err
 
 
+def test_the_judgement_says_what_it_read_and_that_nobody_wrote_since(plan: str, capsys: Captured) -> None:
+    assert add(plan, "--on", "2026-01-06", "--group", "elephantnose", "--chased", "often") == 0
+    assert add(plan, "--on", "2026-01-07", "--note", "divider put in") == 0
+    capsys.readouterr()
+    assert main(["diary", "judge", plan, "--on", "2026-02-06"]) == 0
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Carry on. No stop rule is met." in told
+    assert (
+        "They are parted since 2026-01-07, as read from “divider put in”; what was seen before no longer counts" in told
+    )
+    assert "Nothing has been written for 30 days." in told
+
+
 def test_a_note_cannot_drive_the_terminal(plan: str, capsys: Captured) -> None:
     assert add(plan, "--note", "red\x1b[31m alert\nnext", "--on", "2026-01-08") == 0
     capsys.readouterr()

@@ -27,10 +27,6 @@ class Concern(NamedTuple):
     to_month: int | None
     figures: Mapping[str, float]
 
-    def touches(self, fish: Companion) -> bool:
-        """It is done to this group, or by it."""
-        return fish in (self.doer, self.target)
-
 
 def concerns_of(screened: Screened, company: Company) -> tuple[Concern, ...]:
     """The proposal's findings, worst first, then those of the tank as it stands."""

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from coswim.aftercare.company import Companion, Company
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Decision, Met, StopRule
+from coswim.aftercare.stop_rule import Check, Decision, Met, StopRule, any_group
 from coswim.aftercare.watched import Noted, Watched, days_between
 from coswim.biology import energy
 from coswim.text import wording
@@ -85,7 +85,7 @@ def _fasting_do(decision: Decision) -> str:
     return f"Offer live or other food, more cover, less light; test the water; {VETERINARIAN}"
 
 
-def _fasted(fish: Companion, limit: int) -> Callable[[Watched], Met | None]:
+def _fasted(fish: Companion, limit: int) -> Check:
     def check(seen: Watched) -> Met | None:
         run = trailing(answers(seen, fish), lambda ate: ate == "no")
         if not run or days_between(run[0], run[-1]) < limit or is_well_fed(seen, fish):
@@ -106,23 +106,23 @@ def _scraps_rules(company: Company) -> Iterator[StopRule]:
             decision,
             f"a fish has no full meal in {days} days",
             do,
-            _any(company, lambda seen, fish, d=days, n=least: _no_full_meal(seen, fish, d, n)),  # type: ignore[misc]
+            any_group(company, _without_full_meal(days, least)),
         )
     yield StopRule(
         "scraps",
         Decision.ACT,
         f"a fish has had less than {wording.share(POOR_SHARE)} of its meals over {POOR_DAYS} days",
         FEED_ALONE,
-        _any(company, _poor),
+        any_group(company, _poor),
     )
     yield StopRule(
         "thin",
         Decision.SEPARATE,
         "a belly is hollow or a head looks too large, and the fish is not eating its fill",
         f"Part it and feed it in quiet; {VETERINARIAN}",
-        _any(company, _emaciated),
+        any_group(company, _emaciated),
     )
-    yield StopRule("thin", Decision.ACT, "a fish looks thinner", FEED_ALONE, _any(company, _thinner))
+    yield StopRule("thin", Decision.ACT, "a fish looks thinner", FEED_ALONE, any_group(company, _thinner))
 
 
 def _weight_rules(company: Company) -> Iterator[StopRule]:
@@ -131,27 +131,22 @@ def _weight_rules(company: Company) -> Iterator[StopRule]:
         Decision.SEPARATE,
         f"weight or girth is down {wording.share(STARVING)}",
         f"Part it and feed it in quiet; {VETERINARIAN}",
-        _any(company, lambda seen, fish: _lighter(seen, fish, STARVING)),
+        any_group(company, lambda seen, fish: _lighter(seen, fish, STARVING)),
     )
     yield StopRule(
         "weight",
         Decision.ACT,
         f"weight or girth is down {wording.share(LIGHTER)}",
         FEED_ALONE,
-        _any(company, lambda seen, fish: _lighter(seen, fish, LIGHTER)),
+        any_group(company, lambda seen, fish: _lighter(seen, fish, LIGHTER)),
     )
     yield StopRule(
         "weight",
         Decision.ACT,
         f"weight is down {wording.share(STANDING_LOSS)} and the fish is not eating its fill, or is chased",
         FEED_ALONE,
-        _any(company, _loses_for_a_reason),
+        any_group(company, _loses_for_a_reason),
     )
-
-
-def _any(company: Company, one: Callable[[Watched, Companion], Met | None]) -> Callable[[Watched], Met | None]:
-    """The first group that meets it."""
-    return lambda seen: next((met for fish in company.fish if (met := one(seen, fish))), None)
 
 
 def answers(seen: Watched, fish: Companion) -> list[Noted]:
@@ -179,11 +174,14 @@ def _days(run: Sequence[Noted]) -> str:
     return wording.counted(days_between(run[0], run[-1]), "day")
 
 
-def _no_full_meal(seen: Watched, fish: Companion, days: int, least: int) -> Met | None:
-    run = trailing(answers(seen, fish), lambda ate: ate != "yes")
-    if len(run) < least or days_between(run[0], run[-1]) < days or is_well_fed(seen, fish):
-        return None
-    return Met(f"{fish.label} {fish.verb('has', 'have')} not had one full meal in {_days(run)}", run[-1])
+def _without_full_meal(days: int, least: int) -> Callable[[Watched, Companion], Met | None]:
+    def check(seen: Watched, fish: Companion) -> Met | None:
+        run = trailing(answers(seen, fish), lambda ate: ate != "yes")
+        if len(run) < least or days_between(run[0], run[-1]) < days or is_well_fed(seen, fish):
+            return None
+        return Met(f"{fish.label} {fish.verb('has', 'have')} not had one full meal in {_days(run)}", run[-1])
+
+    return check
 
 
 def _poor(seen: Watched, fish: Companion) -> Met | None:

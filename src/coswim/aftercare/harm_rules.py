@@ -12,7 +12,7 @@ from coswim.aftercare import grades
 from coswim.aftercare.company import Companion, Company
 from coswim.aftercare.feeding_rules import answers, is_hungry, trailing
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Decision, Met, StopRule
+from coswim.aftercare.stop_rule import Decision, Met, StopRule, any_group
 from coswim.aftercare.watched import Noted, Watched, days_between
 
 OFTEN_DAYS, OFTEN_SEEN = 7, 3
@@ -33,7 +33,7 @@ def rules(company: Company) -> Iterator[StopRule]:
     def rule(
         topic: str, decision: Decision, sign: str, do: str, one: Callable[[Watched, Companion], Met | None]
     ) -> StopRule:
-        return StopRule(topic, decision, sign, do, lambda seen: _first(seen, company, one))
+        return StopRule(topic, decision, sign, do, any_group(company, one))
 
     part, act = Decision.SEPARATE, Decision.ACT
     places = f"{', '.join(grades.LASTING[:-2])} or {grades.LASTING[-2]}"
@@ -54,10 +54,6 @@ def rules(company: Company) -> Iterator[StopRule]:
     yield rule("damage", act, "a note tells of a bite or a wound", CLEAN, _told)
     yield rule("chasing", act, "a fish is chased often", CALM, _chased)
     yield rule("chasing", act, f"chasing goes on for {SOME_DAYS} days and the fish does not eat its fill", CALM, _worn)
-
-
-def _first(seen: Watched, company: Company, one: Callable[[Watched, Companion], Met | None]) -> Met | None:
-    return next((met for fish in company.fish if (met := one(seen, fish))), None)
 
 
 def wounds(seen: Watched, fish: Companion) -> list[Noted]:

@@ -5,12 +5,12 @@ Source: common practice.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from coswim.aftercare.company import Companion, Company
 from coswim.aftercare.concerns import Concern
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Decision, Met, StopRule
+from coswim.aftercare.stop_rule import Check, Decision, Met, StopRule, any_group, in_notes
 from coswim.aftercare.watched import Noted, Watched
 from coswim.text import wording
 
@@ -31,40 +31,29 @@ def rules(company: Company, concerns: Sequence[Concern]) -> Iterator[StopRule]:
     """Rules for every company, and for each hunter and each fish that it may outgrow."""
     part, act = Decision.SEPARATE, Decision.ACT
     prey = [concern.target for concern in concerns if concern.hazard in EATEN_BY]
-    yield StopRule("eaten", part, "a fish is found in another's mouth, or half eaten", PART_EATER, _eaten)
+    yield StopRule(
+        "eaten",
+        part,
+        "a fish is found in another's mouth, or half eaten",
+        PART_EATER,
+        in_notes(Sign.EATEN, within=WITHIN),
+    )
     yield StopRule(
         "missing", part, "fish are missing beside one that could have eaten them", PART_EATER, _taken(company, prey)
     )
-    yield StopRule("missing", act, "a fish is missing", SEARCH, _any(company, _missing_met))
-    yield StopRule("missing", act, "a fish has left the tank", SEARCH, _said(Sign.OUT))
+    yield StopRule("missing", act, "a fish is missing", SEARCH, any_group(company, _missing_met))
+    yield StopRule("missing", act, "a fish has left the tank", SEARCH, in_notes(Sign.OUT, within=WITHIN))
     yield StopRule("dead", part, "a fish is dead and was bitten or chased", PART_ATTACKER, _killed(company))
-    yield StopRule("dead", act, "a fish is dead", LOOK_INTO, _said(Sign.DEAD))
+    yield StopRule("dead", act, "a fish is dead", LOOK_INTO, in_notes(Sign.DEAD, within=WITHIN))
     yield StopRule(
         "ill", act, "a fish is swollen, spotted, woolly, rubs itself or cannot keep its balance", VETERINARIAN,
-        _said(Sign.ILL),
+        in_notes(Sign.ILL, within=WITHIN),
     )  # fmt: skip
     for eater in company.fish:
         for mate in company.fish:
             limit = fits_from(eater, mate, mate.length) if mate is not eater and eater.hunts else None
             if limit is not None and limit > eater.length:
                 yield _outgrown(eater, mate, limit)
-
-
-def _any(company: Company, one: Callable[[Watched, Companion], Met | None]) -> Callable[[Watched], Met | None]:
-    return lambda seen: next((met for fish in company.fish if (met := one(seen, fish))), None)
-
-
-def _said(sign: Sign) -> Callable[[Watched], Met | None]:
-    def check(seen: Watched) -> Met | None:
-        noted = seen.standing(sign, within=WITHIN)
-        read = noted.says(sign) if noted else None
-        return Met(f'"{read.words}"', noted) if read and noted else None
-
-    return check
-
-
-def _eaten(seen: Watched) -> Met | None:
-    return _said(Sign.EATEN)(seen)
 
 
 def missing(seen: Watched, fish: Companion) -> Noted | None:
@@ -88,7 +77,7 @@ def _missing_met(seen: Watched, fish: Companion) -> Met | None:
     return Met(f"{fish.label}: {many} {'are there' if noted.counted else 'are missing'}", noted)
 
 
-def _taken(company: Company, prey: Sequence[Companion]) -> Callable[[Watched], Met | None]:
+def _taken(company: Company, prey: Sequence[Companion]) -> Check:
     """Missing, and either the screening feared it or a hunter's belly is full."""
 
     def check(seen: Watched) -> Met | None:
@@ -105,7 +94,7 @@ def _taken(company: Company, prey: Sequence[Companion]) -> Callable[[Watched], M
     return check
 
 
-def _killed(company: Company) -> Callable[[Watched], Met | None]:
+def _killed(company: Company) -> Check:
     def check(seen: Watched) -> Met | None:
         noted = seen.standing(Sign.DEAD, within=WITHIN)
         if noted is None:

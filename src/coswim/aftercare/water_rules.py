@@ -10,12 +10,12 @@ a value may move: judgement.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from coswim.aftercare.company import Company
 from coswim.aftercare.diary import WaterTest
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Decision, Met, StopRule
+from coswim.aftercare.stop_rule import Check, Decision, Met, StopRule, in_notes
 from coswim.aftercare.watched import Noted, Watched
 from coswim.biology import nitrogen
 from coswim.text import wording
@@ -57,7 +57,7 @@ def un_ionised(test: WaterTest, company: Company) -> float | None:
 def rules() -> Iterator[StopRule]:
     """All ask for action; the last test counts, since a later one clears an earlier one."""
 
-    def rule(sign: str, do: str, check: Callable[[Watched], Met | None]) -> StopRule:
+    def rule(sign: str, do: str, check: Check) -> StopRule:
         return StopRule("water", Decision.ACT, sign, do, check)
 
     yield rule(f"un-ionised ammonia is above {UN_IONISED:g} mg/L (ask for it: coswim diary show)", CHANGE, _poisonous)
@@ -73,7 +73,7 @@ def rules() -> Iterator[StopRule]:
         f"the temperature is {DEGREES_OFF:g} C or more from the plan's, or outside a fish's range", HEAT, _temperature
     )
     yield rule("fish gasp, breathe fast or hang at the surface", AIR, _gasping)
-    yield rule("the filter or the power has stopped", AIR, _stopped)
+    yield rule("the filter or the power has stopped", AIR, in_notes(Sign.NO_FILTER, within=WITHIN))
 
 
 def _last(seen: Watched, name: str) -> tuple[Noted, float] | None:
@@ -155,9 +155,3 @@ def _breathe_air(seen: Watched, noted: Noted) -> bool:
     """All fish that the note speaks of come up for air by nature."""
     spoken = [fish for fish in seen.company.fish if noted in seen.about(fish)]
     return bool(spoken) and all("air-breather" in fish.profile.features for fish in spoken)
-
-
-def _stopped(seen: Watched) -> Met | None:
-    noted = seen.standing(Sign.NO_FILTER, within=WITHIN)
-    read = noted.says(Sign.NO_FILTER) if noted else None
-    return Met(f'"{read.words}"', noted) if read and noted else None
