@@ -132,7 +132,8 @@ def plan_named(name: str) -> Plan:
 
 
 def within(kind: q.Kind) -> st.SearchStrategy[float]:
-    return st.floats(kind.low, kind.high, allow_subnormal=False)
+    """Numbers that fit into the text of a quantity."""
+    return st.floats(kind.low, kind.high).map(lambda number: round(number, 20))
 
 
 def spans(kind: q.Kind) -> st.SearchStrategy[Range]:

@@ -23,8 +23,8 @@ from coswim.report.document import (
     strong,
     text,
 )
-from coswim.report.escaping import printable
 from coswim.report.writers import markdown
+from coswim.text.printable import printable
 
 RENDERER = MarkdownIt("commonmark").enable(["table", "strikethrough"])
 HARMLESS = {"text", "softbreak", "strong_open", "strong_close", "em_open", "em_close", "code_inline"}

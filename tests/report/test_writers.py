@@ -30,11 +30,11 @@ from coswim.report.document import (
     strong,
     text,
 )
-from coswim.report.escaping import printable
 from coswim.report.screening_report import SHARED, compose
 from coswim.report.writers import ENDINGS, FORMATS, format_of, terminal, write
 from coswim.screening import Screening
 from coswim.text.document import read_document
+from coswim.text.printable import printable
 from coswim.text.quantities import Box, Range
 from coswim.text.validation import validate
 

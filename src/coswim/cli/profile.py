@@ -16,6 +16,7 @@ from coswim.report import profile_data, profile_report
 from coswim.report.writers import FORMATS, write
 from coswim.text import wording
 from coswim.text.document import read_document, read_file
+from coswim.text.printable import quoted
 from coswim.text.problems import whole_file
 from coswim.text.quantities import FISH_LENGTH, TEMPERATURE, Kind, QuantityError, Range
 
@@ -115,7 +116,9 @@ def new(
     catalog = output.catalog_from(profiles)
     known = catalog.entries.get(species)
     if known and to is None:
-        raise whole_file(str(known.path), f"is the profile of {species!r} already; coswim profile edit changes it")
+        raise whole_file(
+            str(known.path), f"is the profile of {quoted(species)} already; coswim profile edit changes it"
+        )
     relative = catalog.find(like) if like else None
     if relative:
         catalog.read(relative)

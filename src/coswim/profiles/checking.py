@@ -19,6 +19,7 @@ from coswim.profiles.remark import Doubt, Remark, explanation
 from coswim.profiles.sources import ALWAYS_KNOWN, Bibliography, read_bibliography
 from coswim.text.document import Document, Path_, read_document, read_file
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
 
@@ -147,7 +148,7 @@ def _source_doubts(profile: Profile, bibliography: Bibliography) -> Iterator[Dou
     for block, keys in profile.sources.items():
         for key in keys:
             if key not in bibliography and key not in ALWAYS_KNOWN:
-                message = f"{key!r} is not in {SOURCES_FILE}{did_you_mean(key, (*bibliography, *ALWAYS_KNOWN))}"
+                message = f"{quoted(key)} is not in {SOURCES_FILE}{did_you_mean(key, (*bibliography, *ALWAYS_KNOWN))}"
                 yield Doubt((f"sources.{block}",), message, certain=True)
         if not profile.has(block) or (block == "features" and not profile.features):
             yield Doubt((f"sources.{block}",), f"names a source, but the profile does not state {block}")
@@ -173,7 +174,7 @@ def _shared_names(profile: Profile, names: Mapping[str, frozenset[str]]) -> Iter
         for name in own:
             others = sorted(names.get(name_key(name), frozenset()) - {profile.scientific_name})
             if others:
-                yield Doubt((field,), f"{name!r} also leads to {' and '.join(others)}")
+                yield Doubt((field,), f"{quoted(name)} also leads to {' and '.join(others)}")
 
 
 def _written_twice(read: list[_Read]) -> Iterator[Remark]:
@@ -181,7 +182,7 @@ def _written_twice(read: list[_Read]) -> Iterator[Remark]:
     for entry in read:
         species = entry.profile.scientific_name
         if (entry.root, species) in first:
-            message = f"{species!r} already has a profile in this folder: {first[entry.root, species]}"
+            message = f"{quoted(species)} already has a profile in this folder: {first[entry.root, species]}"
             yield Remark(entry.document.problem(("scientific_name",), message), certain=True)
         first.setdefault((entry.root, species), entry.path)
 

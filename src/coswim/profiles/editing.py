@@ -16,10 +16,11 @@ from pathlib import Path
 
 from coswim.profiles.catalog import BUILT_IN, Catalog, read_profile
 from coswim.profiles.checking import check
-from coswim.profiles.names import Entry, file_name
+from coswim.profiles.names import Entry, file_name, is_scientific, no_name
 from coswim.profiles.remark import Remark
 from coswim.profiles.schema import FILE as SCHEMA_FILE
 from coswim.profiles.schema import schema_text
+from coswim.text.printable import quoted
 from coswim.text.problems import Problem, whole_file
 from coswim.text.saving import write_whole
 
@@ -58,6 +59,8 @@ class Outcome:
 
 def begin_edit(entry: Entry, own: Path) -> Edit:
     """A draft of an existing profile; a built-in one is to become the keeper's own in the folder `own`."""
+    if not is_scientific(entry.scientific_name):
+        raise whole_file(str(entry.path), f"{no_name(entry.scientific_name)}; correct it in the file first")
     source = entry.path.resolve()
     built_in = entry.built_in or source.is_relative_to(BUILT_IN.resolve())
     target = own / file_name(entry.scientific_name) if built_in else source
@@ -78,7 +81,9 @@ def editor_command() -> tuple[str, ...]:
         try:
             command = shlex.split(typed)
         except ValueError as error:
-            message = f"{name}={typed!r} is no command ({str(error).lower()}); set it anew, e.g. export {name}=nano"
+            message = (
+                f"{name}={quoted(typed)} is no command ({str(error).lower()}); set it anew, e.g. export {name}=nano"
+            )
             raise whole_file("editor", message) from None
         if command:
             return tuple(command)
@@ -157,7 +162,7 @@ def _other_species(edit: Edit) -> tuple[Remark, ...]:
     found = read_profile(edit.draft).scientific_name
     if found == edit.species:
         return ()
-    message = f"{found!r} is another species than {edit.species!r}; use `coswim profile new` for it"
+    message = f"{quoted(found)} is another species than {edit.species!r}; use `coswim profile new` for it"
     return (Remark(Problem(str(edit.draft), 0, 0, "scientific_name", message), certain=True),)
 
 

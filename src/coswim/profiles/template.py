@@ -14,7 +14,8 @@ from typing import Any, get_args
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from coswim.profiles.profile import BLOCKS, FIRST_WORD, PARTS, Profile
+from coswim.profiles.names import is_scientific, no_name
+from coswim.profiles.profile import BLOCKS, PARTS, Profile
 from coswim.profiles.schema import HEADER, profile_schema
 from coswim.text.document import Document
 from coswim.text.problems import whole_file
@@ -48,9 +49,8 @@ class _Row:
 
 def template(scientific_name: str, *, like: Document | None = None) -> str:
     """A commented profile of `scientific_name`, empty or with the values of the profile `like`."""
-    if not FIRST_WORD.match(scientific_name):
-        message = f"{scientific_name!r} is not a scientific name; write genus and epithet, e.g. 'Betta splendens'"
-        raise whole_file("species", message)
+    if not is_scientific(scientific_name):
+        raise whole_file("species", no_name(scientific_name))
     values = {} if like is None else {key: value for key, value in like.data.items() if key not in OWN}
     rows = (*_keys({"scientific_name": scientific_name, "also_known_as": [], "common_names": [], **values}),)
     lines = [*_opening(scientific_name, like)]

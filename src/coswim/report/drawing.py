@@ -11,9 +11,10 @@ from collections.abc import Callable, Iterator
 from coswim.findings.pictures import Curve, Picture
 from coswim.report.document import Line, Span, text
 from coswim.report.drawing_parts import BLOCKS, SHORTEST, SIGNS, Ink, MonthScale, columns, length_of, named, ticks
-from coswim.report.escaping import cells, one_line
+from coswim.report.escaping import cells
 from coswim.report.wrapping import fill
 from coswim.text import wording
+from coswim.text.printable import one_line
 
 GAP = "  "
 SPREAD_NOTE = "(80 % of draws)"

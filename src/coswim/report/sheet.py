@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 
 from coswim.report import axes
 from coswim.report.axes import Scale
-from coswim.report.escaping import printable
+from coswim.text.printable import printable
 
 WIDTH = 340.0
 EDGE = 4.0

@@ -9,6 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from coswim.text.document import Document, Path_
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem
 
 ModelT = TypeVar("ModelT", bound=BaseModel)
@@ -30,6 +31,7 @@ def validate(document: Document, model: type[ModelT]) -> ModelT:
 def _problems(error: ValidationError, document: Document, model: type[BaseModel]) -> Iterator[Problem]:
     details = error.errors(include_url=False)
     paths = [tuple(detail["loc"]) for detail in details]
+    parents = {path[:depth] for path in paths for depth in range(len(path))}
     for path, detail in zip(paths, details, strict=True):
         parent = _model_at(model, path[:-1])
         kind = detail["type"]
@@ -37,7 +39,7 @@ def _problems(error: ValidationError, document: Document, model: type[BaseModel]
             yield document.key_problem(path, _unknown_key(str(path[-1]), parent))
         elif kind == "too_short":
             # a list whose every item is wrong is short for that reason alone
-            if not any(other[: len(path)] == path and other != path for other in paths):
+            if path not in parents:
                 yield document.problem(path, f"is empty{_hint(parent, path)}")
         elif kind == "missing":
             yield document.problem(path, f"is missing{_hint(parent, path)}")
@@ -50,7 +52,7 @@ def _problems(error: ValidationError, document: Document, model: type[BaseModel]
 def _unknown_key(key: str, parent: type[BaseModel] | None) -> str:
     known = list(parent.model_fields) if parent else []
     hint = did_you_mean(key, known) or (f"; allowed: {', '.join(known)}" if known else "")
-    return f"unknown key {key!r}{hint}"
+    return f"unknown key {quoted(key)}{hint}"
 
 
 def _hint(parent: type[BaseModel] | None, path: Path_) -> str:
@@ -81,7 +83,7 @@ def _found(value: Any) -> str:
         return "a mapping"
     if isinstance(value, list):
         return "a list"
-    return repr(value) if value else "nothing"
+    return quoted(str(value)) if value else "nothing"
 
 
 def _required(model: type[BaseModel]) -> list[str]:

@@ -25,7 +25,8 @@ from coswim.report.document import (
     plain,
     text,
 )
-from coswim.report.escaping import longest_run, one_line, printable_lines
+from coswim.report.escaping import longest_run
+from coswim.text.printable import one_line, printable_lines
 
 DRAWING_WIDTH = 64
 DEEPEST = 6
