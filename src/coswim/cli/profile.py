@@ -127,9 +127,7 @@ def new(
         command = editing.editor_command()
         _edit(command, editing.begin_new(species, text, own_folder()), catalog)
         return
-    if to.exists():
-        raise whole_file(str(to), "is there already; name another file or move it away")
-    write_whole(to, text.encode())
+    write_whole(to, text.encode(), new=True)
     editing.write_schema(to.parent)
     output.say(f"Wrote {to}. Fill it in, then: coswim profile check {to}")
 

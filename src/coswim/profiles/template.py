@@ -18,13 +18,14 @@ from coswim.profiles.names import is_scientific, no_name
 from coswim.profiles.profile import BLOCKS, PARTS, Profile
 from coswim.profiles.schema import HEADER, profile_schema
 from coswim.text.document import Document
+from coswim.text.printable import one_line
 from coswim.text.problems import whole_file
 
 OWN = ("scientific_name", "also_known_as", "common_names", "record_length", "notes", "sources")
 """What is never taken over from another species."""
 SENTENCES = ("cautions", "notes")
 COMMENT_COLUMN, WIDTH = 34, 118
-PLAIN = re.compile(r"^[\w.][\w .()/%-]*$")
+PLAIN = re.compile(r"[\w.][\w .()/%-]*")
 STEP = "  "
 
 
@@ -126,8 +127,8 @@ def _scalar(value: Any) -> str:
         return f"[{', '.join(map(_scalar, value))}]"
     if isinstance(value, dict):
         return f"{{{', '.join(f'{key}: {_scalar(inner)}' for key, inner in value.items())}}}"
-    text = " ".join(str(value).split())
-    return text if PLAIN.match(text) else "'" + text.replace("'", "''") + "'"
+    text = one_line(str(value)).strip()
+    return text if PLAIN.fullmatch(text) else "'" + text.replace("'", "''") + "'"
 
 
 def _sources(values: Mapping[str, Any]) -> Iterator[_Row]:

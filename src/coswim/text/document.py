@@ -7,6 +7,7 @@ nesting deeper than 50, text that is not UTF-8.
 
 from __future__ import annotations
 
+import stat
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from pathlib import Path
@@ -19,6 +20,7 @@ from coswim.text.printable import one_line, quoted, shortened
 from coswim.text.problems import InputProblems, Problem, refuse_any, whole_file
 
 MOST_BYTES = 1024 * 1024
+TOO_LARGE = "is larger than 1 MiB; a plan or profile is a few KiB at most"
 MOST_NODES = 100_000
 DEEPEST = 50
 PLAIN_TAGS = frozenset(f"tag:yaml.org,2002:{kind}" for kind in ("str", "seq", "map"))
@@ -75,12 +77,20 @@ def dotted(path: Path_) -> str:
     return one_line(text)
 
 
-def read_file(path: Path, *, shown_as: str | None = None) -> str:
+def read_file(path: Path, *, shown_as: str | None = None, streams: bool = False) -> str:
     """The text of a file, or one problem that says why it cannot be read."""
+    return decode(read_bytes(path, shown_as=shown_as, streams=streams), shown_as or str(path))
+
+
+def read_bytes(path: Path, *, shown_as: str | None = None, streams: bool = False) -> bytes:
+    """The content of a file, or one problem; a pipe or device, which may never end, only with `streams`."""
     name = shown_as or str(path)
     try:
-        if path.is_dir():
+        mode = path.stat().st_mode
+        if stat.S_ISDIR(mode):
             raise whole_file(name, "is a folder; a YAML file is wanted")
+        if not streams and not stat.S_ISREG(mode):
+            raise whole_file(name, "is no file but a pipe or device")
         with path.open("rb") as stream:
             raw = stream.read(MOST_BYTES + 1)
     except FileNotFoundError:
@@ -89,13 +99,15 @@ def read_file(path: Path, *, shown_as: str | None = None) -> str:
         raise whole_file(name, "cannot be read: no permission") from None
     except OSError as error:
         raise whole_file(name, f"cannot be read: {error.strerror or 'unknown reason'}") from None
-    return decode(raw, name)
+    if len(raw) > MOST_BYTES:
+        raise whole_file(name, TOO_LARGE)
+    return raw
 
 
 def decode(raw: bytes, name: str) -> str:
     """Bytes as text: UTF-8 (with or without byte-order mark), at most 1 MiB."""
     if len(raw) > MOST_BYTES:
-        raise whole_file(name, "is larger than 1 MiB; a plan or profile is a few KiB at most")
+        raise whole_file(name, TOO_LARGE)
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -107,7 +119,7 @@ def decode(raw: bytes, name: str) -> str:
 def read_document(text: str, file: str) -> Document:
     """Parse one YAML document strictly; all structural problems are raised at once."""
     if len(text.encode("utf-8", "replace")) > MOST_BYTES:
-        raise whole_file(file, "is larger than 1 MiB; a plan or profile is a few KiB at most")
+        raise whole_file(file, TOO_LARGE)
     root = _compose(text, file)
     if root is None:
         return Document(file, None, None)
