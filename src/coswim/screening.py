@@ -6,6 +6,7 @@ from collections.abc import Callable
 from time import monotonic
 from typing import TYPE_CHECKING, NamedTuple
 
+from coswim.effort import refuse_what_would_not_fit
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
@@ -78,10 +79,12 @@ def screen(
 
     With `remedies`, changes that would help are searched for and tested; `on_progress` is told what is
     being looked for once that takes longer than a second.
-    Raises nothing for a plan that was read: what cannot be rated is a finding that says so.
+    InputProblems where it would take too long or too much memory. Else nothing is raised for a plan that
+    was read: what cannot be rated is a finding that says so.
     """
     keep_freed_memory()
     effort = effort or Effort()
+    refuse_what_would_not_fit(read, effort, remedies=remedies)
     tell = _patient(on_progress)
     alone = assess(build_scene(read, None, catalog, effort), catalog)
     proposals: list[Screened] = []

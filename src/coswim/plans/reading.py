@@ -7,7 +7,7 @@ from itertools import chain
 from types import MappingProxyType
 from typing import NamedTuple
 
-from coswim.plans.plan import GroupEntry, Plan
+from coswim.plans.plan import MOST_GROUPS, GroupEntry, Plan
 from coswim.profiles.catalog import Catalog, UnknownSpecies
 from coswim.profiles.profile import Profile
 from coswim.text.document import Document, Path_, read_document
@@ -44,6 +44,7 @@ def resolve(document: Document, catalog: Catalog) -> ReadPlan:
             _species_problems(document, plan, catalog, profiles),
             _history_problems(document, plan),
             _name_problems(document, plan),
+            _number_problems(document, plan),
         )
     )
     return ReadPlan(plan.title or document.file, plan, MappingProxyType(profiles))
@@ -109,3 +110,12 @@ def _name_problems(document: Document, plan: Plan) -> Iterator[Problem]:
             yield document.problem(
                 ("proposals", number, "name"), f"{quoted(name)} is used twice; give each its own name"
             )
+
+
+def _number_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+    """More groups together than are simulated."""
+    for number, proposal in enumerate(plan.proposals):
+        groups = len(plan.residents) + len(proposal.add)
+        if groups > MOST_GROUPS:
+            message = f"makes {groups} groups with the residents; allowed: {MOST_GROUPS}"
+            yield document.problem(("proposals", number, "add"), message)
