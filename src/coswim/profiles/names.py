@@ -18,7 +18,7 @@ from coswim.text.problems import InputProblems, Problem, whole_file
 NAME_KEYS = ("scientific_name", "also_known_as", "common_names", "family")
 SCIENTIFIC_NAME = re.compile(r"[A-Z][a-z-]+ [a-z][a-z0-9-]*(?: [a-z0-9-]+)?")
 LONGEST_NAME = 80
-COUNT = re.compile(r"^\d+\s*[x×]?\s+")
+COUNT = re.compile(r"^\d++(?:\s*+[x×])?\s++")
 ENDINGS = (("ies", "y"), ("es", ""), ("s", ""), ("fishes", "fish"))
 SAME = str.maketrans({"-": " ", "‐": " ", "‑": " ", ".": " ", ",": " ", "'": None, "’": None, "`": None})
 

@@ -13,13 +13,13 @@ def near_matches(word: str, known: Iterable[str], *, most: int = 3) -> list[str]
     >>> near_matches("temprature", ["temperature", "ph"])
     ['temperature']
     """
-    from difflib import get_close_matches  # only wanted when something is wrong
-
-    if len(word) > LONGEST_QUOTE:
-        return []
     spelled: dict[str, str] = {}
     for name in known:
         spelled.setdefault(name.casefold(), name)
+    if not spelled or len(word) > LONGEST_QUOTE:
+        return []
+    from difflib import get_close_matches  # only wanted when something is wrong
+
     found = get_close_matches(word.casefold(), list(spelled), n=most, cutoff=0.6)
     return [spelled[name] for name in found]
 

@@ -12,6 +12,8 @@ from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem
 
+MOST_OFFERS = 200
+"""Unknown keys for which a known one is looked for; more problems than that are a flood. Source: judgement."""
 ModelT = TypeVar("ModelT", bound=BaseModel)
 
 
@@ -32,11 +34,12 @@ def _problems(error: ValidationError, document: Document, model: type[BaseModel]
     details = error.errors(include_url=False)
     paths = [tuple(detail["loc"]) for detail in details]
     parents = {path[:depth] for path in paths for depth in range(len(path))}
-    for path, detail in zip(paths, details, strict=True):
+    for number, (path, detail) in enumerate(zip(paths, details, strict=True)):
         parent = _model_at(model, path[:-1])
         kind = detail["type"]
         if kind == "extra_forbidden":
-            yield document.key_problem(path, _unknown_key(str(path[-1]), parent))
+            offered = parent if number < MOST_OFFERS else None
+            yield document.key_problem(path, _unknown_key(str(path[-1]), offered))
         elif kind == "too_short":
             # a list whose every item is wrong is short for that reason alone
             if path not in parents:
