@@ -6,8 +6,8 @@ from random import Random
 
 import extremes
 from judge import Case
-from mutations import WAYS
-from seeds import PLANS, POSTS, PROFILES, SMALL_PLAN
+from mutations import WAYS, by_tokens
+from seeds import PLANS, POSTS, PROFILES, SMALL_PLAN, SOURCES
 
 FORMATS = ("terminal", "plain", "bbcode", "markdown", "html", "json")
 QUICK = ("--draws", "50", "--no-remedies")
@@ -17,7 +17,7 @@ USED = SMALL_PLAN.replace("neon tetra", "example fish").encode()
 def case(seed: int, number: int) -> Case:
     """The input of that number."""
     random = Random(f"{seed} {number}")  # noqa: S311 - to be repeated, not to be kept secret
-    kinds = (_plan,) * 4 + (_profile,) * 3 + (_post,) * 3 + (_sound_plan, _sound_profile)
+    kinds = (_plan,) * 4 + (_profile,) * 3 + (_post,) * 3 + (_options, _sources, _sound_plan, _sound_profile)
     return random.choice(kinds)(random)
 
 
@@ -44,7 +44,10 @@ def _with_plan(random: Random, plan: bytes, *, must_do: bool = False) -> Case:
     if random.random() < 0.1:
         return Case(("plan", "check", "tank.yaml"), files, must_do=must_do)
     form = random.choice(FORMATS)
-    words = ("screen", "tank.yaml", *QUICK, "--as", form)
+    if random.random() < 0.1:
+        return Case(("screen", "-", *QUICK, "--as", form), {}, must_do=must_do, typed=plan)
+    search = QUICK[:2] if random.random() < 0.03 else QUICK
+    words = ("screen", "tank.yaml", *search, "--as", form)
     if form != "json" and random.random() < 0.2:
         words += (random.choice(("--brief", "--for-forum")),)
     if random.random() < 0.3:
@@ -82,6 +85,59 @@ def _with_profile(random: Random, profile: bytes, *, must_do: bool = False) -> C
             return Case(("profile", "diff", *folder), files, must_do=must_do)
         case _:
             return Case(("profile", "edit", random.choice(("example fish", "fictus exemplaris")), *folder), files)
+
+
+def _sources(random: Random) -> Case:
+    """A bibliography beside a sound profile."""
+    sources = _changed(random, ("mine: {kind: measured, citation: my own ruler}\n", SOURCES))
+    files = {
+        "profiles/fictus-exemplaris.yaml": PROFILES[0].encode(),
+        "profiles/sources.yaml": sources,
+        "tank.yaml": USED,
+    }
+    commands = (
+        ("profile", "check", "profiles"),
+        ("profile", "list", "--sources", "--profiles", "profiles"),
+        ("profile", "show", "example fish", "--profiles", "profiles"),
+        ("screen", "tank.yaml", *QUICK, "--profiles", "profiles"),
+    )
+    return Case(random.choice(commands), files)
+
+
+def _options(random: Random) -> Case:
+    """A command line instead of a file."""
+    sound = {
+        "--tank": "180x60x60 cm", "--temperature": "26", "--ph": "7.0", "--hardness": "6 dGH",
+        "--resident": "saddled bichir, 38 cm", "--add": "8 tinfoil barb, 10 cm",
+    }  # fmt: skip
+    match random.randrange(4):
+        case 0 | 1:
+            words = [
+                "screen",
+                *QUICK,
+                *(part for option, value in sound.items() for part in (option, _odd(random, value))),
+            ]
+        case 2:
+            words = [
+                "profile",
+                "list",
+                _odd(random, "tetra"),
+                "--length",
+                _odd(random, "4-8 cm"),
+                "--temperature",
+                _odd(random, "79 F"),
+            ]
+        case _:
+            words = [*random.choice((["explain"], ["profile", "show"], ["plan", "check"])), _odd(random, "gape-fit")]
+    return Case(tuple(words), {})
+
+
+def _odd(random: Random, text: str) -> str:
+    """The text, mostly changed; no operating system passes a zero byte on."""
+    if random.random() < 0.3:
+        return text
+    odd = by_tokens(random, text, text).decode("utf-8", "surrogateescape")
+    return odd.replace("\0", "")[:5000]
 
 
 def _wrapped(random: Random, plan: str) -> str:

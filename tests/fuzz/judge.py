@@ -33,12 +33,16 @@ JOINERS = "\N{ZERO WIDTH JOINER}\N{ZERO WIDTH NON-JOINER}"
 
 
 class Case(NamedTuple):
-    """A command with the files that it finds; `must_do`: the input is sound, so anything but success is wrong."""
+    """A command with the files and the standard input that it finds.
+
+    `must_do`: the input is sound, so anything but success is wrong.
+    """
 
     words: tuple[str, ...]
     files: dict[str, bytes]
     report: str = ""
     must_do: bool = False
+    typed: bytes = b""
 
 
 class Hang(BaseException):
@@ -58,7 +62,7 @@ def ending(case: Case, folder: Path) -> Ending:
     before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
     start = process_time()
     try:
-        status, out, err = _run(case.words, folder)
+        status, out, err = _run(case, folder)
     except Hang:
         return Ending(-1, (f"took longer than {2 * SECONDS:g} s",))
     found = [f"took {process_time() - start:.1f} s"] if process_time() - start > SECONDS else []
@@ -71,6 +75,7 @@ def ending(case: Case, folder: Path) -> Ending:
 
 def _lay_out(case: Case, folder: Path) -> None:
     shutil.rmtree(folder, ignore_errors=True)
+    folder.mkdir(parents=True)
     for name, content in case.files.items():
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -119,9 +124,10 @@ def _data_wrong(text: str) -> Iterator[str]:
         yield str(error)
 
 
-def _run(words: tuple[str, ...], folder: Path) -> tuple[int, str, str]:
+def _run(case: Case, folder: Path) -> tuple[int, str, str]:
     """The command's status, and what it wrote to standard output and standard error."""
-    streams = {name: io.TextIOWrapper(io.BytesIO(), encoding="utf-8") for name in ("stdin", "stdout", "stderr")}
+    content = {"stdin": case.typed, "stdout": b"", "stderr": b""}
+    streams = {name: io.TextIOWrapper(io.BytesIO(raw), encoding="utf-8") for name, raw in content.items()}
     before, where = {name: getattr(sys, name) for name in streams}, Path.cwd()
     try:
         for name, stream in streams.items():
@@ -129,7 +135,7 @@ def _run(words: tuple[str, ...], folder: Path) -> tuple[int, str, str]:
         os.chdir(folder)
         with _limited(), warnings.catch_warnings():
             warnings.simplefilter("error")
-            status = main(list(words))
+            status = main(list(case.words))
     finally:
         os.chdir(where)
         for name, stream in before.items():

@@ -44,6 +44,7 @@ def _texts(*paths: Path) -> tuple[str, ...]:
 
 PLANS = (SMALL_PLAN, STARTER, *_texts(*sorted((PROJECT / "examples").glob("*.yaml"))))
 PROFILES = (SMALL_PROFILE, *_texts(*profile_files(BUILT_IN)[::30]))
+SOURCES = "".join((BUILT_IN / "sources.yaml").read_text(encoding="utf-8").splitlines(keepends=True)[:60])
 POSTS = _texts(*sorted((PROJECT / "tests" / "report" / "golden").glob("*.post.bbcode"))) + _texts(
     *sorted((PROJECT / "tests" / "report" / "golden").glob("*.md"))
 )
