@@ -49,7 +49,7 @@ def test_more_of_anything_is_never_less_work(catalog: Catalog) -> None:
         estimate(plan(catalog, 2), Effort(101), remedies=False),
         estimate(plan(catalog, 2), Effort(100), remedies=True),
     )
-    assert all(one.seconds > least.seconds and one.memory > least.memory for one in more)
+    assert all(one.seconds > least.seconds and one.memory >= least.memory for one in more)
 
 
 def test_what_would_not_fit_is_refused_with_the_limits_named(catalog: Catalog) -> None:
@@ -92,3 +92,14 @@ def test_the_command_refuses_at_once(tmp_path: Path, capsys: pytest.CaptureFixtu
     out, err = capsys.readouterr()
     assert (out, len(err.splitlines())) == ("", 1)
     assert "would take about" in err
+
+
+def test_what_is_done_with_is_let_go(catalog: Catalog) -> None:
+    """The newcomers of a proposal that is screened hold no arrays of draws × months, and look as they did."""
+    text = f"{TANK}residents: [{{species: oscar, length: 20 cm}}]\nproposals: [{{name: p, add: [{FISH}]}}]\n"
+    screening = screen(read_plan(text, "tank.yaml", catalog), catalog, Effort(50), remedies=False)
+    groups = {finding.found.target for one in screening.proposals for finding in one.findings}
+    newcomers = [group for group in groups if not group.is_resident]
+    assert newcomers
+    assert not [value for group in newcomers for value in vars(group).values() if getattr(value, "ndim", 0) == 2]
+    assert all(group.total_length.shape == (50, 25) for group in newcomers)

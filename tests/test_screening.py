@@ -36,7 +36,9 @@ def outcome(proposal: Screened) -> tuple[object, ...]:
         (f.found.hazard, f.found.sentence, f.likelihood, f.risk, f.found.because, f.found.figures, f.confidence)
         for f in (*proposal.findings, *proposal.standing)
     ]
-    remedies = [(remedy.change, remedy.risk, remedy.finding_risk) for f in proposal.findings for remedy in f.remedies]
+    remedies = [
+        (key, one.change, one.risk, one.finding_risk) for key, some in proposal.remedies.items() for one in some
+    ]
     best = proposal.best_change.change if proposal.best_change else ""
     return (proposal.name, proposal.verdict, proposal.risk, proposal.sensitivity, best, findings, remedies)
 
@@ -81,9 +83,7 @@ def test_a_proposal_is_not_touched_by_the_others(searched: Screening, screened: 
 
 def test_the_search_for_remedies_changes_no_finding(plain: Screening, searched: Screening) -> None:
     for one, other in zip(plain.proposals, searched.proposals, strict=True):
-        assert outcome(one) == outcome(
-            other._replace(findings=tuple(f._replace(remedies=()) for f in other.findings), best_change=None)
-        )
+        assert outcome(one) == outcome(other._replace(remedies={}, best_change=None))
 
 
 COLD = TANK.replace("26 C", "19 C")
@@ -171,3 +171,16 @@ def test_what_is_worse_is_part_of_what_is_milder(screened: Screen, path: Path) -
         worst_first = sorted(finding.found.outcomes, key=lambda outcome: list(Consequence).index(outcome.consequence))
         for worse, milder in pairwise(worst_first):
             assert not (worse.happens & ~milder.happens).any(), finding.found.sentence
+
+
+def test_a_newcomer_of_unknown_appetite_makes_the_hunger_of_residents_unknown(catalog: Catalog) -> None:
+    """A bichir that gets little floating food is hungry by itself; beside an unknown rival nobody can tell how hungry."""
+    text = plan([BICHIR], {"pleco": [PLECO]}) + "feeding: {food: floating pellet}\n"
+    read = read_plan(dedent(text), "plan.yaml", catalog)
+    name = next(iter(name for name in read.profiles if "pleco" in name))
+    unknown = {**read.profiles, name: read.profiles[name].model_copy(update={"feeding_style": None})}
+    screening = screen(read._replace(profiles=unknown), catalog, Effort(draws=100), remedies=False)
+    assert "feeding-competition" in [one.found.hazard for one in screening.as_it_stands.findings]
+    assert "feeding-competition" in [
+        one.found.hazard for one in screening.proposals[0].unrated if one.found.target.is_resident
+    ]

@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from time import monotonic
-from typing import TYPE_CHECKING, NamedTuple
+from types import MappingProxyType
+from typing import NamedTuple
 
 from coswim.effort import refuse_what_would_not_fit
+from coswim.findings.finding import FindingKey
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
-from coswim.simulation.memory import keep_freed_memory
-from coswim.simulation.scene import Effort, Scene, build_scene
-from coswim.verdict.assessment import Assessment, assess
+from coswim.remedies.changed_plan import ChangedPlan
+from coswim.remedies.remedy import Remedy
+from coswim.remedies.search import search
+from coswim.remedies.trial import Trial
+from coswim.simulation.scene import Effort, build_scene
+from coswim.verdict.assessment import Assessment, with_pictures
 from coswim.verdict.cautions import cautions
-from coswim.verdict.rating import Finding, OverallRisk, Remedy, verdict
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, verdict
 from coswim.verdict.sensitivity import sensitivity
-
-if TYPE_CHECKING:
-    from coswim.verdict.trials import Bench
 
 PATIENCE = 1.0  # seconds after which a search tells how far it is
 
@@ -26,30 +28,37 @@ PATIENCE = 1.0  # seconds after which a search tells how far it is
 class Screened(NamedTuple):
     """One proposal with its findings, worst first, its risk and the verdict.
 
-    `standing` are findings among the residents alone that the proposal does not make worse; they do not
-    count against it. `remedies_searched` says whether a missing `best_change` means that none was found.
+    `unrated` is what cannot be rated for want of evidence. `standing` are findings among the residents alone
+    that the proposal does not make worse; they do not count against it. `remedies` are the tested changes
+    against its findings, by the finding's key; `best_change` is the smallest that makes a proposal of serious
+    or high risk possible. `remedies_searched` says whether a missing one means that none was found.
     """
 
     name: str
     proposal: Proposal | None
-    scene: Scene
     findings: tuple[Finding, ...]
+    unrated: tuple[Unrated, ...]
     standing: tuple[Finding, ...]
     risk: OverallRisk | None
     cautions: tuple[str, ...] = ()
+    remedies: Mapping[FindingKey, tuple[Remedy, ...]] = MappingProxyType({})
     best_change: Remedy | None = None
     remedies_searched: bool = False
     sensitivity: str = ""
 
     @property
-    def unrated(self) -> tuple[Finding, ...]:
-        """What could not be rated for want of a trait."""
-        return tuple(finding for finding in self.findings if not finding.is_rated)
+    def told(self) -> tuple[Finding | Unrated, ...]:
+        """All that is told of it: the findings, and last what cannot be rated."""
+        return (*self.findings, *self.unrated)
+
+    def remedies_for(self, finding: Finding | Unrated) -> tuple[Remedy, ...]:
+        """The tested changes against one of its findings, best first."""
+        return self.remedies.get(finding.found.key, ())
 
     @property
     def verdict(self) -> str:
         """The decision in words; it says when something could not be rated."""
-        return verdict(self.risk, self.findings)
+        return verdict(self.risk, self.unrated)
 
 
 class Screening(NamedTuple):
@@ -82,50 +91,38 @@ def screen(
     InputProblems where it would take too long or too much memory. Else nothing is raised for a plan that
     was read: what cannot be rated is a finding that says so.
     """
-    keep_freed_memory()
     effort = effort or Effort()
     refuse_what_would_not_fit(read, effort, remedies=remedies)
     tell = _patient(on_progress)
-    alone = assess(build_scene(read, None, catalog, effort), catalog)
+    alone = Assessment(build_scene(read, None, catalog, effort), catalog)
     proposals: list[Screened] = []
     for proposal in read.plan.proposals:
         scene = build_scene(read, proposal, catalog, effort, like=alone.scene)
-        assessed = assess(scene, catalog, alone=alone)
-        screened = _screened(proposal.name, proposal, assessed, catalog)
-        if remedies:
-            from coswim.verdict.case import Case  # the search is loaded when it is wanted
-            from coswim.verdict.trials import Bench
-
-            bench = Bench(Case.of(read, proposal), assessed, alone, catalog, effort)
-            screened = _with_remedies(screened, bench, tell)
+        trial = Trial(ChangedPlan.of(read, proposal), Assessment(scene, catalog, alone), alone, effort)
+        screened = _screened(proposal.name, proposal, trial.assessed)
+        found = search(trial, tell) if remedies else None
+        if found:
+            screened = screened._replace(remedies=found.for_finding, best_change=found.best, remedies_searched=True)
         proposals.append(screened)
-    as_it_stands = _screened("the tank as it stands", None, alone, catalog)
+        for group in scene.groups:  # findings name them, and a hundred proposals would fill the memory
+            if not group.is_resident:
+                group.forget()
+    as_it_stands = _screened("the tank as it stands", None, alone)
     return Screening(read, effort, alone.scene.horizon, as_it_stands, tuple(proposals))
 
 
-def _screened(name: str, proposal: Proposal | None, assessed: Assessment, catalog: Catalog) -> Screened:
+def _screened(name: str, proposal: Proposal | None, assessed: Assessment) -> Screened:
+    scene, findings = assessed.scene, assessed.findings
     return Screened(
         name,
         proposal,
-        assessed.scene,
-        assessed.findings,
+        tuple(with_pictures(finding, scene) for finding in findings),
+        assessed.unrated,
         assessed.standing,
         assessed.risk,
-        cautions=cautions(assessed.scene),
-        sensitivity=sensitivity(assessed, catalog) if proposal else "",
+        cautions=cautions(scene),
+        sensitivity=sensitivity(scene, findings, assessed.unrated, catalog=assessed.catalog) if proposal else "",
     )
-
-
-def _with_remedies(screened: Screened, bench: Bench, tell: Callable[[str], None]) -> Screened:
-    from coswim.verdict.remedies import search
-
-    found = search(bench, tell)
-    if found is None:
-        return screened
-    findings = tuple(
-        finding._replace(remedies=found.for_finding.get(finding.found.key, ())) for finding in screened.findings
-    )
-    return screened._replace(findings=findings, best_change=found.best, remedies_searched=True)
 
 
 def _patient(on_progress: Callable[[str], None] | None) -> Callable[[str], None]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from random import Random
-from typing import Any, get_args, get_origin
+from typing import Any
 
 import yaml
 from pydantic import BaseModel
@@ -13,8 +13,8 @@ from seeds import HOSTILE
 from coswim.plans.plan import Plan
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.profiles.profile import Profile
-from coswim.text.fields import FromText
-from coswim.text.quantities import Kind
+from coswim.text.fields import FromText, model_in, reader_in
+from coswim.text.quantities import Quantity
 
 CATALOG = Catalog((BUILT_IN,))
 SPECIES = tuple(sorted(CATALOG.entries))
@@ -69,32 +69,24 @@ def _mapping(random: Random, model: type[BaseModel]) -> dict[str, Any]:
 
 
 def _value(random: Random, field: FieldInfo) -> Any:
-    inner = next(
-        (part for part in _parts(field.annotation) if isinstance(part, type) and issubclass(part, BaseModel)), None
-    )
+    inner, reader = model_in(field.annotation), reader_in(*field.metadata, field.annotation)
     if inner is not None:
         return _mapping(random, inner)
-    reader = next(
-        part for piece in (*field.metadata, field.annotation) for part in _parts(piece) if isinstance(part, FromText)
-    )
-    if any(get_origin(part) is tuple for part in _parts(field.annotation)):
+    assert reader is not None
+    if "tuple" in str(field.annotation):
         return list(dict.fromkeys(_text(random, reader) for _ in range(random.randint(1, 3))))
     return _text(random, reader)
 
 
-def _parts(piece: Any) -> list[Any]:
-    """An annotation and all that it is made of."""
-    inside = (*getattr(piece, "__metadata__", ()), *get_args(piece))
-    return [piece, *(part for inner in inside for part in _parts(inner))]
-
-
 def _text(random: Random, reader: FromText) -> str:
     """A text that a field takes, at an end of what it takes."""
-    kind, schema = getattr(reader.parse, "__self__", None), reader.schema
-    if isinstance(kind, Kind):
-        ends = [f"{kind.low:.10g} {kind.unit}", f"{kind.high:.10g} {kind.unit}"]
+    quantity, schema = getattr(reader.parse, "__self__", None), reader.schema
+    if isinstance(quantity, Quantity):
+        ends = [f"{quantity.low:.10g} {quantity.unit}", f"{quantity.high:.10g} {quantity.unit}"]
         return random.choice(
-            (*ends, f"{kind.low:.10g}-{kind.high:.10g} {kind.unit}")[: 3 if "range" in reader.parse.__name__ else 2]
+            (*ends, f"{quantity.low:.10g}-{quantity.high:.10g} {quantity.unit}")[
+                : 3 if "range" in reader.parse.__name__ else 2
+            ]
         ).strip()
     if "enum" in schema:
         return str(random.choice(schema["enum"]))

@@ -142,7 +142,7 @@ def _run(case: Case, folder: Path) -> tuple[int, str, str]:
             setattr(sys, name, stream)
     for stream in streams.values():
         stream.flush()
-    return status, *(streams[name].buffer.getvalue().decode() for name in ("stdout", "stderr"))  # type: ignore[attr-defined,return-value]
+    return status, *(streams[name].buffer.getvalue().decode() for name in ("stdout", "stderr"))  # type: ignore[return-value]
 
 
 @contextmanager

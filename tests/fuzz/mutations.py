@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from random import Random
 from typing import Any
 
 import yaml
 from seeds import HOSTILE, KEYS, NUMBERS, TOKENS, UNITS, WORDS
 
+Place = tuple[Any, Any]
+"""A mapping or list, and the key or index of one thing in it."""
 TOKEN = re.compile(r"\w+|\s+|[^\w\s]")
 RAW = (
     b"\x00",
@@ -87,22 +89,18 @@ def by_structure(random: Random, text: str, other: str) -> bytes:
         places = list(_places(data))
         if not places:
             break
-        _change(random, *random.choice(places), places, other)
-    style = {
-        "default_flow_style": random.choice((True, False, None)),
-        "default_style": random.choice((None, None, None, '"', "'")),
-    }
+        _change(random, random.choice(places), places, other)
     written: str = yaml.dump(
-        data, Dumper=_Dumper, allow_unicode=random.random() < 0.7, width=random.choice((20, 80, 10_000)), **style
+        data,
+        allow_unicode=random.random() < 0.7,
+        width=random.choice((20, 80, 10_000)),
+        default_flow_style=random.choice((True, False, None)),
+        default_style=random.choice((None, None, None, '"', "'")),
     )
     return written.encode("utf-8", "surrogatepass")[:1_000_000]
 
 
-class _Dumper(yaml.SafeDumper):
-    """Writes shared lists and mappings as anchors and aliases, as PyYAML does by itself."""
-
-
-def _places(node: Any) -> Any:
+def _places(node: Any) -> Iterator[Place]:
     """Every (container, key) of some data."""
     inside = node.items() if isinstance(node, dict) else enumerate(node) if isinstance(node, list) else ()
     for key, value in list(inside):
@@ -110,7 +108,8 @@ def _places(node: Any) -> Any:
         yield from _places(value)
 
 
-def _change(random: Random, container: Any, key: Any, places: list[tuple[Any, Any]], other: str) -> None:
+def _change(random: Random, place: Place, places: list[Place], other: str) -> None:
+    container, key = place
     match random.randrange(7):
         case 0 | 1:
             container[key] = value_of(random)

@@ -86,6 +86,7 @@ class Progress:
         self._shown = False
 
     def __call__(self, words: str) -> None:
+        """Say what is being done now."""
         if self._stream.isatty():
             self._shown = True
             self._stream.write(f"\r\x1b[K{one_line(words)} ...")

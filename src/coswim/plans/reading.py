@@ -10,7 +10,7 @@ from typing import NamedTuple
 from coswim.plans.plan import MOST_GROUPS, GroupEntry, Plan
 from coswim.profiles.catalog import Catalog, UnknownSpecies
 from coswim.profiles.profile import Profile
-from coswim.text.document import Document, Path_, read_document
+from coswim.text.document import Path_, YamlDocument, read_document
 from coswim.text.printable import quoted
 from coswim.text.problems import MOST_SHOWN, InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
@@ -35,7 +35,7 @@ def read_plan(text: str, file: str, catalog: Catalog) -> ReadPlan:
     return resolve(read_document(text, file), catalog)
 
 
-def resolve(document: Document, catalog: Catalog) -> ReadPlan:
+def resolve(document: YamlDocument, catalog: Catalog) -> ReadPlan:
     """Validate a document as a plan and look its species up."""
     plan = validate(document, Plan)
     profiles: dict[str, Profile] = {}
@@ -60,7 +60,7 @@ def entries(plan: Plan) -> Iterator[tuple[Path_, GroupEntry]]:
 
 
 def _species_problems(
-    document: Document, plan: Plan, catalog: Catalog, profiles: dict[str, Profile]
+    document: YamlDocument, plan: Plan, catalog: Catalog, profiles: dict[str, Profile]
 ) -> Iterator[Problem]:
     """Fills in the profiles; yields what keeps a name from having one, and lengths that no such fish has."""
     refused: dict[str, list[Problem] | str] = {}
@@ -80,7 +80,7 @@ def _species_problems(
         yield from [document.problem((*path, "species"), why)] if isinstance(why, str) else why
 
 
-def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
+def _length_problems(document: YamlDocument, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
     longest = max(profile.adult_length.high, profile.record_length or 0)
     if entry.length > longest * TALLEST_STORY:
         yield document.problem(
@@ -90,7 +90,7 @@ def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile
         )
 
 
-def _history_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+def _history_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     """More tankmates hurt than were ever tried, where the number of those tried is stated."""
     for path, entry in entries(plan):
         history = entry.history
@@ -103,7 +103,7 @@ def _history_problems(document: Document, plan: Plan) -> Iterator[Problem]:
                 yield document.problem((*path, "history", key), message)
 
 
-def _name_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+def _name_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     names = [proposal.name for proposal in plan.proposals]
     for number, name in enumerate(names):
         if name in names[:number]:
@@ -112,7 +112,7 @@ def _name_problems(document: Document, plan: Plan) -> Iterator[Problem]:
             )
 
 
-def _number_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+def _number_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     """More groups together than are simulated."""
     for number, proposal in enumerate(plan.proposals):
         groups = len(plan.residents) + len(proposal.add)

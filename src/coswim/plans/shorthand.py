@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
-from coswim.text.document import Document
+from coswim.text.document import YamlDocument
 from coswim.text.printable import quoted
 from coswim.text.problems import Problem, refuse_any
 
@@ -31,7 +31,7 @@ class Shorthand(NamedTuple):
         """At least one option was typed."""
         return any((self.tank, self.temperature, self.ph, self.hardness, self.residents, self.adds, self.no_lid))
 
-    def document(self) -> Document:
+    def document(self) -> YamlDocument:
         """The same as a plan document, all `--add` together one proposal; InputProblems for an unreadable group."""
         problems: list[Problem] = []
         residents = list(_groups("--resident", self.residents, problems))
@@ -47,7 +47,7 @@ class Shorthand(NamedTuple):
             data["residents"] = residents
         if newcomers:
             data["proposals"] = [{"name": " and ".join(text.strip() for text in self.adds), "add": newcomers}]
-        return Document(COMMAND_LINE, data, None)
+        return YamlDocument(COMMAND_LINE, data, None)
 
 
 def _groups(option: str, texts: Sequence[str], problems: list[Problem]) -> Iterator[dict[str, str]]:

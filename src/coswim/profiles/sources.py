@@ -9,7 +9,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from coswim.text.document import Document, read_document, read_file
+from coswim.text.document import YamlDocument, read_document, read_file
 from coswim.text.fields import Strict, Text, one_of
 from coswim.text.problems import InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
@@ -55,11 +55,11 @@ def weakest(kinds: list[str]) -> str:
     return min(kinds, key=EVIDENCE.index) if kinds else EVIDENCE[0]
 
 
-def _entries(document: Document, found: dict[str, Source]) -> Iterator[Problem]:
+def _entries(document: YamlDocument, found: dict[str, Source]) -> Iterator[Problem]:
     """Fills in the sources; yields what is wrong with the others."""
     for (key, value), (_, node) in zip(document.data.items(), document.root.value, strict=True):
         try:
-            found[key] = validate(Document(document.file, value, node), Source)
+            found[key] = validate(YamlDocument(document.file, value, node), Source)
         except InputProblems as error:
             yield from (_inside(problem, key) for problem in error.problems)
 

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 from coswim.text.printable import json_text
 
 if TYPE_CHECKING:
-    from coswim.profiles.evidence import Support
-    from coswim.profiles.listing import Listed
+    from coswim.library.evidence import Support
+    from coswim.library.listing import Listed
     from coswim.profiles.profile import Profile
     from coswim.text.quantities import Range
 

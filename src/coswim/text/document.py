@@ -23,13 +23,13 @@ MOST_BYTES = 1024 * 1024
 TOO_LARGE = "is larger than 1 MiB; a plan or profile is a few KiB at most"
 MOST_NODES = 100_000
 DEEPEST = 50
-PLAIN_TAGS = frozenset(f"tag:yaml.org,2002:{kind}" for kind in ("str", "seq", "map"))
+PLAIN_TAGS = frozenset(f"tag:yaml.org,2002:{shape}" for shape in ("str", "seq", "map"))
 LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 Path_ = tuple[str | int, ...]
 
 
-class Document(NamedTuple):
+class YamlDocument(NamedTuple):
     """One document: its plain data (mappings, lists, text) and the YAML nodes it came from, if any."""
 
     file: str
@@ -116,15 +116,15 @@ def decode(raw: bytes, name: str) -> str:
         raise InputProblems([Problem(name, line, column, "", message)]) from None
 
 
-def read_document(text: str, file: str) -> Document:
+def read_document(text: str, file: str) -> YamlDocument:
     """Parse one YAML document strictly; all structural problems are raised at once."""
     if len(text.encode("utf-8", "replace")) > MOST_BYTES:
         raise whole_file(file, TOO_LARGE)
     root = _compose(text, file)
     if root is None:
-        return Document(file, None, None)
+        return YamlDocument(file, None, None)
     refuse_any(_structure_problems(root, file))
-    return Document(file, _plain(root), root)
+    return YamlDocument(file, _plain(root), root)
 
 
 def _compose(text: str, file: str) -> Any:

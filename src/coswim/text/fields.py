@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, get_args
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, core_schema
@@ -21,32 +21,49 @@ from coswim.text.printable import quoted
 class Strict(BaseModel):
     """A frozen model that refuses keys it does not know."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(extra="forbid", frozen=True)
 
 
 @dataclass(frozen=True, eq=False)  # hashed by identity, as an annotation must be
 class FromText:
     """Reads a field from text with `parse` and describes it by a JSON Schema.
 
-    A value that is no text (code building a model) is taken as it is. Nothing else of pydantic's own
-    validation runs, which keeps models quick to build.
+    A value that is no text comes from code building a model; it is validated as the field's type alone.
     """
 
     parse: Callable[[str], Any]
     schema: Mapping[str, Any]
+    unit: str = ""
 
     def read(self, value: Any) -> Any:
-        """The value as the field holds it; ValueError saying what is allowed."""
+        """The value that a text stands for; ValueError saying what is allowed."""
         if isinstance(value, dict | list):
-            kind = "a mapping" if isinstance(value, dict) else "a list"
-            raise ValueError(f"{kind} is not allowed here; write one value, e.g. {_example(self.schema)!r}")
+            shape = "a mapping" if isinstance(value, dict) else "a list"
+            raise ValueError(f"{shape} is not allowed here; write one value, e.g. {_example(self.schema)!r}")
         return self.parse(value) if isinstance(value, str) else value
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
+        return core_schema.no_info_before_validator_function(self.read, handler(source))
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return dict(self.schema)
+
+
+def model_in(annotation: Any) -> type[BaseModel] | None:
+    """The model that a field holds, itself or in a list or as one that may be left out."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next((found for inner in get_args(annotation) if (found := model_in(inner))), None)
+
+
+def reader_in(*pieces: Any) -> FromText | None:
+    """What reads a field from text, out of its metadata and annotation."""
+    for piece in pieces:
+        inner = (*getattr(piece, "__metadata__", ()), *get_args(piece))
+        found = piece if isinstance(piece, FromText) else reader_in(*inner)
+        if found:
+            return found
+    return None
 
 
 def _example(schema: Mapping[str, Any]) -> Any:
@@ -54,18 +71,18 @@ def _example(schema: Mapping[str, Any]) -> Any:
     return examples[0]
 
 
-def _schema(kind: q.Kind) -> dict[str, Any]:
-    unit = f" {kind.unit}" if kind.unit else ""
-    text = f"{kind.name}, {kind.low:g} to {kind.high:g}{unit}"
-    return {"type": ["string", "number"], "description": text, "examples": [kind.example or "1"]}
+def _schema(quantity: q.Quantity) -> dict[str, Any]:
+    unit = f" {quantity.unit}" if quantity.unit else ""
+    text = f"{quantity.name}, {quantity.low:g} to {quantity.high:g}{unit}"
+    return {"type": ["string", "number"], "description": text, "examples": [quantity.example or "1"]}
 
 
-def _one(kind: q.Kind) -> FromText:
-    return FromText(kind.parse, schema=_schema(kind))
+def _one(quantity: q.Quantity) -> FromText:
+    return FromText(quantity.parse, schema=_schema(quantity), unit=quantity.unit)
 
 
-def _range(kind: q.Kind) -> FromText:
-    return FromText(kind.parse_range, schema=_schema(kind))
+def _range(quantity: q.Quantity) -> FromText:
+    return FromText(quantity.parse_range, schema=_schema(quantity), unit=quantity.unit)
 
 
 def whole_number(low: int, high: int) -> FromText:

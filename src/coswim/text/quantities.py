@@ -78,8 +78,8 @@ class Box:
         return f"{self.length:g} x {self.width:g} x {self.height:g} cm"
 
 
-class Kind(NamedTuple):
-    """One kind of quantity: its house unit, the units people write, and what is possible.
+class Quantity(NamedTuple):
+    """What a number measures: its house unit, the units people write, and what is possible.
 
     `units` maps a unit (lower case) to factor and offset: house = written * factor + offset.
     """
@@ -199,28 +199,30 @@ _HARDNESS = MappingProxyType(
 _DAYS = MappingProxyType(_units(day=1, days=1, d=1, week=7, weeks=7))
 _MONTHS = MappingProxyType(_units(month=1, months=1, year=12, years=12, y=12))
 
-FISH_LENGTH = Kind("length", "cm", 0.5, 500, _LENGTHS, "28 cm")
-TANK_SIDE = Kind("tank side", "cm", 10, 2000, _LENGTHS, "180 cm")
-VOLUME = Kind("volume", "L", 1, 100_000, _VOLUMES, "560 L")
-VOLUME_PER_DAY = Kind(
+FISH_LENGTH = Quantity("length", "cm", 0.5, 500, _LENGTHS, "28 cm")
+TANK_SIDE = Quantity("tank side", "cm", 10, 2000, _LENGTHS, "180 cm")
+VOLUME = Quantity("volume", "L", 1, 100_000, _VOLUMES, "560 L")
+VOLUME_PER_DAY = Quantity(
     "drip rate", "L/day", 0, 100_000,
     {f"{unit}{per}": scale for unit, scale in _VOLUMES.items() for per in ("/day", " a day", " per day")},
     "10 L/day",
 )  # fmt: skip
-TEMPERATURE = Kind("temperature", "C", 0, 45, _TEMPERATURES, "26 C")
-PH = Kind("pH", "", 3, 11, {"": (1.0, 0.0), "ph": (1.0, 0.0)}, "7.0")
-HARDNESS = Kind("hardness", "dGH", 0, 100, _HARDNESS, "6 dGH")
-CONCENTRATION = Kind("concentration", "mg/L", 0, 1000, {"mg/l": (1.0, 0.0), "ppm": (1.0, 0.0)}, "5 mg/L")
-BODY_FRACTION = Kind("fraction of standard length", "", 0.005, 1.5, _FRACTIONS, "0.12-0.15")
-LENGTH_FRACTION = Kind("fraction of total length", "", 0.3, 1, _FRACTIONS, "0.85")
-SHARE = Kind("share", "", 0, 1, _FRACTIONS, "35 %")
-GROWTH_RATE = Kind("growth coefficient", "per year", 0.01, 20, {"per year": (1.0, 0.0), "/year": (1.0, 0.0)}, "0.4-0.7")
-DURATION = Kind("number of days", "days", 0.1, 365, _DAYS, "7 days")
-HORIZON = Kind("horizon", "months", 1, 240, _MONTHS, "24 months")
-MEALS = Kind(
+TEMPERATURE = Quantity("temperature", "C", 0, 45, _TEMPERATURES, "26 C")
+PH = Quantity("pH", "", 3, 11, {"": (1.0, 0.0), "ph": (1.0, 0.0)}, "7.0")
+HARDNESS = Quantity("hardness", "dGH", 0, 100, _HARDNESS, "6 dGH")
+CONCENTRATION = Quantity("concentration", "mg/L", 0, 1000, {"mg/l": (1.0, 0.0), "ppm": (1.0, 0.0)}, "5 mg/L")
+BODY_FRACTION = Quantity("fraction of standard length", "", 0.005, 1.5, _FRACTIONS, "0.12-0.15")
+LENGTH_FRACTION = Quantity("fraction of total length", "", 0.3, 1, _FRACTIONS, "0.85")
+SHARE = Quantity("share", "", 0, 1, _FRACTIONS, "35 %")
+GROWTH_RATE = Quantity(
+    "growth coefficient", "per year", 0.01, 20, {"per year": (1.0, 0.0), "/year": (1.0, 0.0)}, "0.4-0.7"
+)
+DURATION = Quantity("number of days", "days", 0.1, 365, _DAYS, "7 days")
+HORIZON = Quantity("horizon", "months", 1, 240, _MONTHS, "24 months")
+MEALS = Quantity(
     "number of meals", "a day", 0.1, 24, {"a day": (1.0, 0.0), "per day": (1.0, 0.0), "/day": (1.0, 0.0)}, "2 a day"
 )
-COUNT = Kind("number", "", 0, 10_000, _PLAIN, "6")
+COUNT = Quantity("number", "", 0, 10_000, _PLAIN, "6")
 
 
 def parse_whole(text: str, *, low: int = 0, high: int = 10_000) -> int:

@@ -2,89 +2,101 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from types import MappingProxyType, ModuleType
+from dataclasses import dataclass, field
+from functools import cached_property
 from typing import NamedTuple
 
-from coswim.findings.finding import Consequence
-from coswim.hazards import HAZARDS
+from coswim.hazards import BY_ID
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Scene
-from coswim.simulation.watched import Reads, watched
-from coswim.verdict.rating import Finding, OverallRisk, overall, rate
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, overall, rate, shares_of
+from coswim.verdict.risk import Level
 
 WORSENED = 0.05
 """Share of draws by which an outcome among the residents must grow to count against the newcomers. Judgement."""
 
 
 class Answer(NamedTuple):
-    """What one hazard found in a scene, and what it read of the tank and the feeding to say so."""
+    """All that one hazard says of a scene."""
 
-    scene: Scene
-    findings: tuple[Finding, ...]
-    reads: Reads
-
-    def holds_for(self, scene: Scene) -> bool:
-        """The hazard would say the same of the other scene, since nothing that it looked at differs."""
-        return self.scene is scene or self.reads.cannot_tell(self.scene, scene)
+    rated: tuple[Finding, ...]
+    unrated: tuple[Unrated, ...]
 
 
-class Assessment(NamedTuple):
-    """A scene's findings, worst first, and the risk they add up to.
+@dataclass(frozen=True, eq=False)
+class Assessment:
+    """A scene's findings and the risk they add up to; each hazard is asked when its answer is first wanted.
 
-    `standing` are findings among the residents alone that are hardly worse than without the newcomers.
+    `alone` is the same tank without the newcomers.
     """
 
     scene: Scene
-    answers: Mapping[str, Answer]
-    findings: tuple[Finding, ...]
-    standing: tuple[Finding, ...]
-    risk: OverallRisk | None
+    catalog: Catalog
+    alone: Assessment | None = None
+    _answers: dict[str, Answer] = field(default_factory=dict)
+
+    def answer(self, hazard: str) -> Answer:
+        """All that one hazard finds."""
+        if hazard not in self._answers:
+            answers = [rate(found, self.catalog) for found in BY_ID[hazard].find(self.scene)]
+            self._answers[hazard] = Answer(
+                tuple(one for one in answers if isinstance(one, Finding)),
+                tuple(one for one in answers if isinstance(one, Unrated)),
+            )
+        return self._answers[hazard]
+
+    def counted(self, hazard: str) -> tuple[Finding, ...]:
+        """What one hazard finds that counts against the newcomers."""
+        return tuple(finding for finding in self.answer(hazard).rated if not self._stands(finding))
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What counts against the newcomers, worst first."""
+        return tuple(sorted((finding for hazard in BY_ID for finding in self.counted(hazard)), key=_worst_first))
+
+    @cached_property
+    def standing(self) -> tuple[Finding, ...]:
+        """Findings among the residents alone that are hardly worse than without the newcomers, worst first."""
+        every = sorted((finding for hazard in BY_ID for finding in self.answer(hazard).rated), key=_worst_first)
+        return tuple(finding for finding in every if self._stands(finding))
+
+    @cached_property
+    def unrated(self) -> tuple[Unrated, ...]:
+        """What cannot be rated, beyond what cannot be without the newcomers either."""
+        known = {one.found.key for hazard in BY_ID for one in self.alone.answer(hazard).unrated} if self.alone else ()
+        return tuple(one for hazard in BY_ID for one in self.answer(hazard).unrated if one.found.key not in known)
+
+    @cached_property
+    def risk(self) -> OverallRisk | None:
+        """The risk of all that counts; None when nothing was found."""
+        return overall(self.findings)
 
     @property
     def risk_number(self) -> int:
         """The risk from 1 to 20; 0 when nothing was found."""
         return self.risk.risk if self.risk else 0
 
+    @property
+    def level(self) -> Level:
+        """The level of the risk; low when nothing was found."""
+        return self.risk.level if self.risk else Level.LOW
 
-def assess(
-    scene: Scene, catalog: Catalog, *, alone: Assessment | None = None, known: Mapping[str, Answer] | None = None
-) -> Assessment:
-    """Ask every hazard about a scene.
-
-    Parameters: alone, the same tank without the newcomers; known, answers by hazard about similar scenes,
-    used again where they hold for this one too.
-    """
-    known = known or {}
-    answers = {hazard.ID: ask(hazard, scene, catalog, known=known.get(hazard.ID)) for hazard in HAZARDS}
-    rated = sorted((finding for answer in answers.values() for finding in answer.findings), key=_worst_first)
-    before = {finding.found.key: finding for finding in alone.findings} if alone else {}
-    stands = [_is_standing(finding, before.get(finding.found.key)) for finding in rated]
-    standing = tuple(finding for finding, it_stands in zip(rated, stands, strict=True) if it_stands)
-    findings = tuple(finding for finding, it_stands in zip(rated, stands, strict=True) if not it_stands)
-    return Assessment(scene, MappingProxyType(answers), findings, standing, overall(findings))
+    def _stands(self, finding: Finding) -> bool:
+        """It is there without the newcomers, and they make it no riskier and no outcome clearly more often."""
+        if self.alone is None or not finding.found.concerns_residents_only:
+            return False
+        answer = self.alone.answer(finding.found.hazard)
+        before = next((one for one in answer.rated if one.found.key == finding.found.key), None)
+        if before is None or finding.risk > before.risk:
+            return False
+        shares, known = shares_of(finding), shares_of(before)
+        return all(share <= known.get(consequence, 0.0) + WORSENED for consequence, share in shares.items())
 
 
-def ask(hazard: ModuleType, scene: Scene, catalog: Catalog, *, known: Answer | None = None) -> Answer:
-    """One hazard's findings in a scene, rated; the known answer where it holds for this scene too."""
-    if known and known.holds_for(scene):
-        return known
-    view, reads = watched(scene)
-    findings = tuple(finding for found in hazard.find(view) if (finding := rate(found, catalog)))
-    return Answer(scene, findings, reads)
-
-
-def _is_standing(finding: Finding, before: Finding | None) -> bool:
-    """It is there without the newcomers, and they do not make it worse: no risk, and no outcome clearly more often."""
-    if before is None or not finding.found.concerns_residents_only or finding.risk > before.risk:
-        return False
-    shares, known = _shares(finding), _shares(before)
-    return all(share <= known.get(consequence, 0.0) + WORSENED for consequence, share in shares.items())
-
-
-def _shares(finding: Finding) -> dict[Consequence, float]:
-    return {outcome.consequence: float(outcome.happens.mean()) for outcome in finding.found.outcomes}
+def with_pictures(finding: Finding, scene: Scene) -> Finding:
+    """A finding that is to be reported, with what shows it."""
+    return finding._replace(pictures=BY_ID[finding.found.hazard].pictures(scene, finding.found))
 
 
 def _worst_first(finding: Finding) -> tuple[float, ...]:
-    return (-finding.risk, -(finding.likelihood or 0.0))
+    return (-finding.risk, -finding.likelihood)

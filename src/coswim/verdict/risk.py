@@ -66,6 +66,10 @@ VALUES: Mapping[Likelihood, tuple[int, ...]] = MappingProxyType(
 GROUPS: Mapping[Level, int] = MappingProxyType({Level.HIGH: 5, Level.SERIOUS: 9, Level.MEDIUM: 17, Level.LOW: 20})
 """Highest value of each group, MIL-STD-882D (2000) Table A-IV."""
 WORST = 21
+BEARABLE = WORST - GROUPS[Level.SERIOUS] - 1
+"""The highest risk that is still medium."""
+HARMLESS = WORST - GROUPS[Level.MEDIUM] - 1
+"""The highest risk that is still low."""
 VERDICTS: Mapping[Level, str] = MappingProxyType(
     {
         Level.HIGH: "do not stock",

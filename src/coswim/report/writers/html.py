@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
-KINDS = MappingProxyType(
+NAMES = MappingProxyType(
     {
         Paragraph: "paragraph",
         Bullets: "bullets",
@@ -51,7 +51,7 @@ def _environment() -> Environment:
     environment = Environment(
         loader=FunctionLoader(_kept), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
-    environment.filters["kind"] = lambda block: KINDS[type(block)]
+    environment.filters["name"] = lambda block: NAMES[type(block)]
     environment.filters["runs"] = _runs
     environment.filters["classes"] = _classes
     environment.filters["capitalised"] = wording.opening

@@ -1,0 +1,1 @@
+"""What would have to change: changed plans, tried by screening them."""

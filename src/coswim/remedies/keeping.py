@@ -1,0 +1,115 @@
+"""Ladders of what a keeper can do otherwise: feeding, lid, filter, cover, water.
+
+Steps and ends of the ladders are judgement: what a keeper can keep up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from math import floor
+from types import MappingProxyType
+from typing import Any
+
+from coswim.plans.plan import FOODS, HOURS
+from coswim.remedies.change import Change, Ladder
+from coswim.remedies.changed_plan import ChangedPlan
+from coswim.text import wording
+from coswim.text.quantities import Range
+
+DEGREES = 0.5
+WATER_CHANGES = ((0.25, 7), (0.3, 7), (0.4, 7), (0.5, 7), (0.5, 5), (0.5, 4), (0.5, 3), (0.5, 2), (0.5, 1))
+"""Share and days between changes, from little work to much."""
+MORE_HIDING = (2, 4, 6, 10)
+MOST_PLACES = 4
+FOOD_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "mixed": "feed mixed food",
+        "floating pellet": "feed floating pellets",
+        "sinking pellet": "feed sinking pellets",
+        "frozen": "feed frozen food",
+        "live": "feed live food",
+        "soft": "feed soft food",
+    }
+)
+
+
+def hours(plan: ChangedPlan) -> Iterator[Ladder]:
+    """Feed at the hour of a fish that is not fed at its own."""
+    wanted = {profile.feeding_style.active for profile in plan.profiles() if profile.feeding_style}
+    for hour in HOURS:
+        if hour in wanted and hour != plan.feeding.at:
+            yield Ladder([_fed(f"feed {'at' if hour == 'dusk' else 'by'} {hour}", at=hour)])
+
+
+def foods(plan: ChangedPlan) -> Iterator[Ladder]:
+    """Sink the food, float it, or feed another kind."""
+    for food in FOODS:
+        if food != plan.feeding.food:
+            yield Ladder([_fed(FOOD_WORDS[food], food=food)])
+
+
+def places(plan: ChangedPlan) -> Iterator[Ladder]:
+    """Feed at more places at once."""
+    more = range(plan.feeding.places + 1, MOST_PLACES + 1)
+    yield Ladder([_fed(f"spread the food over {number} places", places=number) for number in more])
+
+
+def lid(plan: ChangedPlan) -> Iterator[Ladder]:
+    """Cover an open tank."""
+    if not plan.tank.lid:
+        yield Ladder([_kept("keep a lid on the tank", lid=True)])
+
+
+def running_in(plan: ChangedPlan) -> Iterator[Ladder]:
+    """Wait until the filter has grown up."""
+    if plan.tank.filter != "mature":
+        words = "let the filter run in until ammonia and nitrite read zero before they move in"
+        yield Ladder([_kept(words, filter="mature")])
+
+
+def hiding_places(plan: ChangedPlan) -> Iterator[Ladder]:
+    """Give more places to hide."""
+    numbers = [plan.tank.hiding_places + more for more in MORE_HIDING]
+    yield Ladder([_kept(f"give {number} hiding places", hiding_places=number) for number in numbers])
+
+
+def temperatures(plan: ChangedPlan) -> Iterator[Ladder]:
+    """From the nearest temperature that suits all fish to the middle of what suits them all."""
+    ranges = [profile.water_ranges.temperature for profile in plan.profiles() if profile.water_ranges]
+    low, high = max((r.low for r in ranges), default=0.0), min((r.high for r in ranges), default=0.0)
+    if low >= high:
+        return
+    here, middle = min(max(plan.tank.temperature.middle, low), high), (low + high) / 2
+    toward = DEGREES if middle >= here else -DEGREES
+    degrees = [here + toward * step for step in range(floor(abs(middle - here) / DEGREES) + 1)]
+    yield Ladder(
+        [
+            _kept(f"keep the water at {value:g} C", temperature=Range(value, value))
+            for value in degrees
+            if plan.tank.temperature != Range(value, value)
+        ]
+    )
+
+
+def water_changes(plan: ChangedPlan) -> Iterator[Ladder]:
+    """Change more of the water, and more often."""
+    now = plan.tank.water_change
+    yield Ladder(
+        [
+            _kept(
+                f"change {wording.share(share)} of the water every "
+                f"{wording.counted(days, 'day') if days > 1 else 'day'}",
+                water_change=now.model_copy(update={"share": share, "every": float(days)}),
+            )
+            for share, days in WATER_CHANGES
+            if share >= now.share and days <= now.every and (share, days) != (now.share, now.every)
+        ]
+    )
+
+
+def _kept(words: str, **values: Any) -> Change:
+    return Change(tuple(values), words, lambda plan: plan.with_tank(**values))
+
+
+def _fed(words: str, **values: Any) -> Change:
+    return Change(tuple(values), words, lambda plan: plan.with_feeding(**values))

@@ -1,0 +1,56 @@
+"""A trial shares with the plan that it changes what both have in common, and sharing changes no figure."""
+
+from __future__ import annotations
+
+from textwrap import dedent
+
+import pytest
+
+from coswim.hazards import HAZARDS
+from coswim.plans.reading import read_plan
+from coswim.profiles.catalog import Catalog
+from coswim.remedies.changed_plan import ChangedPlan
+from coswim.remedies.ladders import ladders
+from coswim.remedies.trial import Trial
+from coswim.simulation.scene import Effort, build_scene
+from coswim.verdict.assessment import Assessment
+
+PLAN = """
+    tank: {size: 100 x 40 x 50 cm, temperature: 26 C, ph: 7, hardness: 8 dGH, lid: no, filter: young}
+    residents: [{species: freshwater angelfish, count: 2, length: 10 cm}]
+    proposals:
+      - name: company
+        add: [{species: tiger barb, count: 6, length: 5 cm}, {species: bronze corydoras, count: 4, length: 5 cm}]
+"""
+EFFORT = Effort(draws=120)
+
+
+@pytest.fixture(scope="module")
+def trial(catalog: Catalog) -> Trial:
+    read = read_plan(dedent(PLAN), "plan.yaml", catalog)
+    return afresh(ChangedPlan.of(read, read.plan.proposals[0]), catalog)
+
+
+def afresh(plan: ChangedPlan, catalog: Catalog) -> Trial:
+    """A plan on trial that shares nothing with another."""
+    alone = Assessment(build_scene(plan.read, None, catalog, EFFORT), catalog)
+    scene = build_scene(plan.read, plan.proposal, catalog, EFFORT)
+    return Trial(plan, Assessment(scene, catalog, alone), alone, EFFORT)
+
+
+def said(assessed: Assessment, hazard: str) -> list[object]:
+    """What a hazard says."""
+    return [
+        (f.found.key, f.found.sentence, f.found.because, f.likelihood, f.risk, f.consequence)
+        for f in assessed.answer(hazard).rated
+    ]
+
+
+def test_sharing_changes_no_figure(trial: Trial, catalog: Catalog) -> None:
+    """Every kind of change: tried beside the original and afresh, with newcomers and without."""
+    for ladder in ladders(trial.plan):
+        change = ladder.steps[0]
+        shared, anew = trial.after(change), afresh(change.apply(trial.plan), catalog)
+        for hazard in HAZARDS:
+            assert said(shared.assessed, hazard.ID) == said(anew.assessed, hazard.ID), f"{hazard.ID}: {change.words}"
+            assert said(shared.alone, hazard.ID) == said(anew.alone, hazard.ID), f"{hazard.ID}: {change.words}"
