@@ -15,6 +15,7 @@ from pydantic_core import CoreSchema, core_schema
 
 from coswim.text import quantities as q
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 
 
 class Strict(BaseModel):
@@ -95,7 +96,7 @@ def one_of(words: tuple[str, ...], *, what: str) -> FromText:
 
     def parse(text: str) -> str:
         if text not in words:
-            raise ValueError(f"{text!r} is not a {what}; allowed: {', '.join(words)}{did_you_mean(text, words)}")
+            raise ValueError(f"{quoted(text)} is not a {what}; allowed: {', '.join(words)}{did_you_mean(text, words)}")
         return text
 
     return FromText(parse, schema={"type": "string", "enum": list(words)})
