@@ -98,7 +98,7 @@ def screen(
     refuse_what_would_not_fit(read, effort, remedies=remedies)
     tell = _patient(on_progress)
     record = believe(read, catalog, effort)
-    plain, effort = effort, effort._replace(belief=record.belief)
+    plain, effort = effort, effort._replace(belief=MappingProxyType({**record.belief, **effort.belief}))
     alone = Assessment(build_scene(read, None, catalog, effort), catalog)
     proposals: list[Screened] = []
     for proposal in read.plan.proposals:

@@ -240,6 +240,11 @@ class Course:
         return self._stacked("eaten") / self._stacked("maintained")
 
     @cached_property
+    def ration_share(self) -> Floats:
+        """What the worst-off of each group gets over its ration, 0 to 1."""
+        return np.minimum(1.0, self._stacked("eaten") / self._stacked("ration"))
+
+    @cached_property
     def price(self) -> Floats:
         """Food that must go in before each group keeps its weight, over normal; infinite where none is enough."""
         return self._stacked("price")
