@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 
 from coswim.library import plausibility
-from coswim.library.checking import Checked, check, check_all
-from coswim.profiles.catalog import Catalog
+from coswim.library.checking import MISSING, Checked, check, check_all
+from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.profiles.profile import Profile
 from coswim.text.document import read_document
 from coswim.text.validation import validate
@@ -466,3 +466,24 @@ def test_measured_fish_weigh_what_their_form_does(
     )
     blocks = {doubt.blocks[0] for doubt in plausibility.doubts(profile(text)) if doubt.blocks[0].startswith("body")}
     assert blocks == set()
+
+
+def test_a_part_that_is_left_out_is_missed_and_no_other_check_stumbles(relatives: Catalog, tmp_path: Path) -> None:
+    left_out = (
+        ("  depth: 0.28-0.32\n", ""),
+        ("  other_fish: peaceful\n", ""),
+        ("  level: [mid]\n", ""),
+        ("  ph: 6.0-7.5\n", ""),
+    )
+    found = checked(changed(left_out), relatives, tmp_path)
+    assert found.problems == ()
+    assert {(remark.problem.path, remark.problem.message) for remark in found.warnings} == {
+        (path, MISSING) for path in ("body.depth", "temperament.other_fish", "feeding_style.level", "water_ranges.ph")
+    }
+
+
+def test_a_built_in_file_is_at_home_however_its_path_is_written(
+    catalog: Catalog, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(BUILT_IN)
+    assert check([Path("cichlidae/astronotus-ocellatus.yaml"), Path("chacidae")], catalog).problems == ()

@@ -7,6 +7,7 @@ from typing import Any, NamedTuple
 
 from coswim.profiles.borrowing import BORROWED, borrow, most_frequent
 from coswim.profiles.catalog import Catalog
+from coswim.profiles.names import is_hybrid
 from coswim.text.quantities import Range
 
 
@@ -20,7 +21,7 @@ class Draft(NamedTuple):
 def drafted(scientific_name: str, catalog: Catalog) -> Draft | None:
     """What the other species of its genus lend; None where the library has none of them, and for a hybrid."""
     genus = [profile for profile in catalog.genus(scientific_name) if not profile.is_hybrid]
-    if not genus or " hybrid" in scientific_name:
+    if not genus or is_hybrid(scientific_name):
         return None
     form = most_frequent([profile.body.form for profile in genus])
     found = {"family": most_frequent([profile.family for profile in genus]), "body.form": form}

@@ -21,6 +21,10 @@ BLOCK_OF = {
 """The block of a profile in which each word stands; the others stand at its top."""
 
 
+SEEN = "own-observation"
+"""The source of what is known of this fish."""
+
+
 def _as_list(value: Any) -> Any:
     return [value] if isinstance(value, str) else value
 
@@ -62,10 +66,12 @@ class ThisFish(Strict):
         A word of a block that the profile does not state at all is passed over: the block's other words are unknown.
         """
         changed: dict[str, Any] = {}
+        sources = dict(profile.sources)
         for path, value in self.known():
             block, _, part = path.rpartition(".")
             if not block:
                 changed[part] = value
             elif (stated := changed.get(block) or getattr(profile, block)) is not None:
                 changed[block] = stated.model_copy(update={part: value})
-        return profile.model_copy(update=changed) if changed else profile
+            sources[path] = (SEEN,)
+        return profile.model_copy(update={**changed, "sources": sources}) if changed else profile

@@ -95,6 +95,11 @@ def entry_of(path: Path, names: Mapping[str, Sequence[str]], *, built_in: bool) 
     )
 
 
+def is_hybrid(scientific_name: str) -> bool:
+    """The name is that of a cross made by breeders: `Amphilophus hybrid parrot`."""
+    return scientific_name.split()[1:2] == ["hybrid"]
+
+
 def name_key(name: str) -> str:
     """A name as it is compared: no capitals, accents, hyphens, dots or apostrophes, single spaces.
 

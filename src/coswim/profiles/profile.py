@@ -11,6 +11,7 @@ from typing import Annotated, Any
 from pydantic import AfterValidator, BeforeValidator, Field, field_validator
 
 from coswim.profiles import scales
+from coswim.profiles.names import is_hybrid
 from coswim.profiles.traits import Trait, traits
 from coswim.text.fields import (
     BodyFraction,
@@ -193,8 +194,13 @@ class WaterRanges(Strict):
 
 NO_TRAITS = frozenset({"scientific_name", "also_known_as", "common_names", "family", "cautions", "notes", "sources"})
 """What a profile says besides traits. Every other field is a trait: it wants a source and is shown."""
-MAY_BE_ABSENT = frozenset({"record_length", "sexes", "features"})
-"""Traits whose absence is no gap: no record is known, the sexes are alike, or it has no such features."""
+MAY_BE_ABSENT = frozenset(
+    {
+        *("record_length", "features", "temperament.rough_from", "feeding_style.longest_prey"),
+        *("sexes", "sexes.male_length", "sexes.female_length", "sexes.females_per_male", "sexes.males"),
+    }
+)
+"""Traits whose absence is no gap: no record is known, it has no such features, or the sexes are alike."""
 NEEDED: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "body": ("form", "depth"),
@@ -296,7 +302,7 @@ class Profile(Strict):
     @property
     def is_hybrid(self) -> bool:
         """It is no species but a cross made by breeders, so that no relative tells what it is like."""
-        return " hybrid" in self.scientific_name
+        return is_hybrid(self.scientific_name)
 
     @property
     def name(self) -> str:

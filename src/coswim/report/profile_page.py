@@ -12,7 +12,7 @@ from coswim.library.listing import Listed
 from coswim.library.portrait import Portrait, portrait
 from coswim.profiles import scales
 from coswim.profiles.borrowing import RELATIVES
-from coswim.profiles.profile import Profile
+from coswim.profiles.profile import MAY_BE_ABSENT, Profile
 from coswim.profiles.sources import Bibliography, kind_of
 from coswim.profiles.traits import Trait
 from coswim.report.document import (
@@ -127,7 +127,7 @@ def _lines(profile: Profile, traits: Iterable[Trait]) -> Iterator[Line]:
     """A line for each trait, or for each of its parts, but for those that have a place of their own."""
     for trait in traits:
         value = profile.value(trait.name)
-        if trait.name in PLACED:
+        if trait.name in PLACED or (value is None and trait.name in MAY_BE_ABSENT):
             continue
         if value is None:
             yield _pair(trait.label, NOT_STATED)
