@@ -96,6 +96,7 @@ def test_the_figures_are_those_of_a_fish_of_middling_length() -> None:
     found = portrait(validate(read_document(BARE, "bare.yaml"), Profile))
     assert found.length == 10
     assert found.standard_length == pytest.approx(7.8)
+    assert found.depth_mm is not None
     assert astuple(found.depth_mm) == pytest.approx((39, 39))
     assert found.weight_g == pytest.approx(20.417, rel=1e-3)
     assert (found.width_mm, found.gape_mm, found.months_to_grow) == (None, None, None)

@@ -31,8 +31,8 @@ GROWTH_EFFICIENCY = 0.6
 in fish farming)."""
 APPETITES = ((0.0, 0.25, 0.5, 0.75, 1.0), (1.2, 2.1, 3.3, 4.8, 9.0))
 """Most eaten in a day over maintenance, at the least, the quartiles and nearly the most of 14 freshwater and brackish
-species (two pike-perch-like hunters eat still more). Source: derived from the published parameters of each model as collected with Fish Bioenergetics 4.0
-(Deslauriers et al. 2017, Fisheries 42:586-596), food at 4.2 kJ/g wet."""
+species (two pike-perch-like hunters eat still more). Source: derived from the published parameters of each model as
+collected with Fish Bioenergetics 4.0 (Deslauriers et al. 2017, Fisheries 42:586-596), food at 4.2 kJ/g wet."""
 SPARING = 0.8
 """Part of its maintenance on which a fish still keeps its weight by moving less. Source: judgement; fasting metabolism
 (Aguilar 2017) is about 0.6 of the usable energy of maintenance (Lupatsch et al. 2013)."""
@@ -168,4 +168,4 @@ def most_eaten(maintained: ArrayLike, *, place: ArrayLike) -> Floats:
     where = np.asarray(place, dtype=float)
     if not np.all((where >= 0) & (where <= 1)):
         raise ValueError("place must be 0 to 1")
-    return np.asarray(np.asarray(maintained, dtype=float) * np.interp(where, *APPETITES))
+    return np.asarray(np.asarray(maintained, dtype=float) * np.interp(where.T, *APPETITES).T)

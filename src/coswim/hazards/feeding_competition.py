@@ -1,14 +1,15 @@
 """A slow eater starves beside quick ones, or is fed only at the price of an overfed tank.
 
 How it is judged: each future is followed from the day they meet. A fish needs what keeps its weight and what its
-growth takes, and can eat two to five times that. A meal is a race for the food: every group eats at its own
-pace (`pace`) from its own start, of what it reaches (`level`, the kind of food) and accepts (`diet`), better at its own
-hours (`active`), until it is full or the food is gone. Time is lost by a fish that keeps away from a pushier one, by one
-that chases many quick rivals instead of eating, and by a timid one (`boldness`) in the bustle of bold ones. New fish
-eat little at first (`settling`). Crumbs and leftovers lie at the bottom through the night. In a group the weakest gets
-less than the mean, the more so the hungrier and the rougher the group. The keeper feeds more until the slowest has had
-its ration, up to twice the normal food and as far as the plan's water changes carry it, or the amount that the plan
-states. What is missing then is hunger: it lowers the weight, and a thin fish gives way sooner at the next meal.
+growth takes, and can eat two to five times that. A meal is a race for the food: every group eats at its own pace
+(`pace`) from its own start, of what it reaches (`level`, the kind of food) and accepts (`diet`), better at its own
+hours (`active`), until it is full or the food is gone. Time is lost by a fish that keeps away from a pushier one, by
+one that chases many quick rivals instead of eating, and by a timid one (`boldness`) in the bustle of bold ones. New
+fish eat little at first (`settling`). Crumbs and leftovers lie at the bottom through the night. In a group the
+weakest gets less than the mean, the more so the hungrier and the rougher the group. The keeper feeds more until the
+slowest has had its ration, up to twice the normal food and as far as the plan's water changes carry it, or the amount
+that the plan states. What is missing then is hunger: it lowers the weight, and a thin fish gives way sooner at the
+next meal.
 
 Two things count: that a fish grows thin (below 0.85 of a well-fed fish's weight; below 0.75 it starves), and the price:
 the food over normal at which it keeps its weight, an outcome of its own from half as much again, for years.
@@ -65,7 +66,7 @@ THIN, WASTED = 0.85, 0.75
 85 is thin, below 80 at risk (textbook bands, memory); WASTED lies below that, since the need is known within 40 %."""
 DEAR = 1.5
 """Food over normal from which the price of a company is an outcome of its own: half as much again, for years. Source:
-judgement, on pairings that keepers know as feeding trouble and on ordinary communities."""
+judgement, tuned on pairings that keepers know as feeding trouble, ordinary communities and random peaceful pairs."""
 MOSTLY = 0.5
 EVEN = 0.5
 HELD = 50.0
@@ -273,8 +274,8 @@ def _what_it_costs(race: _Race) -> str:
     grams = middle(race.course.normal[:, race.course.steady].mean(axis=1))
     return (
         f"To keep the weight of {label(loser)}, {wording.number(times)} times the normal food must go in "
-        f"({wording.number(times * grams)} instead of {wording.number(grams)} g dry a day); from {DEAR:g} times on that "
-        f"counts by itself, in {wording.futures(float(race.dear.mean()))}."
+        f"({wording.number(times * grams)} instead of {wording.number(grams)} g dry a day); from {DEAR:g} times on "
+        f"that counts by itself, in {wording.futures(float(race.dear.mean()))}."
     )
 
 
@@ -290,8 +291,8 @@ def _what_the_water_needs(race: _Race) -> str:
         return ""
     needs = f"takes {routine}" if routine else "is more than half of the water every day"
     return (
-        f"With that food nitrate would settle near {wording.number(level)} mg/L under the plan's water changes; holding "
-        f"{HELD:g} mg/L {needs}. A keeper is taken to stop feeding more at about {CARRIED:g} mg/L."
+        f"With that food nitrate would settle near {wording.number(level)} mg/L under the plan's water changes; "
+        f"holding {HELD:g} mg/L {needs}. A keeper is taken to stop feeding more at about {CARRIED:g} mg/L."
     )
 
 

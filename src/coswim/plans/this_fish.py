@@ -13,16 +13,13 @@ from coswim.profiles import scales
 from coswim.profiles.profile import Profile
 from coswim.text.fields import LengthRange, Opening, Strict, WeightGrams
 
+OWN_OBSERVATION = "own-observation"
 MEASURES = ("mouth", "depth", "width", "weight")
 BLOCK_OF = {
     **dict.fromkeys(("own_kind", "other_fish", "nips", "stamina", "boldness"), "temperament"),
     **dict.fromkeys(("eats_fish", "level", "pace", "active", "settling"), "feeding_style"),
 }
 """The block of a profile in which each word stands; the others stand at its top."""
-
-
-SEEN = "own-observation"
-"""The source of what is known of this fish."""
 
 
 def _as_list(value: Any) -> Any:
@@ -66,12 +63,15 @@ class ThisFish(Strict):
         A word of a block that the profile does not state at all is passed over: the block's other words are unknown.
         """
         changed: dict[str, Any] = {}
-        sources = dict(profile.sources)
         for path, value in self.known():
             block, _, part = path.rpartition(".")
             if not block:
                 changed[part] = value
             elif (stated := changed.get(block) or getattr(profile, block)) is not None:
                 changed[block] = stated.model_copy(update={part: value})
-            sources[path] = (SEEN,)
-        return profile.model_copy(update={**changed, "sources": sources}) if changed else profile
+        if not changed:
+            return profile
+        if self.adult_length is not None and profile.sexes is not None:
+            changed["sexes"] = profile.sexes.model_copy(update={"male_length": None, "female_length": None})
+        own = {path: (OWN_OBSERVATION,) for path, _ in self.known()}
+        return profile.model_copy(update={**changed, "sources": {**profile.sources, **own}})

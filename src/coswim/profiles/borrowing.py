@@ -50,8 +50,12 @@ def _span(ranges: list[Range]) -> Range:
     return Range(_rounded(low * (1 - WIDENED)), _rounded(high * (1 + WIDENED)))
 
 
+def _median(values: Iterable[float]) -> float:
+    return _rounded(median(values))
+
+
 def _median_range(ranges: list[Range]) -> Range:
-    return Range(median(one.low for one in ranges), median(one.high for one in ranges))
+    return Range(_median(one.low for one in ranges), _median(one.high for one in ranges))
 
 
 def _rounded(value: float) -> float:
@@ -88,7 +92,7 @@ SHAPE = ("body.standard_length", "body.depth", "body.width")
 """What is borrowed from relatives of the same form."""
 BORROWED: Mapping[str, Combined] = MappingProxyType(
     {
-        "body.standard_length": median,
+        "body.standard_length": _median,
         **dict.fromkeys(("body.depth", "body.width", "mouth_gape", "growth"), _span),
         "temperament.own_kind": _strongest(scales.TEMPERAMENT),
         "temperament.other_fish": _strongest(scales.TEMPERAMENT),

@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import Floats, columns
 from coswim.biology import energy
 from coswim.profiles import scales
 from coswim.simulation.group import Group
@@ -17,7 +17,7 @@ from coswim.text.quantities import DAYS_PER_MONTH
 NEED_SPREAD = 0.2
 """Log standard deviation of the need of a species that was not measured: within 40 % (two of these). Source:
 Lupatsch et al. 2013 against other species."""
-LIVELY = 1.15
+LIVELY = 1.3
 """Food of a fish that swims, spawns and is fed as keepers feed, over maintenance, beside growth. Source: judgement;
 maintenance is measured in small bare tanks."""
 PLACE_BY_PACE = MappingProxyType({"still": 0.2, "slow": 0.35, "steady": 0.5, "fast": 0.62, "frantic": 0.75})
@@ -26,8 +26,8 @@ differ so much is published (see `energy.APPETITES`)."""
 PLACE_SPREAD = 0.1
 """Half the width within which the kinds of one pace lie. Source: judgement."""
 ONE_MEAL = 0.38
-"""Part of the most eaten in a day that goes into a fish at one meal. Source: judgement; the published most is eaten over
-a whole day with food always there."""
+"""Part of the most eaten in a day that goes into a fish at one meal. Source: judgement; the published most is eaten
+over a whole day with food always there."""
 ABOVE_RATION = 1.2
 """What a fast-growing young fish can take over its ration, at least. Source: judgement."""
 INDIVIDUAL_PACE = 0.3
@@ -48,7 +48,9 @@ ALGAE = 0.15
 """What grows for grazers on each square metre of floor and what stands on it, g dry a day. Source: judgement, so that
 a group of small algae eaters lives off an ordinary tank and one of large ones does not."""
 CM2_PER_M2 = 10_000.0
-PICKED, PICKED_WEIGHT = 0.2, 2.0
+LEAST = 1e-9
+"""g a day: less is nothing."""
+PICKED, PICKED_WEIGHT = 0.35, 2.0
 """Part of the need that the smallest fish pick up in small animals, and the weight in g at which half of that is
 left: such fare is too fine to feed a large fish. Source: judgement."""
 UNEQUAL = 0.6
@@ -74,7 +76,7 @@ class Appetites:
 
     @cached_property
     def _need_factor(self) -> Floats:
-        return np.stack([np.exp(NEED_SPREAD * group.normal("need")) for group in self.groups], axis=-1)
+        return columns([np.exp(NEED_SPREAD * group.normal("need")) for group in self.groups])
 
     @cached_property
     def temperatures(self) -> Floats:
@@ -99,13 +101,13 @@ class Appetites:
     def _place(self) -> Floats:
         spread = [PLACE_SPREAD * (2 * group.uniform("appetite") - 1) for group in self.groups]
         middles = np.array([PLACE_BY_PACE[pace(group)] for group in self.groups])
-        return np.stack(spread, axis=-1) + middles
+        return np.asarray(columns(spread) + middles)
 
     @cached_property
     def speed(self) -> Floats:
         """Days' maintenance that a fish of 10 g of each group eats in a minute with food in front of it."""
         hours = np.array([at_its_hour(group, self.at) for group in self.groups])
-        return np.asarray(np.stack([_speed(group) for group in self.groups], axis=-1) * hours)
+        return np.asarray(columns([_speed(group) for group in self.groups]) * hours)
 
     def rate(self, maintained: Floats, weights: Floats) -> Floats:
         """g a minute of one fish with food in front of it and nobody in its way."""
@@ -119,9 +121,10 @@ class Appetites:
     def grazed(self, maintained: Floats) -> Floats:
         """Part of the maintenance need that each group finds in the tank; what grows is shared by need."""
         parts = np.array([GRAZING.get(_diet(group), 0.0) for group in self.groups])
-        demand = (maintained * self.counts * parts).sum(axis=-1, keepdims=True)
+        demand = (maintained * (self.counts * parts)).sum(axis=-1)
         grows = ALGAE * self.floor / CM2_PER_M2
-        return np.asarray(parts * np.minimum(1.0, grows / np.maximum(demand, np.finfo(float).tiny)))
+        there_is = np.minimum(1.0, grows / np.maximum(demand, np.finfo(float).tiny))
+        return np.asarray(parts[:, None] * there_is).T
 
     def picked(self, weights: Floats) -> Floats:
         """Part of the maintenance need that each group picks up between meals."""
@@ -135,11 +138,11 @@ class Appetites:
             * group.uniform("weakest")
             for group in self.groups
         ]  # fmt: skip
-        return np.stack(parts, axis=-1)
+        return columns(parts)
 
     def settled(self, days: float) -> Floats:
         """How far each group eats as it does at home, 0 to 1, some days after it moved in."""
-        return np.stack([_settled(group, days) for group in self.groups], axis=-1)
+        return columns([_settled(group, days) for group in self.groups])
 
 
 def _crowded(group: Group) -> float:

@@ -15,15 +15,14 @@ from operator import is_
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from coswim.arrays import Floats
+from coswim.arrays import Floats, Indexes, columns
 from coswim.biology import contest, energy
 from coswim.simulation.appetite import Appetites, at_its_hour, pace, to_days
-from coswim.simulation.foods import Dish, dishes, portions
+from coswim.simulation.foods import dishes, portions
 from coswim.simulation.group import Group
 from coswim.simulation.keeper import Keeper
-from coswim.simulation.meal import NEARBY, SPILLED, Meal
+from coswim.simulation.meal import NEARBY, SPILLED, Meal, Table
 from coswim.simulation.table_manners import QUICKNESS, TableManners
 from coswim.simulation.times import times
 
@@ -40,7 +39,8 @@ class State(NamedTuple):
     """A moment of the course; arrays are draws × groups, food in g dry a day for the whole group unless said otherwise.
 
     `ration` and `maintained` are those of one fish; `eaten` is what the worst-off fish of the group gets. `normal`,
-    `wanted` and `given` are the food for all, shape (draws,); `price` is what must go in before a group keeps its weight, over normal.
+    `wanted` and `given` are the food for all, shape (draws,); `price` is what must go in before a group keeps its
+    weight, over normal.
     """
 
     condition: Floats
@@ -81,20 +81,20 @@ class Course:
     @cached_property
     def lengths(self) -> Floats:
         """Total length of one fish of each group, cm."""
-        return np.stack([group.length_at(self.times) for group in self.groups], axis=-1)
+        return columns([group.length_at(self.times) for group in self.groups])
 
     @cached_property
     def well_fed(self) -> Floats:
         """Weight of a well-fed fish of each group, g."""
         weights = [group.weight_at(self.lengths[..., index]) for index, group in enumerate(self.groups)]
-        return np.stack(weights, axis=-1)
+        return columns(weights)
 
     @cached_property
     def _gains(self) -> Floats:
         """What a well-fed fish of each group gains from this time to the next, g a day; the last as the one before."""
-        days = np.diff(to_days(1.0) * self.times)[None, :, None]
-        gains = np.diff(self.well_fed, axis=1) / days
-        return np.asarray(np.maximum(0.0, np.concatenate([gains, gains[:, -1:]], axis=1)))
+        days = np.diff(to_days(1.0) * self.times)[:, None]
+        gains = np.diff(self.well_fed.T, axis=1) / days
+        return np.maximum(0.0, np.concatenate([gains, gains[:, -1:]], axis=1)).T
 
     @cached_property
     def appetites(self) -> Appetites:
@@ -106,8 +106,17 @@ class Course:
         return TableManners(self.groups, self.keeper.feeding.places, self.keeper.feeding.at)
 
     @cached_property
-    def _dishes(self) -> tuple[Dish, ...]:
-        return dishes(self.groups, self.keeper.feeding.food)
+    def _table(self) -> Table:
+        feeding = self.keeper.feeding
+        return Table(
+            self.groups,
+            dishes(self.groups, feeding.food),
+            hesitation=self.appetites.hesitation,
+            awake=np.array([at_its_hour(group, feeding.at) for group in self.groups]),
+            greed=np.array([QUICKNESS[pace(group)] for group in self.groups]),
+            spilled=self.keeper.drawn(SPILLED, "food", "spilled"),
+            nearby=self.keeper.drawn(NEARBY, "food", "nearby"),
+        )
 
     @cached_property
     def _by_hand(self) -> Floats:
@@ -117,7 +126,7 @@ class Course:
             else np.zeros(group.draws.number)
             for group in self.groups
         ]
-        return np.stack(parts, axis=-1)
+        return columns(parts)
 
     def stay(self, index: int) -> Floats:
         """How long each group has lived there by a time, 0 to 1, shape (groups,)."""
@@ -134,7 +143,7 @@ class Course:
         return tuple(self._run())
 
     def _run(self) -> Iterator[State]:
-        condition = np.ones((self.keeper.draws.number, len(self.groups)))
+        condition = columns([np.ones(self.keeper.draws.number)] * len(self.groups))
         days = to_days(1.0) * np.diff(self.times, append=self.times[-1])
         for index in range(len(self.times)):
             state = self._moment(index, condition)
@@ -155,21 +164,20 @@ class Course:
         needs = np.maximum(0.0, ration - found) * eats.counts
         meal = self._meal(index, condition, rates=eats.rate(maintained, weight), most=most, needs=needs * settled)
         normal = needs.sum(axis=1) * self.keeper.measures
-        shares = portions(self._dishes, needs)
-        amounts = normal[:, None] * shares / feeding.meals
-        eaten, _ = meal.served(amounts)
-        as_normal = (eaten.sum(axis=0) + meal.by_hand) * feeding.meals
+        amounts = (normal / feeding.meals)[:, None] * portions(self._table.dishes, needs)
+        served = meal.served(amounts)
+        as_normal = (served.eaten + meal.by_hand) * feeding.meals
         wanted = self._wanted_of_weakest(ration - found, most) * eats.counts / feeding.meals
         kept = self._wanted_of_weakest(np.maximum(0.0, maintained - found), most) * eats.counts / feeding.meals
-        keeping, _ = meal.extra(amounts, eaten, kept)
-        extra, dish = meal.extra(amounts, eaten, wanted)
+        keeping, _ = meal.short_of(amounts, served, kept)
+        extra, dish = meal.short_of(amounts, served, wanted)
         raised = np.where(np.isfinite(extra), extra, 0.0)
         slowest = np.argmax(raised, axis=1)
         wanted_food = normal + raised.max(axis=1) * feeding.meals
         given = self.keeper.given(normal=normal, wanted=wanted_food, weight=(weight * eats.counts).sum(axis=1))
-        amounts = self._amounts(amounts, given / feeding.meals, dish[slowest])
-        eaten, left = meal.served(amounts)
-        intake = (eaten.sum(axis=0) + meal.by_hand) * feeding.meals
+        if not np.array_equal(given, normal):
+            served = meal.served(self._amounts(amounts, given / feeding.meals, dish[slowest]))
+        intake = (served.eaten + meal.by_hand) * feeding.meals
         worst = self._of_weakest(intake / eats.counts, most) + found
         before = self._of_weakest(as_normal / eats.counts, most) + found
         dearest = 1 + keeping * feeding.meals / np.maximum(normal, LEAST)[:, None]
@@ -177,25 +185,19 @@ class Course:
         by_hand = meal.by_hand.sum(axis=1) * feeding.meals
         return State(
             condition, settled, maintained, ration, intake, worst, price, normal, wanted_food, given + by_hand,
-            left * feeding.meals,
+            served.left * feeding.meals,
         )  # fmt: skip
 
     def _meal(self, index: int, condition: Floats, *, rates: Floats, most: Floats, needs: Floats) -> Meal:
-        eats, meals = self.appetites, self.keeper.feeding.meals
+        counts, meals = self.appetites.counts, self.keeper.feeding.meals
         thinner = self.lengths[:, index] * np.cbrt(condition)
-        capacities = most * eats.counts / meals
+        capacities = most * counts / meals
         return Meal(
-            self.groups,
-            self._dishes,
-            rates=rates * eats.counts,
+            self._table,
+            rates=rates * counts,
             capacities=capacities,
-            hesitation=eats.hesitation,
             time_left=self._manners.time_left(thinner, self.stay(index)),
-            spilled=self.keeper.drawn(SPILLED, "food", "spilled"),
-            nearby=self.keeper.drawn(NEARBY, "food", "nearby"),
-            awake=np.array([at_its_hour(group, self.keeper.feeding.at) for group in self.groups]),
             rations=np.minimum(capacities, needs / meals),
-            greed=np.array([QUICKNESS[pace(group)] for group in self.groups]),
             by_hand=np.minimum(capacities, self._by_hand * needs / meals),
         )
 
@@ -288,7 +290,7 @@ class Course:
         return np.asarray(self.needs / self.needs.sum(axis=-1, keepdims=True))
 
     @cached_property
-    def steady(self) -> NDArray[np.intp]:
+    def steady(self) -> Indexes:
         """The times after the first weeks of settling, as indexes; the last where there are none."""
         later = np.flatnonzero(self.times >= STEADY_FROM)
         return later if len(later) else np.array([len(self.times) - 1])

@@ -125,5 +125,5 @@ def portions(dishes: Sequence[Dish], wanted: Floats) -> Floats:
     reach = np.stack([dish.access for dish in dishes]) ** 2
     total = reach.sum(axis=0)
     liked = np.where(total > 0, reach / np.where(total > 0, total, 1.0), 1 / len(dishes))
-    share = wanted @ liked.T
+    share = (liked @ wanted.T).T
     return np.asarray(share / np.maximum(share.sum(axis=1, keepdims=True), np.finfo(float).tiny))

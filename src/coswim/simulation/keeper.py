@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -34,19 +35,19 @@ MG_PER_G = 1000.0
 
 @dataclass(frozen=True, eq=False)
 class Keeper:
-    """A keeper with a tank, its water changes and a way of feeding; arrays have shape (draws,) unless said otherwise."""
+    """A keeper with a tank, its water changes and a way of feeding; arrays are (draws,) unless said otherwise."""
 
     tank: Tank
     feeding: Feeding
     draws: Draws
     by_hand: frozenset[str] = frozenset()
 
-    @property
+    @cached_property
     def litres(self) -> float:
         """The water in the tank, L."""
         return self.tank.litres * WATER_SHARE
 
-    @property
+    @cached_property
     def changes(self) -> Changes:
         """The plan's water changes."""
         plan = self.tank.water_change
@@ -57,18 +58,18 @@ class Keeper:
         low, high = span
         return low + (high - low) * self.draws.uniform(*key)
 
-    @property
+    @cached_property
     def protein(self) -> Floats:
         """Protein of the dry food, a share."""
         return self.drawn(PROTEIN, "food", "protein")
 
-    @property
+    @cached_property
     def nitrate_per_tan(self) -> Floats:
         """mg/L of nitrate (NO3) that comes of each g of ammonia nitrogen."""
         kept = 1 - self.drawn(NITRATE_LOST, "tank", "nitrate lost")
         return np.asarray(kept * nitrogen.NO3_PER_N * MG_PER_G / self.litres)
 
-    @property
+    @cached_property
     def carried(self) -> Floats:
         """Dry food a day whose nitrate the plan's water changes hold, g."""
         changes = self.changes
@@ -77,7 +78,7 @@ class Keeper:
         per_gram = nitrogen.tan_from_food(1.0, protein=self.protein) * self.nitrate_per_tan
         return np.asarray(gain / per_gram)
 
-    @property
+    @cached_property
     def measures(self) -> Floats:
         """What this keeper gives over what it means to give."""
         return np.exp(MEASURING * self.draws.normal("keeper", "measuring"))

@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import Floats, columns
 from coswim.biology import contest
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -29,7 +29,7 @@ QUICKNESS = MappingProxyType({"still": 0.0, "slow": 0.1, "steady": 0.4, "fast": 
 judgement."""
 BUSTLE = MappingProxyType({"still": 0.2, "local": 0.5, "cruiser": 1.0, "open-water": 1.3})
 """Bustle of a fish by how it swims. Source: judgement."""
-HALF_BUSTLE = 2.0
+HALF_BUSTLE = 4.0
 """Bold, quick fish of its own length in its way with which half of what it can lose is lost. Source: judgement."""
 LARGEST = 2.5
 """Length over its own beyond which a fish makes no more bustle. Source: judgement."""
@@ -51,7 +51,7 @@ class TableManners:
     def _drives(self) -> Floats:
         known = [group.profile.temperament is not None for group in self.groups]
         drives = [temper.drive(group, group.temperament.other_fish) for group in self.groups]
-        return np.asarray(np.stack(drives, axis=-1) * np.array(known))
+        return np.asarray(columns(drives) * np.array(known))
 
     @cached_property
     def _meets(self) -> Floats:
