@@ -23,7 +23,18 @@ TYPES: dict[str, type | tuple[type, ...]] = {
 
 def accepts(node: Any, value: Any) -> bool:
     """The part of JSON Schema that the schema of profiles uses; any other keyword is an error of this test."""
-    known = {"$schema", "$defs", "title", "description", "examples", "default", "enumDescriptions", "$ref", "anyOf"}
+    known = {
+        "$schema",
+        "$comment",
+        "$defs",
+        "title",
+        "description",
+        "examples",
+        "default",
+        "enumDescriptions",
+        "$ref",
+        "anyOf",
+    }
     known |= {"type", "enum", "properties", "required", "additionalProperties", "propertyNames", "items"}
     known |= {"minItems", "maxItems", "maxLength", "minimum", "maximum"}
     assert set(node) <= known

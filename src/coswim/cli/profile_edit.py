@@ -13,6 +13,7 @@ from coswim.cli.output import Profiles
 from coswim.profiles.catalog import Catalog, own_folder
 from coswim.text import wording
 from coswim.text.document import read_document, read_file
+from coswim.text.printable import quoted
 from coswim.text.problems import whole_file
 
 if TYPE_CHECKING:
@@ -43,7 +44,9 @@ def new(
     catalog = output.catalog_from(profiles)
     known = catalog.entries.get(species)
     if known and to is None:
-        raise whole_file(str(known.path), f"is the profile of {species!r} already; coswim profile edit changes it")
+        raise whole_file(
+            str(known.path), f"is the profile of {quoted(species)} already; coswim profile edit changes it"
+        )
     relative = catalog.find(like) if like else None
     if relative:
         catalog.read(relative)
@@ -55,9 +58,7 @@ def new(
         command = editing.editor_command()
         _edit(command, editing.begin_new(species, text, own_folder()), catalog)
         return
-    if to.exists():
-        raise whole_file(str(to), "is there already; name another file or move it away")
-    write_whole(to, text.encode())
+    write_whole(to, text.encode(), new=True)
     editing.write_schema(to.parent)
     filled = f" with values borrowed from {wording.listed(draft.lenders)}" if draft else ""
     output.say(f"Wrote {to}{filled}. Fill it in, then: coswim profile check {to}")

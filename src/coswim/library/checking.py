@@ -23,6 +23,7 @@ from coswim.profiles.traits import Trait
 from coswim.text import wording
 from coswim.text.document import Path_, YamlDocument, read_document, read_file
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
 
@@ -153,7 +154,7 @@ def _source_doubts(profile: Profile, bibliography: Bibliography) -> Iterator[Dou
     for trait, keys in profile.sources.items():
         for key in keys:
             if key not in bibliography and key not in ALWAYS_KNOWN:
-                message = f"{key!r} is not in {SOURCES_FILE}{did_you_mean(key, (*bibliography, *ALWAYS_KNOWN))}"
+                message = f"{quoted(key)} is not in {SOURCES_FILE}{did_you_mean(key, (*bibliography, *ALWAYS_KNOWN))}"
                 yield Doubt((f"sources.{trait}",), message, certain=True)
         if not profile.states(trait):
             yield Doubt((f"sources.{trait}",), f"names a source, but the profile does not state {trait}")
@@ -185,7 +186,7 @@ def _shared_names(profile: Profile, names: _Names) -> Iterator[Doubt]:
             more = len(bearers) - len(others) - (species in bearers)
             if others:
                 said = wording.listed([*others, f"{more} more"] if more else others)
-                yield Doubt((field,), f"{name!r} also leads to {said}")
+                yield Doubt((field,), f"{quoted(name)} also leads to {said}")
 
 
 def _written_twice(read: list[_Read]) -> Iterator[Remark]:
@@ -193,7 +194,7 @@ def _written_twice(read: list[_Read]) -> Iterator[Remark]:
     for entry in read:
         species = entry.profile.scientific_name
         if (entry.root, species) in first:
-            message = f"{species!r} already has a profile in this folder: {first[entry.root, species]}"
+            message = f"{quoted(species)} already has a profile in this folder: {first[entry.root, species]}"
             yield Remark(entry.document.problem(("scientific_name",), message), certain=True)
         first.setdefault((entry.root, species), entry.path)
 

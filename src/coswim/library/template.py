@@ -17,17 +17,19 @@ from pydantic.fields import FieldInfo
 from coswim.library.draft import Draft
 from coswim.library.schema import HEADER, profile_schema
 from coswim.profiles.borrowing import RELATIVES
-from coswim.profiles.profile import FIRST_WORD, Profile
+from coswim.profiles.names import is_scientific, no_name
+from coswim.profiles.profile import Profile
 from coswim.text import wording
 from coswim.text.document import YamlDocument
 from coswim.text.fields import model_in
+from coswim.text.printable import one_line
 from coswim.text.problems import whole_file
 
 OWN = ("scientific_name", "also_known_as", "common_names", "record_length", "notes", "sources")
 """What is never taken over from another species."""
 SENTENCES = ("cautions", "notes")
 COMMENT_COLUMN, WIDTH = 34, 118
-PLAIN = re.compile(r"^[\w.][\w .()/%-]*$")
+PLAIN = re.compile(r"[\w.][\w .()/%-]*")
 STEP = "  "
 
 
@@ -52,9 +54,8 @@ class _Row:
 
 def template(scientific_name: str, *, like: YamlDocument | None = None, draft: Draft | None = None) -> str:
     """A commented profile of `scientific_name`, empty or with the values of the profile `like` or of a draft."""
-    if not FIRST_WORD.match(scientific_name):
-        message = f"{scientific_name!r} is not a scientific name; write genus and epithet, e.g. 'Betta splendens'"
-        raise whole_file("species", message)
+    if not is_scientific(scientific_name):
+        raise whole_file("species", no_name(scientific_name))
     values = draft.values if draft else {}
     if like is not None:
         values = {key: value for key, value in like.data.items() if key not in OWN}
@@ -136,8 +137,8 @@ def _scalar(value: Any) -> str:
         return f"[{', '.join(map(_scalar, value))}]"
     if isinstance(value, dict):
         return f"{{{', '.join(f'{key}: {_scalar(inner)}' for key, inner in value.items())}}}"
-    text = " ".join(str(value).split())
-    return text if PLAIN.match(text) else "'" + text.replace("'", "''") + "'"
+    text = one_line(str(value)).strip()
+    return text if PLAIN.fullmatch(text) else "'" + text.replace("'", "''") + "'"
 
 
 def _sources(values: Mapping[str, Any], source: str) -> Iterator[_Row]:

@@ -3,7 +3,7 @@
 The annotations are evaluated here, once; put off, pydantic would have to read each as text.
 """
 
-import re
+from collections import Counter
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Annotated, Any
@@ -11,7 +11,7 @@ from typing import Annotated, Any
 from pydantic import AfterValidator, BeforeValidator, Field, field_validator
 
 from coswim.profiles import scales
-from coswim.profiles.names import is_hybrid
+from coswim.profiles.names import is_hybrid, is_scientific, no_name
 from coswim.profiles.traits import Trait, traits
 from coswim.text.fields import (
     BodyFraction,
@@ -30,15 +30,16 @@ from coswim.text.fields import (
     whole_number,
 )
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 from coswim.text.quantities import QuantityError
 
-FIRST_WORD = re.compile(r"^[A-Z][a-z-]+ [a-z][a-z0-9-]*(?: [a-z0-9-]+)?$")
 MOST_NAMES = 12
+MOST_SENTENCES = 50
 
 
 def _scientific(text: str) -> str:
-    if not FIRST_WORD.match(text):
-        raise QuantityError(f"{text!r} is not a scientific name; write genus and epithet, e.g. 'Betta splendens'")
+    if not is_scientific(text):
+        raise QuantityError(no_name(text))
     return text
 
 
@@ -47,9 +48,9 @@ def _decimal(low: float, high: float) -> Any:
         try:
             value = float(text)
         except ValueError:
-            raise QuantityError(f"{text!r} is not a number; allowed: {low:g} to {high:g}") from None
+            raise QuantityError(f"{quoted(text)} is not a number; allowed: {low:g} to {high:g}") from None
         if not low <= value <= high:
-            raise QuantityError(f"{text!r} is outside {low:g} to {high:g}")
+            raise QuantityError(f"{quoted(text)} is outside {low:g} to {high:g}")
         return value
 
     return FromText(parse, schema={"type": ["number", "string"], "minimum": low, "maximum": high, "examples": [low]})
@@ -60,10 +61,10 @@ def _as_list(value: Any) -> Any:
 
 
 def no_repeats(words: tuple[str, ...]) -> tuple[str, ...]:
-    """The words, each of them only once; ValueError naming those that are repeated."""
-    repeated = sorted({word for word in words if words.count(word) > 1})
-    if repeated:
-        raise ValueError(f"{', '.join(repeated)} is listed twice")
+    """The words, each of them only once; ValueError naming one that is repeated."""
+    repeated = next((word for word, times in Counter(words).items() if times > 1), None)
+    if repeated is not None:
+        raise ValueError(f"{quoted(repeated)} is listed twice")
     return words
 
 
@@ -162,7 +163,10 @@ class FeedingStyle(Strict):
         None, description="longest fish that it swallows over its own length where that is published, e.g. 0.7"
     )
     level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(no_repeats)] = _needed(
-        "where it feeds: a list of " + ", ".join(scales.LEVEL.words), title="Feeding level", min_length=1
+        "where it feeds: a list of " + ", ".join(scales.LEVEL.words),
+        title="Feeding level",
+        min_length=1,
+        max_length=len(scales.LEVEL.words),
     )
     pace: Pace = _needed("how fast it eats: " + ", ".join(scales.PACE.words))
     active: Active = _needed("when it feeds: " + ", ".join(scales.ACTIVE.words))
@@ -211,7 +215,7 @@ NEEDED: Mapping[str, tuple[str, ...]] = MappingProxyType(
 )
 """The parts without which a block cannot be used."""
 
-SourceKeys = Annotated[tuple[Text, ...], BeforeValidator(_as_list), Field(min_length=1)]
+SourceKeys = Annotated[tuple[Text, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=MOST_NAMES)]
 
 
 class Profile(Strict):
@@ -240,10 +244,15 @@ class Profile(Strict):
     water_ranges: WaterRanges | None = Field(None, description="temperature, ph, hardness, salinity")
     jumps: Jumps | None = Field(None, description="whether it leaves an open tank: " + ", ".join(scales.JUMPS.words))
     features: Annotated[tuple[Feature, ...], AfterValidator(no_repeats)] = Field(
-        (), title="Feature", description="any of " + ", ".join(scales.FEATURES.words)
+        (),
+        title="Feature",
+        description="any of " + ", ".join(scales.FEATURES.words),
+        max_length=len(scales.FEATURES.words),
     )
-    cautions: tuple[Text, ...] = Field((), description="handling or law, in words")
-    notes: tuple[Text, ...] = Field((), description="where sources differ, and what else a keeper should know")
+    cautions: tuple[Text, ...] = Field((), description="handling or law, in words", max_length=MOST_SENTENCES)
+    notes: tuple[Text, ...] = Field(
+        (), description="where sources differ, and what else a keeper should know", max_length=MOST_SENTENCES
+    )
     sources: dict[str, SourceKeys] = Field(
         description="for each block the key of its source in sources.yaml, or memory / common-practice"
     )
@@ -254,7 +263,7 @@ class Profile(Strict):
         known = cls.sourced()
         for name in value:
             if name not in known:
-                raise ValueError(f"{name!r} is not a block with sources{did_you_mean(name, known)}")
+                raise ValueError(f"{quoted(name)} is not a block with sources{did_you_mean(name, known)}")
         return value
 
     @classmethod

@@ -94,7 +94,7 @@ class Course:
         """What a well-fed fish of each group gains from this time to the next, g a day; the last as the one before."""
         days = np.diff(to_days(1.0) * self.times)[:, None]
         gains = np.diff(self.well_fed.T, axis=1) / days
-        return np.maximum(0.0, np.concatenate([gains, gains[:, -1:]], axis=1)).T
+        return np.asarray(np.maximum(0.0, np.concatenate([gains, gains[:, -1:]], axis=1)).T)
 
     @cached_property
     def appetites(self) -> Appetites:

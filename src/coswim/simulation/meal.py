@@ -18,7 +18,7 @@ from coswim.profiles import scales
 from coswim.simulation.foods import CRUMBS, Dish, scavenges
 from coswim.simulation.group import Group
 
-SPILLED = (0.1, 0.2)
+SPILLED = (0.15, 0.25)
 """Part of the food that its eaters spill into the gravel and behind the decor. Source: judgement, on the good pairings
 of night feeders in the development panel."""
 NEARBY = (0.1, 0.3)
