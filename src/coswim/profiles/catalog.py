@@ -7,7 +7,8 @@ each file; a profile is read whole when it is wanted, and only then is its model
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -56,6 +57,7 @@ class Catalog:
 
     folders: tuple[Path, ...]
     _read: dict[Path, Profile] = field(default_factory=dict, compare=False, repr=False)
+    _completed: dict[Path, Profile] = field(default_factory=dict, compare=False, repr=False)
 
     @classmethod
     def standard(cls, extra: tuple[Path, ...] = ()) -> Catalog:
@@ -169,8 +171,42 @@ class Catalog:
         return next((entry for entry in reversed(shelves) if entry.scientific_name == name), None)
 
     def profile(self, name: str) -> Profile:
-        """The profile that answers to `name`; UnknownSpecies or InputProblems otherwise."""
-        return self.read(self.find(name))
+        """The profile that answers to `name`, completed from relatives; UnknownSpecies or InputProblems otherwise."""
+        return self.completed(self.find(name))
+
+    def completed(self, entry: Entry) -> Profile:
+        """The profile of an entry with what it does not state borrowed from its genus, else from its family."""
+        from coswim.profiles.borrowing import completed
+
+        if entry.path not in self._completed:
+            self._completed[entry.path] = completed(self.read(entry), self._circles(entry))
+        return self._completed[entry.path]
+
+    def genus(self, name: str) -> tuple[Profile, ...]:
+        """The profiles of the other species of a genus, by its present or an older name."""
+        genus = name.partition(" ")[0]
+        return self._readable(
+            entry
+            for entry in self.entries.values()
+            if entry.scientific_name != name
+            and genus in {each.partition(" ")[0] for each in (entry.scientific_name, *entry.also_known_as)}
+        )
+
+    def _circles(self, entry: Entry) -> Iterator[tuple[Profile, ...]]:
+        """The relatives of a species, the closest first; each circle is read when it is asked."""
+        yield self.genus(entry.scientific_name)
+        name, family = entry.scientific_name, entry.family
+        yield self._readable(
+            one for one in self.entries.values() if one.family == family and one.scientific_name != name
+        )
+
+    def _readable(self, entries: Iterable[Entry]) -> tuple[Profile, ...]:
+        """The profiles of some entries; those that cannot be read are no evidence."""
+        found: list[Profile] = []
+        for entry in entries:
+            with suppress(InputProblems):
+                found.append(self.read(entry))
+        return tuple(found)
 
     def read(self, entry: Entry) -> Profile:
         """The whole profile of an entry; InputProblems where it is wrong, or is one of two in a folder."""
@@ -181,7 +217,7 @@ class Catalog:
         return self._read[entry.path]
 
     def evidence(self, profile: Profile, trait: str) -> str:
-        """How strong the weakest source behind a trait is: memory, common-practice, published or measured."""
+        """How strong the weakest source behind a trait is: one of the kinds of evidence."""
         from coswim.profiles.sources import kind_of, weakest
 
         return weakest([kind_of(key, self.bibliography) for key in profile.source_keys(trait)])
