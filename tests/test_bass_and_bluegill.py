@@ -25,11 +25,12 @@ DRAWS = 600
 WITHIN = 0.20
 BASS = "largemouth bass"
 
-LAWRENCE = [  # published: length of the bass, of the longest bluegill and of the longest bass it takes, inches
-    pytest.param(10.5, 3.51, 5.71, id="bass of 10.5 in"),
-    pytest.param(16.5, 5.72, 9.80, id="bass of 16.5 in"),
-    pytest.param(22.5, 8.77, 13.98, id="bass of 22.5 in"),
+ROWS = [  # published: length of the bass, of the longest bluegill and of the longest bass it takes, inches
+    (10.5, 3.51, 5.71),
+    (16.5, 5.72, 9.80),
+    (22.5, 8.77, 13.98),
 ]
+LAWRENCE = [pytest.param(*row, id=f"bass of {row[0]} in") for row in ROWS]
 SHAD = """
 scientific_name: Dorosoma cepedianum
 common_names: [gizzard shad]
@@ -119,9 +120,9 @@ def test_prey_is_eaten_as_published(
 def test_few_are_eaten_at_the_maximum(catalog: Catalog) -> None:
     """Over all of Lawrence's rows, as each row of the model lies within 20 % of the published one."""
     shares = [
-        share_eaten(catalog, row.values[0] * CM_PER_INCH, prey, row.values[column] * CM_PER_INCH)
-        for row in LAWRENCE
-        for column, prey in ((1, "bluegill"), (2, BASS))
+        share_eaten(catalog, bass * CM_PER_INCH, prey, longest * CM_PER_INCH)
+        for bass, bluegill, smaller_bass in ROWS
+        for prey, longest in (("bluegill", bluegill), (BASS, smaller_bass))
     ]
     assert sum(shares) / len(shares) < 0.25
 

@@ -123,7 +123,9 @@ class LivedWith(Strict):
     count: Annotated[int, whole_number(1, MOST_FISH)] = Field(1, description="how many")
     length: Length = Field(description="their total length then, e.g. 9 cm")
     time: Stay = Field(description="how long they lived together, e.g. 8 months or 3 weeks")
-    outcome: Annotated[str, one_of(OUTCOMES, what="outcome")] = Field(description="one of " + ", ".join(OUTCOMES))
+    outcome: Annotated[str, one_of(OUTCOMES, what="word for the outcome")] = Field(
+        description="one of " + ", ".join(OUTCOMES)
+    )
 
 
 class GroupEntry(Strict):
@@ -144,7 +146,7 @@ class Proposal(Strict):
     """A named set of fish that might be added together."""
 
     name: Text = Field("", description="what to call it in the report; else its fish")
-    moves_in: Annotated[str, one_of(MOVES_IN, what="order of moving in")] = Field(
+    moves_in: Annotated[str, one_of(MOVES_IN, what="word for the order of moving in")] = Field(
         "last", description="who lives in the tank when the others arrive: " + ", ".join(MOVES_IN)
     )
     add: tuple[GroupEntry, ...] = Field(

@@ -51,6 +51,8 @@ QUANTITIES: Mapping[str, Written] = MappingProxyType(
     }
 )
 """By field name. A number in another field is written bare, which is read in the field's own unit."""
+GRAMS_A_DAY = Written(q.FOOD, ("g a day",))
+PART_OF_WEIGHT = Written(q.RATION, ("%",))
 PRIVATE = "private"
 KEPT_OPEN = "tank:"  # what a reader changes first stands on lines of its own
 LONGEST = 70
@@ -130,7 +132,7 @@ def _quantity(name: str, value: Any) -> str:
     if _is_words(value):
         return _words(value)
     if isinstance(value, Amount):
-        return str(value)
+        return _amount(value)
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, int):
@@ -139,6 +141,15 @@ def _quantity(name: str, value: Any) -> str:
         return _box(value)
     ends = (value.low, value.high) if isinstance(value, Range) else (value,)
     return _number(tuple(dict.fromkeys(ends)), QUANTITIES.get(name))
+
+
+def _amount(amount: Amount) -> str:
+    """`6 g a day`, `2 % of their weight a day`, or `as needed`."""
+    if amount.grams is not None:
+        return _number((amount.grams,), GRAMS_A_DAY)
+    if amount.part_of_weight is not None:
+        return f"{_number((amount.part_of_weight,), PART_OF_WEIGHT)} of their weight a day"
+    return str(amount)
 
 
 def _number(ends: tuple[float, ...], written: Written | None) -> str:

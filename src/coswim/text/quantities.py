@@ -243,7 +243,7 @@ MEALS = Quantity(
 STAY = Quantity("time", "months", 0.03, 600, _STAYS, "8 months")
 OPENING = Quantity("measure", "mm", 0.2, 500, _OPENINGS, "41 mm")
 FOOD = Quantity(
-    "amount of food", "g a day", 0.001, 10_000,
+    "weight of food", "g a day", 0.001, 10_000,
     {f"{unit}{per}": scale for unit, scale in _WEIGHTS.items() for per in ("", "/day", " a day", " per day", " daily")},
     "6 g a day",
 )  # fmt: skip
