@@ -52,7 +52,9 @@ def test_the_report_says_in_a_sentence_what_the_record_changed(screened: Callabl
     share, proposal = eaten(screened, FINE)
     plain, _ = eaten(screened, "")
     (said,) = proposal.record
-    assert said.startswith("By the record of the saddled bichir (8 months beside 6 rosy barbs of 7 cm: fine) this falls")
+    assert said.startswith(
+        "By the record of the saddled bichir (8 months beside 6 rosy barbs of 7 cm: fine) this falls"
+    )
     assert f"from {round(100 * plain)} to {round(100 * share)} of 100 futures" in said
 
 

@@ -71,5 +71,7 @@ class ThisFish(Strict):
                 changed[block] = stated.model_copy(update={part: value})
         if not changed:
             return profile
+        if self.adult_length is not None and profile.sexes is not None:
+            changed["sexes"] = profile.sexes.model_copy(update={"male_length": None, "female_length": None})
         own = {path: (OWN_OBSERVATION,) for path, _ in self.known()}
         return profile.model_copy(update={**changed, "sources": {**profile.sources, **own}})

@@ -7,7 +7,7 @@ from functools import cached_property
 
 import numpy as np
 
-from coswim.arrays import Floats, Indexes
+from coswim.arrays import Flags, Floats, Indexes
 from coswim.biology import body, growth, mouth
 from coswim.plans.plan import GroupEntry
 from coswim.profiles import scales
@@ -27,6 +27,7 @@ COMPARED = (
     "key",
     "apart",
     "count",
+    "males",
     "start_length",
     "is_resident",
     "lives_there",
@@ -60,6 +61,7 @@ class Group:
     apart: str = "{}"
     measured: Measured = UNMEASURED
     believed: Indexes | None = None
+    males: int | None = None
 
     def or_same(self, other: Group | None) -> Group:
         """The other group where both are alike in every respect, so that its arrays are used again."""
@@ -161,6 +163,32 @@ class Group:
         """cm, from its present length towards the drawn adult length."""
         return self.length_at(self.months)
 
+    @cached_property
+    def is_male(self) -> Flags:
+        """The draws in which the individual that stands for the group is a male, shape (draws,).
+
+        As the plan says; else half of them, unless it is already longer than one of the sexes gets.
+        """
+        if self.males is not None:
+            return np.asarray(self.uniform("sex") < self.males / self.count)
+        male, female = self._lengths_by_sex
+        if self.start_length > min(male.high, female.high) and male.high != female.high:
+            return np.full(self.draws.number, male.high > female.high)
+        return np.asarray(self.uniform("sex") < 1 / 2)
+
+    @property
+    def _lengths_by_sex(self) -> tuple[Range, Range]:
+        sexes, any_adult = self.profile.sexes, self.profile.adult_length
+        return (sexes and sexes.male_length) or any_adult, (sexes and sexes.female_length) or any_adult
+
+    @cached_property
+    def asymptote(self) -> Floats:
+        """Full-grown total length, by its sex where the sexes differ, cm, shape (draws,)."""
+        male, female = self._lengths_by_sex
+        if male == female:
+            return self.within(male, "adult_length")
+        return np.where(self.is_male, self.within(male, "adult_length"), self.within(female, "adult_length"))
+
     def length_at(self, months: Floats) -> Floats:
         """Total length some months from now, cm, shape (draws, months)."""
         profile = self.profile
@@ -170,7 +198,7 @@ class Group:
         return growth.length_after(
             self.start_length,
             months / MONTHS_PER_YEAR,
-            asymptote=self.within(profile.adult_length, "adult_length")[:, None],
+            asymptote=self.asymptote[:, None],
             rate=rate[:, None],
         )
 

@@ -109,6 +109,7 @@ def build_scene(
             temperature=plan.tank.temperature.middle,
             months=months,
             draws=draws,
+            males=entry.males,
             gape_is_published=catalog.evidence(profile, "mouth_gape") in {"measured", "published"},
             beaten=sum(lived.outcome == "they hurt it" for lived in entry.lived_with),
             measured=_measured(entry),
