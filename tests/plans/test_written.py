@@ -8,7 +8,9 @@ import hypothesis.strategies as st
 import pytest
 from hypothesis import given, settings
 
-from coswim.plans.plan import Feeding, GroupEntry, History, Plan, Proposal, Tank, WaterChange
+from coswim.plans.amount import AS_NEEDED, Amount
+from coswim.plans.plan import OUTCOMES, Feeding, GroupEntry, LivedWith, Plan, Proposal, Tank, WaterChange
+from coswim.plans.this_fish import ThisFish
 from coswim.plans.written import LONGEST, write_plan
 from coswim.text import quantities as q
 from coswim.text.document import read_document
@@ -27,12 +29,23 @@ tank:
   hiding_places: 3
   water_change: {share: 35 %, every: 1 day, drip: 2.5 L/day}
   filter: young
-feeding: {meals: 2 a day, food: frozen, at: dusk}
+feeding:
+  meals: 2 a day
+  food: [frozen, greens]
+  amount: 6 g a day
+  at: dusk
+  by_hand: [saddled bichir]
 residents:
   - species: Polypterus endlicherii
     count: 1
     length: 38 cm
-    history: {tankmates_tried: 2, hurt_by_tankmates: 1}
+    this_fish: {mouth: 41 mm, level: [bottom], pace: slow}
+    lived_with:
+      - species: ropefish
+        count: 2
+        length: 30 cm
+        time: 8 months
+        outcome: fine
 proposals:
   - name: eight barbs and a pleco
     add:
@@ -147,7 +160,19 @@ GROUPS = st.builds(
     species=TEXTS,
     count=st.integers(1, 1000),
     length=within(q.FISH_LENGTH),
-    history=st.none() | st.builds(History, tankmates_tried=st.integers(0, 1000)),
+    this_fish=st.none()
+    | st.builds(ThisFish, mouth=st.none() | within(q.OPENING), pace=st.sampled_from((None, "slow", "frantic"))),
+    lived_with=st.lists(
+        st.builds(
+            LivedWith,
+            species=TEXTS,
+            count=st.integers(1, 1000),
+            length=within(q.FISH_LENGTH),
+            time=within(q.STAY),
+            outcome=st.sampled_from(OUTCOMES),
+        ),
+        max_size=2,
+    ).map(tuple),
 )
 TANKS = st.builds(
     Tank,
@@ -168,7 +193,14 @@ PLANS = st.builds(
     Plan,
     title=st.none() | TEXTS,
     tank=TANKS,
-    feeding=st.builds(Feeding, meals=within(q.MEALS), places=st.integers(1, 20)),
+    feeding=st.builds(
+        Feeding,
+        meals=within(q.MEALS),
+        places=st.integers(1, 20),
+        amount=st.just(AS_NEEDED)
+        | within(q.FOOD).map(lambda grams: Amount(grams=grams))
+        | within(q.RATION).map(lambda part: Amount(part_of_weight=part)),
+    ),
     residents=st.lists(GROUPS, min_size=1, max_size=2).map(tuple),
     proposals=st.lists(st.builds(Proposal, name=TEXTS, add=st.tuples(GROUPS)), max_size=2).map(tuple),
     horizon=within(q.HORIZON),

@@ -90,8 +90,8 @@ def test_a_measured_mouth_makes_up_for_a_profile_without_one(scene: Scene) -> No
         next(each for each in gape_fit.find(replace(scene, groups=(eater, barbs))) if each.doer is eater)
         for eater in (unknown, measured)
     ]
-    assert "mouth_gape" in said[0].cannot_rate
-    assert said[1].cannot_rate == ""
+    assert "mouth_gape" in said[0].missing
+    assert said[1].missing == ""
 
 
 @settings(max_examples=20, deadline=None)

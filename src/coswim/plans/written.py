@@ -130,7 +130,7 @@ def _quantity(name: str, value: Any) -> str:
     if _is_words(value):
         return _words(value)
     if isinstance(value, Amount):
-        return str(value)
+        return _amount(value)
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, int):
@@ -139,6 +139,15 @@ def _quantity(name: str, value: Any) -> str:
         return _box(value)
     ends = (value.low, value.high) if isinstance(value, Range) else (value,)
     return _number(tuple(dict.fromkeys(ends)), QUANTITIES.get(name))
+
+
+def _amount(amount: Amount) -> str:
+    """With all digits that it needs; the words of a report have fewer."""
+    if amount.grams is not None:
+        return _number((amount.grams,), Written(q.FOOD, ("g a day",)))
+    if amount.part_of_weight is not None:
+        return f"{_number((amount.part_of_weight,), Written(q.RATION, ('%',)))} of their weight a day"
+    return str(amount)
 
 
 def _number(ends: tuple[float, ...], written: Written | None) -> str:
