@@ -161,7 +161,13 @@ def test_cautions_are_given_for_every_proposal(plain: Screening) -> None:
 
 
 def test_the_order_of_two_fish_of_one_size_with_different_pasts_changes_nothing(screened: Screen) -> None:
-    oscars = [f"{{species: oscar, length: 20 cm{past}}}" for past in (", history: {tankmates_hurt: 4}", "")]
+    oscars = [
+        f"{{species: oscar, length: 20 cm{past}}}"
+        for past in (
+            ", lived_with: [{species: convict cichlid, count: 4, length: 9 cm, time: 3 months, outcome: it hurt them}]",
+            "",
+        )
+    ]
     dollars = {"dollars": ["{species: silver dollar, count: 3, length: 12 cm}"]}
     assert outcomes(screened(plan(oscars, dollars))) == outcomes(screened(plan(oscars[::-1], dollars)))
 

@@ -161,6 +161,7 @@ def test_the_shortest_length_that_holds_is_found(searched: Search, catalog: Cata
     assert remedy.finding_risk <= BEARABLE < swallowed.risk
     entry = remedy.changed.add[0]
     assert entry is not None
+    assert entry.length is not None
     shorter = remedy.changed.with_group(0, length=entry.length - 1)
     again = screened_again(shorter.read, proposal.name, catalog)
     assert again.risk is not None
@@ -211,7 +212,7 @@ def test_no_part_of_the_best_change_is_larger_than_it_need_be(searched: Search, 
         if getattr(after.tank, name) != getattr(before.tank, name):
             smaller.append(after.with_tank(**{name: getattr(before.tank, name)}))
     for index, (old, new) in enumerate(zip(before.add, after.add, strict=True)):
-        if old and new:
+        if old and new and old.length and new.length:
             shorter = range(int(new.length - old.length))
             smaller += [after.with_group(index, length=old.length + more) for more in shorter]
     assert len(smaller) >= 2
