@@ -240,7 +240,7 @@ class Course:
     @cached_property
     def ration_share(self) -> Floats:
         """What the worst-off of each group gets over its ration, 0 to 1."""
-        return np.minimum(1.0, self._stacked("eaten") / self._stacked("ration"))
+        return np.asarray(np.minimum(1.0, self._states.eaten / self._states.ration))
 
     @cached_property
     def price(self) -> Floats:
