@@ -208,9 +208,9 @@ sources: {adult_length: memory}
 BAD_PROFILES = {
     "name": ("Fictus exemplaris", "fictus", "1:18: scientific_name: 'fictus' is not a scientific name"),
     "no names": ("[example fish]", "[]", "2:15: common_names: is empty (what keepers call it, best known first)"),
-    "name twice": ("[example fish]", "[a b, a b]", "2:15: common_names: a b is listed twice"),
+    "name twice": ("[example fish]", "[a b, a b]", "2:15: common_names: 'a b' is listed twice"),
     "form": ("fusiform", "fusifrm", "5:14: body.form: 'fusifrm' is not a word for body form; allowed: eel-like, elongated, fusiform, short-deep; did you mean 'fusiform'?"),
-    "no depth": (", depth: 0.25-0.3", "", "5:7: body.depth: is missing (deepest point, fraction of standard length"),
+    "no form": ("form: fusiform, ", "", "5:7: body.form: is missing (one of eel-like, elongated, fusiform, short-deep"),
     "depth in percent of nothing": ("0.25-0.3", "25-30", "5:31: body.depth: '25-30' is outside 0.005 to 1.5"),
     "gape": ("0.08-0.1", "8 mm", "6:13: mouth_gape: '8 mm' has the unknown unit 'mm'; allowed: a plain number, %\n"),
     "growth": ("0.8-1.2", "fast", "7:9: growth: 'fast' is not a growth coefficient"),

@@ -166,7 +166,8 @@ def plan_named(name: str) -> Plan:
 
 
 def within(quantity: q.Quantity) -> st.SearchStrategy[float]:
-    return st.floats(quantity.low, quantity.high, allow_subnormal=False)
+    """Numbers that fit into the text of a quantity."""
+    return st.floats(quantity.low, quantity.high).map(lambda number: round(number, 20))
 
 
 def spans(quantity: q.Quantity) -> st.SearchStrategy[Range]:

@@ -240,8 +240,8 @@ def test_no_part_of_the_best_change_is_larger_than_it_need_be(searched: Search, 
             smaller.append(after.with_tank(**{name: getattr(before.tank, name)}))
     for index, (old, new) in enumerate(zip(before.add, after.add, strict=True)):
         if old and new and old.length and new.length:
-            lengths = (old.length + more for more in range(int(new.length - old.length)))
-            smaller += [after.with_group(index, length=length) for length in lengths]
+            shorter = range(int(new.length - old.length))
+            smaller += [after.with_group(index, length=old.length + more) for more in shorter]
     assert len(smaller) >= 2
     for changed in smaller:
         again = screened_again(changed.read, proposal.name, catalog)

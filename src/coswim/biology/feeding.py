@@ -32,10 +32,11 @@ def race(
     >>> race([3, 1, 1], [2, 2, 2], food=5).tolist()
     [2.0, 1.5, 1.5]
     """
-    rate, capacity, latency = np.broadcast_arrays(*(np.asarray(v, dtype=float) for v in (rates, capacities, latencies)))
+    inputs = [np.asarray(value, dtype=float) for value in (rates, capacities, latencies)]
     offered = np.asarray(food, dtype=float)
-    if any(not np.all(value >= 0) for value in (rate, capacity, latency, offered)):
+    if any(not np.all(value >= 0) for value in (*inputs, offered)):
         raise ValueError("rates, capacities, latencies and food must be at least 0")
+    rate, capacity, latency = np.broadcast_arrays(*inputs)
     return intake_by(_end_of_meal(rate, capacity, latency, offered), rate, capacity, latencies=latency)
 
 
@@ -72,9 +73,7 @@ def _end_of_meal(
     which the food lasts and the first at which it does not, and interpolate between them.
     """
     shape = rate.shape[:-1]
-    rates, capacities, starts = (
-        np.moveaxis(part, -1, 0).reshape(part.shape[-1], -1) for part in (rate, capacity, latency)
-    )
+    rates, capacities, starts = (part.reshape(-1, part.shape[-1]).T for part in (rate, capacity, latency))
     offered = np.broadcast_to(food, shape).reshape(-1)
     with np.errstate(divide="ignore", invalid="ignore"):
         full = starts + np.where(rates > 0, capacities / rates, 0.0)

@@ -184,7 +184,7 @@ class _Race:
         if not self.thin.any():
             return None
         below = self.condition[self.thin] < THIN
-        return float(np.median(self.course.times[np.argmax(below, axis=1)]))
+        return middle(self.course.times[np.argmax(below, axis=1)])
 
     @property
     def of_steady(self) -> tuple[float, float, float]:

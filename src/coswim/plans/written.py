@@ -45,7 +45,7 @@ QUANTITIES: Mapping[str, Written] = MappingProxyType(
         "mouth": Written(q.OPENING, ("mm", "in")),
         "depth": Written(q.OPENING, ("mm", "in")),
         "width": Written(q.OPENING, ("mm", "in")),
-        "weight": Written(q.WEIGHT, ("g", "oz")),
+        "weight": Written(q.FISH_WEIGHT, ("g", "oz")),
         "time": Written(q.STAY, ("months", "weeks", "days")),
         "horizon": Written(q.HORIZON, ("months",)),
     }

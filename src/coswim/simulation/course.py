@@ -23,6 +23,7 @@ from coswim.simulation.foods import dishes, portions
 from coswim.simulation.group import Group
 from coswim.simulation.keeper import Keeper
 from coswim.simulation.meal import NEARBY, SPILLED, LaidTable, Meal
+from coswim.simulation.quantiles import median
 from coswim.simulation.table_manners import QUICKNESS, TableManners
 from coswim.simulation.times import times
 
@@ -44,7 +45,6 @@ class State(NamedTuple):
     """
 
     condition: Floats
-    settled: Floats
     maintained: Floats
     ration: Floats
     intake: Floats
@@ -53,7 +53,6 @@ class State(NamedTuple):
     normal: Floats
     wanted: Floats
     given: Floats
-    left: Floats
 
 
 @dataclass(frozen=True, eq=False)
@@ -139,8 +138,14 @@ class Course:
         return next(self._run())
 
     @cached_property
-    def _states(self) -> tuple[State, ...]:
-        return tuple(self._run())
+    def _states(self) -> State:
+        """All moments, with times as the axis after that of the draws."""
+        kept: list[Floats] = []
+        for index, state in enumerate(self._run()):
+            kept = kept or [np.empty((*part.shape[1:], len(self.times), len(part))) for part in state]
+            for whole, part in zip(kept, state, strict=True):
+                whole[..., index, :] = part.T
+        return State(*(whole.T for whole in kept))
 
     def _run(self) -> Iterator[State]:
         condition = columns([np.ones(self.keeper.draws.number)] * len(self.groups))
@@ -154,39 +159,35 @@ class Course:
             condition = np.clip(condition * np.exp(change * days[index]), THINNEST, 1.0)
 
     def _moment(self, index: int, condition: Floats) -> State:
-        eats, feeding = self.appetites, self.keeper.feeding
+        eats, meals = self.appetites, self.keeper.feeding.meals
         weight = self.well_fed[:, index] * condition
         settled = eats.settled(to_days(float(self.times[index])))
         maintained = eats.maintenance(weight)
         ration = eats.ration(maintained, self._gains[:, index])
         found = maintained * (eats.grazed(maintained) + eats.picked(weight))
-        most = np.maximum(0.0, settled * eats.most(maintained, ration, feeding.meals) - found)
+        most = np.maximum(0.0, settled * eats.most(maintained, ration, meals) - found)
         needs = np.maximum(0.0, ration - found) * eats.counts
         meal = self._meal(index, condition, rates=eats.rate(maintained, weight), most=most, needs=needs * settled)
         normal = needs.sum(axis=1) * self.keeper.measures
-        amounts = (normal / feeding.meals)[:, None] * portions(self._table.dishes, needs)
+        amounts = (normal / meals)[:, None] * portions(self._table.dishes, needs)
         served = meal.served(amounts)
-        as_normal = (served.eaten + meal.by_hand) * feeding.meals
-        wanted = self._wanted_of_weakest(ration - found, most) * eats.counts / feeding.meals
-        kept = self._wanted_of_weakest(np.maximum(0.0, maintained - found), most) * eats.counts / feeding.meals
-        keeping, _ = meal.short_of(amounts, served, kept)
-        extra, dish = meal.short_of(amounts, served, wanted)
-        raised = np.where(np.isfinite(extra), extra, 0.0)
-        slowest = np.argmax(raised, axis=1)
-        wanted_food = normal + raised.max(axis=1) * feeding.meals
-        given = self.keeper.given(normal=normal, wanted=wanted_food, weight=(weight * eats.counts).sum(axis=1))
+        before = self._of_weakest(meals * (served.eaten + meal.by_hand) / eats.counts, most) + found
+        per_meal = eats.counts / meals
+        keeping, _ = meal.short_of(amounts, served, self._wanted_of_weakest(maintained - found, most) * per_meal)
+        more, dish = meal.short_of(amounts, served, self._wanted_of_weakest(ration - found, most) * per_meal)
+        raised = np.where(np.isfinite(more), more, 0.0)
+        wanted = normal + raised.max(axis=1) * meals
+        given = self.keeper.given(normal=normal, wanted=wanted, weight=(weight * eats.counts).sum(axis=1))
         if not np.array_equal(given, normal):
-            served = meal.served(self._amounts(amounts, given / feeding.meals, dish[slowest]))
-        intake = (served.eaten + meal.by_hand) * feeding.meals
-        worst = self._of_weakest(intake / eats.counts, most) + found
-        before = self._of_weakest(as_normal / eats.counts, most) + found
-        dearest = 1 + keeping * feeding.meals / np.maximum(normal, LEAST)[:, None]
-        price = _price(before, worst, maintained, raised=(given / np.maximum(normal, LEAST))[:, None], dearest=dearest)
-        by_hand = meal.by_hand.sum(axis=1) * feeding.meals
-        return State(
-            condition, settled, maintained, ration, intake, worst, price, normal, wanted_food, given + by_hand,
-            served.left * feeding.meals,
-        )  # fmt: skip
+            served = meal.served(self._amounts(amounts, given / meals, dish[np.argmax(raised, axis=1)]))
+        intake = meals * (served.eaten + meal.by_hand)
+        eaten = self._of_weakest(intake / eats.counts, most) + found
+        over_normal = 1 / np.maximum(normal, LEAST)[:, None]
+        price = _price(
+            before, eaten, maintained, raised=given[:, None] * over_normal, dearest=1 + meals * keeping * over_normal
+        )
+        by_hand = meals * meal.by_hand.sum(axis=1)
+        return State(condition, maintained, ration, intake, eaten, price, normal, wanted, given + by_hand)
 
     def _meal(self, index: int, condition: Floats, *, rates: Floats, most: Floats, needs: Floats) -> Meal:
         counts, meals = self.appetites.counts, self.keeper.feeding.meals
@@ -226,53 +227,55 @@ class Course:
         mean = np.where(behind > 0, bent, wanted)
         return np.minimum(most, np.maximum(0.0, mean))
 
-    def _stacked(self, name: str) -> Floats:
-        return np.stack([getattr(state, name) for state in self._states], axis=1)
-
     @cached_property
     def condition(self) -> Floats:
         """Weight of the worst-off of each group over a well-fed fish's, 0.5 to 1."""
-        return self._stacked("condition")
+        return self._states.condition
 
     @cached_property
     def coverage(self) -> Floats:
         """What the worst-off of each group gets over what keeps its weight."""
-        return self._stacked("eaten") / self._stacked("maintained")
+        return self._states.eaten / self._states.maintained
+
+    @cached_property
+    def ration_share(self) -> Floats:
+        """What the worst-off of each group gets over its ration, 0 to 1."""
+        return np.asarray(np.minimum(1.0, self._states.eaten / self._states.ration))
 
     @cached_property
     def price(self) -> Floats:
         """Food that must go in before each group keeps its weight, over normal; infinite where none is enough."""
-        return self._stacked("price")
+        return self._states.price
 
     @cached_property
     def intake(self) -> Floats:
         """Food that each whole group eats, g dry a day."""
-        return self._stacked("intake")
+        return self._states.intake
 
     @cached_property
     def needs(self) -> Floats:
         """Maintenance and growth of each whole group, g dry a day."""
-        return self._stacked("ration") * self.appetites.counts
+        return self._states.ration * self.appetites.counts
 
     @cached_property
     def maintained(self) -> Floats:
         """Maintenance of each whole group, g dry a day."""
-        return self._stacked("maintained") * self.appetites.counts
+        return self._states.maintained * self.appetites.counts
 
     @cached_property
     def normal(self) -> Floats:
         """Food that all need together, g dry a day, draws × times."""
-        return self._stacked("normal")
+        return self._states.normal
 
     @cached_property
     def wanted(self) -> Floats:
         """Food that goes in before the slowest has had its ration, g dry a day, draws × times."""
-        return self._stacked("wanted")
+        return self._states.wanted
 
     @cached_property
     def given(self) -> Floats:
         """Food that this keeper gives, g dry a day, draws × times."""
-        return self._stacked("given")
+        return self._states.given
 
     def wins(self, index: int) -> Floats:
         """Share of contests that each wins against each at a time, shape (draws, doer, target)."""
@@ -298,7 +301,7 @@ class Course:
     @cached_property
     def lasting_price(self) -> Floats:
         """The price of each group as it lasts: the middle of the times after the first weeks, draws × groups."""
-        return np.asarray(np.median(self.price[:, self.steady], axis=1))
+        return median(np.moveaxis(self.price[:, self.steady], 1, 0))
 
 
 def _price(before: Floats, after: Floats, enough: Floats, *, raised: Floats, dearest: Floats) -> Floats:
