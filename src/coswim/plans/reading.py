@@ -54,6 +54,7 @@ def resolve(document: YamlDocument, catalog: Catalog) -> ReadPlan:
         chain(
             _species_problems(document, plan, catalog, profiles),
             _count_problems(document, plan),
+            _record_problems(document, plan),
             _name_problems(document, plan),
             _number_problems(document, plan),
         )
@@ -147,6 +148,14 @@ def _count_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     for path, entry in entries(plan):
         if entry.males is not None and entry.males > entry.count:
             yield document.problem((*path, "males"), f"'{entry.males}' is more than the count of {entry.count}")
+
+
+def _record_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
+    """A record of a fish that is not there yet."""
+    for path, entry in entries(plan):
+        if entry.lived_with and path[0] != "residents":
+            message = "only residents have a record here; write what you know of this fish under this_fish"
+            yield document.problem((*path, "lived_with"), message)
 
 
 def _name_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
