@@ -8,8 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from inspect import cleandoc
+from itertools import groupby
 from types import MappingProxyType, ModuleType
 
+from coswim import judgements
 from coswim.aftercare import grades, stop_rules
 from coswim.findings.finding import CONSEQUENCE_MEANINGS, Consequence
 from coswim.findings.hazard import Hazard
@@ -95,6 +97,16 @@ def _confidence() -> Document:
     return Document("confidence", tuple(_paragraphs(confidence)))
 
 
+def _judgement() -> Document:
+    found = tuple(judgements.judgements())
+    count = f"{len(found)} constants and equations rest on it, besides the words of `coswim explain scales`."
+    sections = tuple(
+        Section(text(module), (Table(("what", "value", "meaning"), tuple(one[1:] for one in within)),))
+        for module, within in groupby(found, lambda one: one.module)
+    )
+    return Document("what rests on judgement", (*_paragraphs(judgements), Paragraph(text(count)), *sections))
+
+
 def _damage() -> Document:
     rows = tuple((f"{grade.number} {grade.word}", grade.fins, grade.skin, grade.flesh) for grade in grades.GRADES)
     places = f"Places: {', '.join(grades.PLACES)}."
@@ -109,7 +121,8 @@ def _stop_rules() -> Document:
 def _topics() -> Mapping[str, Callable[[], Document]]:
     hazards = {hazard.ID: partial(_hazard, hazard) for hazard in HAZARDS}
     others = {
-        "scales": _scales, "risk": _risk, "confidence": _confidence, "damage": _damage, "stop-rules": _stop_rules,
+        "scales": _scales, "risk": _risk, "confidence": _confidence, "judgement": _judgement, "damage": _damage,
+        "stop-rules": _stop_rules,
     }  # fmt: skip
     return MappingProxyType({**hazards, **others})
 

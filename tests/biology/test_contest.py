@@ -36,6 +36,13 @@ def test_without_residence_the_larger_wins(ratio: float) -> None:
     assert contest.win_odds(ratio) > 0.9
 
 
+def test_an_owner_of_old_holds_its_place_against_an_equal_and_a_fifth_more_length_takes_it() -> None:
+    """Published: owners usually win (Johnsson & Forser 2002), read as two in three to four in five; an intruder 20 to
+    30 % longer is favoured even so (Wazlavek & Figler 1989)."""
+    assert 0.66 < contest.win_odds(1.0, own_residence=1.0) < 0.8
+    assert contest.win_odds(1 / 1.2, own_residence=1.0) < 0.5
+
+
 def test_four_days_of_residence_beat_two() -> None:
     """Published: brown trout (Johnsson & Forser 2002)."""
     four, two = (contest.win_odds(1.0, own_residence=contest.residence(days)) for days in (4.0, 2.0))
@@ -121,6 +128,12 @@ def test_attacks_per_target_never_rise_with_their_number(count: int, free: float
     """Published: Caballero & Castro-Hdez 2003."""
     one, more = (contest.share_of_worst_off(n, free_floor=free, target_length=length) for n in (count, count + 1))
     assert more <= one <= 1
+
+
+@pytest.mark.parametrize(("part", "attacks"), [(0.001, 0.3), (0.4, 1.0), (1.0, 1.4)])
+def test_room_and_the_want_of_it_do_not_change_attacks_without_end(part: float, attacks: float) -> None:
+    """Derived from the equation: sqrt(2.5 x 0.001) = 0.05 is held at 0.3, sqrt(2.5 x 0.4) = 1, sqrt(2.5) = 1.58 at 1.4."""
+    assert float(contest.crowding(part * 10_000, floor=10_000.0)) == pytest.approx(attacks)
 
 
 @few

@@ -66,6 +66,13 @@ def test_a_tank_changed_day_by_day_comes_to_the_same(changes: Changes, rounds: i
     assert float(exact) == pytest.approx(changed_day_by_day(changes, gain, inflow, rounds, after), rel=2e-3)
 
 
+@pytest.mark.parametrize(("days", "left"), [(0.0, 100.0), (3.5, 87.5), (7.0, 75.0), (10.5, 65.625), (14.0, 56.25)])
+def test_between_two_changes_it_lies_on_a_straight_line(days: float, left: float) -> None:
+    """Derived: a quarter goes every week, so half way to the first change an eighth, to the second 75 - 75/8."""
+    weekly = Changes(0.25, every=7)
+    assert float(before_change(days, start=100, per_day=0, inflow=0, changes=weekly)) == pytest.approx(left)
+
+
 def test_without_changes_nitrate_only_rises() -> None:
     """Derived: 10 + 30 days of 2 mg/L."""
     none = Changes(0, every=7)

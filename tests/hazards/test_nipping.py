@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import numpy as np
 import pytest
 
 from coswim.findings.finding import Consequence
 from coswim.hazards import nipping
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screening
+from coswim.simulation.scene import Scene
 from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
@@ -95,6 +97,22 @@ def test_six_known_nippers_nip_in_half_of_the_tanks(rated_by: RatedBy) -> None:
     fed = next(figure.value for figure in finding.found.figures if figure.key == "nippers")
     assert fed >= 0.53
     assert "Nips often" in finding.found.because[0]
+
+
+@pytest.mark.parametrize(("coverage", "calm"), [(1.0, 0.8), (0.5, 0.48)], ids=["fed", "hungry"])
+def test_hunger_leaves_a_part_of_the_calm_of_company(
+    simulated: Callable[..., Scene], coverage: float, calm: float
+) -> None:
+    """Derived: in the group it wants a known nipper nips 0.6 (1 - 0.8) of the time, hungry 0.6 (1 - 0.6 x 0.8); sign
+    published (tilapia attack more after two days without food)."""
+    scene = simulated(
+        "tank: {size: 120 x 50 x 50 cm, temperature: 25 C}\nresidents: [{species: freshwater angelfish, length: 8 cm}]\n"
+        "proposals: [{add: [{species: tiger barb, count: 6, length: 4 cm}]}]\n"
+    )
+    vars(scene.course)["coverage"] = np.full_like(scene.course.lengths, coverage)
+    found = next(one for one in nipping.find(scene) if one.pair[0].name == "tiger barb" and one.pair[1] is not one.doer)
+    nippers = next(figure.value for figure in found.figures if figure.key == "nippers")
+    assert nippers == pytest.approx(1 - (1 - 0.6 * (1 - calm)) ** 6)
 
 
 @pytest.mark.parametrize(("more", "count"), [("", 8), ("", 24), (", feeding: {by_hand: [silver arowana]}", 8)])

@@ -99,6 +99,23 @@ def test_what_is_wanted_is_never_below_the_legal_floor(catalog: Catalog, name: s
     assert all(side >= floor - 1e-9 for side, floor in zip(wanted.box(length), legal, strict=True))
 
 
+def test_what_comes_after_the_months_looked_ahead_has_no_month_in_them(rated_by: RatedBy) -> None:
+    """Derived: bala sharks of 8 cm outgrow 100 cm of tank long after the first month, but do."""
+    soon, late = (
+        next(
+            f.found
+            for f in rated_by(space, "100x40x50", ["5 bala shark, 8 cm"], months=months)
+            if f.found.topic == "room"
+        )
+        for months in (120, 1)
+    )
+    assert soon.from_month is not None
+    assert 1 < soon.from_month <= 120 == soon.to_month
+    assert late.from_month is not None
+    assert late.from_month > 1
+    assert late.to_month is None
+
+
 def test_a_larger_group_wants_a_longer_tank(rated_by: RatedBy) -> None:
     few, many = (
         next(

@@ -121,8 +121,15 @@ def test_no_choking_where_nothing_spiny_is_tried(rated_by: RatedBy, eater: str, 
     assert not {str(f.level) for f in rated_by(spine_choking, TANK, [eater], [prey])} & NEEDS_CHANGE
 
 
-def test_half_of_the_stuck_spines_kill(rated_by: RatedBy) -> None:
-    """Judgement, so only the order is held: those that die are a part of those that choke."""
+def test_where_spines_seldom_stick_half_of_them_kill(rated_by: RatedBy) -> None:
+    """Derived from the judgement that half do: of rare cases, hardly ever two in one future, half are deaths."""
+    groups = ["1 freshwater angelfish, 15 cm"], ["2 pygmy corydoras, 2 cm"]
+    killed, choked = (o.happens.mean() for o in rated_by(spine_choking, TANK, *groups, draws=8000)[0].found.outcomes)
+    assert 0.005 < choked < 0.1
+    assert killed / choked == pytest.approx(0.5, abs=0.1)
+
+
+def test_those_that_die_are_a_part_of_those_that_choke(rated_by: RatedBy) -> None:
     finding = rated_by(spine_choking, TANK, ["1 oscar, 26 cm"], ["8 bronze corydoras, 6 cm"])[0]
     killed, choked = (outcome.happens for outcome in finding.found.outcomes)
     assert finding.consequence is Consequence.CATASTROPHIC

@@ -110,6 +110,21 @@ def test_the_colder_the_worse(screened: Screen, temperature: str, worst: str) ->
 
 
 @pytest.mark.parametrize(
+    ("hardness", "worst"),
+    # common practice, no source: soft-water fish (cardinals: at most 12 dGH) are kept in middling water, do badly in hard
+    # water and waste away in the hardest
+    [("10", None), ("22", "marginal"), ("40", "critical")],
+)
+def test_the_harder_the_worse_for_soft_water_fish(screened: Screen, hardness: str, worst: str | None) -> None:
+    screening = screened(plan(f"temperature: 28 C, ph: 6.4, hardness: {hardness} dGH", CARDINALS))
+    hard = [
+        one for one in findings(screening) if (one.found.topic, one.found.target.name) == ("hardness", "cardinal tetra")
+    ]
+    often = [str(one.consequence) for each in hard for one in each.found.outcomes if one.happens.mean() > 0.5]
+    assert (often[0] if often else None) == worst
+
+
+@pytest.mark.parametrize(
     ("species", "current", "suffers"),
     [  # common practice, no source
         ("reticulated hillstream loach", "still", True),

@@ -14,6 +14,8 @@ SIZE_SLOPE = 16.0
 """Gain in log odds per unit of log length ratio. Source: judgement, set so that 15 % more length wins
 nine contests in ten between strangers; Draud & Lynch 2002 (the larger always won at 15-25 %) and Wazlavek &
 Figler 1989 (an intruder 20-30 % longer is favoured even against a resident) give the direction."""
+EVEN = 0.5
+"""Share of contests that each of two equals wins."""
 HOME = 1.0
 """Log odds that a long-established owner has on a newcomer of its size. Source: judgement, small enough
 that 20 % more length outweighs it (Wazlavek & Figler 1989)."""

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 import numpy as np
 from numpy.typing import ArrayLike
 
@@ -10,6 +13,9 @@ from coswim.arrays import Floats
 KELVIN = 273.15
 OXYGEN_TERMS = (-139.34411, 1.575701e5, -6.642308e7, 1.2438e10, -8.621949e11)
 """Source: Benson & Krause 1984, Limnol. Oceanogr. 29:620-632, fresh water at 1 atm."""
+
+SWING: Mapping[str, float] = MappingProxyType({"temperature": 0.4, "ph": 0.1, "hardness": 0.5, "salinity": 0.1})
+"""Half of what water moves in an ordinary day: C, pH, dGH, and g/L of salt. Source: judgement."""
 
 
 def margin(value: ArrayLike, low: ArrayLike, high: ArrayLike) -> Floats:

@@ -35,6 +35,10 @@ TOO_RARE = 0.005
 that is the noise of a model like this."""
 
 
+MOSTLY = 0.5
+"""Share of the futures from which a finding says that it is so, and below which it may be. Source: judgement."""
+
+
 class Outcome(NamedTuple):
     """One consequence and the draws in which it comes to pass, shape (draws,)."""
 

@@ -57,7 +57,6 @@ TRAITS = (*DOER_TRAITS, "temperament.stamina")
 INJURY, DEATH = 2.0, 3.5
 """Attacks, in what the target endures, from which it is lastingly hurt and from which it dies. Judgement."""
 OFTEN = 0.05
-EVEN = 0.5
 ABOUT_EQUAL = 0.05
 HARD = 0.9
 CRAMPED = 0.5
@@ -248,15 +247,15 @@ def _contest(account: _Account) -> Iterator[str]:
     mine, theirs = account.middle(quarrel.length), account.middle(quarrel.target_length)
     first = " and lived there first" if quarrel.doer.lives_there and not quarrel.target.lives_there else ""
     rule = "" if abs(mine / theirs - 1) < ABOUT_EQUAL else ", as the longer fish usually does"
-    rule = rule.replace("as the longer", "where the longer") if account.middle(quarrel.odds) < EVEN else rule
+    rule = rule.replace("as the longer", "where the longer") if account.middle(quarrel.odds) < contest.EVEN else rule
     lengths = f"{wording.number(mine)} against {wording.number(theirs)} cm"
     yield (
         f"{wording.opening(account.when)} it measures {lengths}{first}: "
         f"it wins {wording.share(account.middle(quarrel.odds))} of the contests{rule}."
     )
     usual = median(np.broadcast_to(quarrel.odds, account.load.shape))
-    if usual[0] < EVEN <= usual[-1] and not quarrel.is_within:
-        turned = when(float(quarrel.scene.course.times[int(np.argmax(usual >= EVEN))]))
+    if usual[0] < contest.EVEN <= usual[-1] and not quarrel.is_within:
+        turned = when(float(quarrel.scene.course.times[int(np.argmax(usual >= contest.EVEN))]))
         yield f"The tables turn {turned}: until then the others win most contests."
     if account.middle(quarrel.condition) < THINNER:
         yield f"{subject(quarrel.target)} may lose weight in the feeding race, and a thin fish becomes the target."

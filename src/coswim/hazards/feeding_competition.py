@@ -38,7 +38,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.biology import contest
+from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import Bar, BarsPicture, CurvesPicture, Picture, Window, curve
 from coswim.simulation.course import Course
 from coswim.simulation.foods import accepts
@@ -67,8 +68,6 @@ THIN, WASTED = 0.85, 0.75
 DEAR = 1.5
 """Food over normal from which the price of a company is an outcome of its own: half as much again, for years. Source:
 judgement, tuned on pairings that keepers know as feeding trouble, ordinary communities and random peaceful pairs."""
-MOSTLY = 0.5
-EVEN = 0.5
 HELD = 50.0
 """Nitrate (NO3) that the changes of water are to hold, mg/L. Source: common practice."""
 
@@ -321,9 +320,9 @@ def _tables_turn(race: _Race) -> float | None:
     course = race.course
     rival = course.groups.index(race.rival)
     wins = median(np.stack([course.wins(time)[:, race.index, rival] for time in range(len(course.times))], axis=1))
-    if wins[0] <= EVEN or not (wins < EVEN).any():
+    if wins[0] <= contest.EVEN or not (wins < contest.EVEN).any():
         return None
-    return float(course.times[int(np.argmax(wins < EVEN))])
+    return float(course.times[int(np.argmax(wins < contest.EVEN))])
 
 
 def _hour(race: _Race) -> Iterator[str]:

@@ -38,7 +38,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
 from coswim.simulation.group import MM_PER_CM, Group
 from coswim.simulation.phrases import a, label, subject, verb
@@ -70,7 +70,6 @@ REFUSES = 0.03
 judgement; keepers tell of a large hunter that never took a small barb (common practice, no source)."""
 SAFE_SHARE = 0.95
 """The share of draws in which a length must not fit to be called too large for the mouth."""
-FULLEST = 0.5
 
 
 def find(scene: Scene) -> Iterator[Found]:
@@ -181,7 +180,7 @@ def _safe_length(eater: Group, prey: Group) -> float:
 def _sentence(eater: Group, prey: Group, shares: Floats, window: tuple[int, int]) -> str:
     first, last = window
     who, whom = subject(eater), label(prey)
-    certainty = "can" if shares.max() > FULLEST else "may"
+    certainty = "can" if shares.max() >= MOSTLY else "may"
     if first > 0:
         return f"{who} may grow large enough to swallow {whom} within about {wording.counted(first, 'month')}."
     if last < len(shares) - 1:

@@ -32,7 +32,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -83,7 +83,6 @@ WITHIN = 0.5
 TOO_LARGE = 3.0
 AT_LARGE = 0.3
 """Nips left at a fish more than three times as long. Source: judgement."""
-LIKELY = 0.5
 
 
 def find(scene: Scene) -> Iterator[Found]:
@@ -256,7 +255,7 @@ def _found(bites: _Bites, uses: tuple[Used, ...]) -> Found | None:
 
 def _sentence(doer: Group, target: Group, share: float) -> str:
     what = wording.listed([BITTEN[feature] for feature in _offers(target)] or ["fins"])
-    does = verb(doer, "bites", "bite") if share >= LIKELY else "may nip"
+    does = verb(doer, "bites", "bite") if share >= MOSTLY else "may nip"
     whose = f"each other's {what}" if doer is target else f"the {what} of {label(target)}"
     return f"{subject(doer)} {does} {whose}."
 

@@ -33,7 +33,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from coswim.arrays import Floats
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.hazard import no_pictures
 from coswim.simulation import temper
 from coswim.simulation.phrases import label, plural, verb
@@ -61,7 +61,6 @@ DRIVEN = 0.6
 WORN_OUT = 0.3
 """Part of those in which a female is worn out and lastingly harmed, by males that are aggressive among themselves;
 by milder ones in proportion to their drive. Source: judgement."""
-MOSTLY = 0.5
 
 
 def find(scene: Scene) -> Iterator[Found]:

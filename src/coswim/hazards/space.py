@@ -36,7 +36,7 @@ import numpy as np
 
 from coswim.arrays import Flags
 from coswim.biology import space
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import CurvesPicture, curve
 from coswim.profiles import scales
 from coswim.simulation import room, stock
@@ -55,7 +55,6 @@ TRAITS = (*ROOM_TRAITS, *GROUND_TRAITS[1:])
 ROOM = "room"
 NAMED_FROM = 0.1
 """Part of the water from which a newcomer is named as the cause of a crowded tank. Source: judgement."""
-MOSTLY = 0.5
 YEAR = 12
 
 

@@ -32,7 +32,7 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import nitrogen, water
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate
+from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate
 from coswim.findings.pictures import CurvesPicture, Window, curve
 from coswim.simulation import tolerance
 from coswim.simulation.group import Group
@@ -43,7 +43,7 @@ from coswim.simulation.scene import Scene
 from coswim.simulation.tolerance import Limits
 from coswim.simulation.waste import HELD_IN, Routine, Waste
 from coswim.text import wording
-from coswim.text.quantities import PPM_PER_DGH
+from coswim.text.quantities import DAYS_PER_WEEK, PPM_PER_DGH
 from coswim.text.wording import number
 
 ID = "water-load"
@@ -57,7 +57,6 @@ UNTESTED_PH = (8.5, 8.5)
 LARGE_PART = 0.1
 """Part of the food from which a group counts among those that load the water."""
 MORE_OFTEN = 0.05
-HALF = 0.5
 
 Judge = Callable[[Group], tuple[Outcome, ...]]
 Held = Mapping[float, Routine | None]
@@ -133,7 +132,7 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
     held = {target: waste.routine_that_holds(target) for target in TARGETS}
     because, figures = tuple(_nitrate_reasons(scene, waste, held)), tuple(_nitrate_figures(scene, waste, held))
     for fish, harm in _most_harmed(scene, judge):
-        certainty = "more" if harm[-2].happens.mean() >= HALF else "perhaps more"
+        certainty = "more" if harm[-2].happens.mean() >= MOSTLY else "perhaps more"
         yield Found(
             ID,
             None,
@@ -194,7 +193,7 @@ def _workload(scene: Scene, target: float, routine: Routine | None) -> str:
 
 
 def _alkalinity_per_week(waste: Waste) -> float:
-    return float(nitrogen.alkalinity_used(middle(waste.tan[:, -1]))) * 7 * MG_PER_G / waste.litres
+    return float(nitrogen.alkalinity_used(middle(waste.tan[:, -1]))) * DAYS_PER_WEEK * MG_PER_G / waste.litres
 
 
 def _nitrate_figures(scene: Scene, waste: Waste, held: Held) -> Iterator[Figure]:
@@ -218,7 +217,7 @@ def _catching_up(scene: Scene, waste: Waste) -> Iterator[Found]:
         return
     for fish, harm in _most_harmed(scene, lambda fish: _poisoned(fish, waste, part)):
         known = harm if ph else _poisoned(fish, waste, np.zeros_like(part))
-        certainty = "rise" if known[-1].happens.mean() >= HALF else "may rise"
+        certainty = "rise" if known[-1].happens.mean() >= MOSTLY else "may rise"
         found = Found(
             ID,
             None,
@@ -283,7 +282,7 @@ def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
         needed = tolerance.oxygen_limits(fish).stress
         shares = (waste.oxygen < needed).mean(axis=0)
         holds = float(water.oxygen_saturation(scene.temperature))
-        certainty = "leaves" if harm[-1].happens.mean() >= HALF else "may leave"
+        certainty = "leaves" if harm[-1].happens.mean() >= MOSTLY else "may leave"
         yield Found(
             ID,
             None,

@@ -24,6 +24,7 @@ Swings, slack and the steps from stress to harm: judgement.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from types import MappingProxyType
 from typing import NamedTuple
 
 import numpy as np
@@ -49,32 +50,30 @@ TRAITS = (
     "water_ranges.salinity",
     "water_ranges.current",
 )
-SALT = {
-    "fresh": Range(0.0, 1.0),
-    "fresh-brackish": Range(0.0, 5.0),
-    "fresh or brackish": Range(0.0, 15.0),
-    "brackish": Range(2.0, 15.0),
-}
-"""Salt that a fish stands, g/L, by the word of its profile. Source: judgement."""
-SALT_IN_TANK = {"fresh": 0.3, "fresh-brackish": 2.5, "brackish": 9.0}
+NEEDS_SALT = MappingProxyType({"brackish": 2.0})
+"""Salt that a fish needs, g/L, by the word of its profile, which says how much it stands. Source: judgement."""
+SALT_IN_TANK = MappingProxyType({"fresh": 0.3, "fresh-brackish": 2.5, "brackish": 9.0})
 """Salt in the tank, g/L, by the word of the plan. Source: judgement."""
 
 
 class Measure(NamedTuple):
-    """One property of water: how it swings, how far sources differ, and how far outside does what.
+    """One property of water: how far sources differ, and how far outside does what.
 
-    `swing` is half the ordinary daily swing; `slack` is how far outside its range a fish takes no harm
-    (care ranges are cautious and sources differ); `harm` further outside lasting injury follows, `death`
-    further outside death. All in the unit. Source: judgement.
+    `slack` is how far outside its range a fish takes no harm (care ranges are cautious and sources differ);
+    `harm` further outside lasting injury follows, `death` further outside death. All in the unit.
     """
 
     name: str
     trait: str
     unit: str
-    swing: float
     slack: float
     harm: float
     death: float
+
+    @property
+    def swing(self) -> float:
+        """Half the ordinary daily swing."""
+        return water.SWING[self.trait]
 
     def in_tank(self, tank: Tank) -> Range | None:
         """The tank's value; None when the plan does not state it."""
@@ -87,15 +86,16 @@ class Measure(NamedTuple):
     def of_fish(self, ranges: WaterRanges) -> Range:
         """The fish's range."""
         value = getattr(ranges, self.trait)
-        return value if isinstance(value, Range) else SALT[value]
+        return value if isinstance(value, Range) else Range(NEEDS_SALT.get(value, 0.0), scales.SALINITY.number(value))
 
 
 MEASURES = (
-    Measure("temperature", "temperature", "C", swing=0.4, slack=1.0, harm=4.0, death=8.0),
-    Measure("pH", "ph", "", swing=0.1, slack=0.7, harm=1.5, death=2.5),
-    Measure("hardness", "hardness", "dGH", swing=0.5, slack=4.0, harm=15.0, death=40.0),
-    Measure("salt", "salinity", "g/L", swing=0.1, slack=0.5, harm=4.0, death=10.0),
+    Measure("temperature", "temperature", "C", slack=1.0, harm=4.0, death=8.0),
+    Measure("pH", "ph", "", slack=0.7, harm=1.5, death=2.5),
+    Measure("hardness", "hardness", "dGH", slack=4.0, harm=15.0, death=40.0),
+    Measure("salt", "salinity", "g/L", slack=0.5, harm=4.0, death=10.0),
 )
+"""Slack, and how far outside it a fish is lastingly harmed or dies. Source: judgement."""
 SLACK_SPREAD = 0.5
 """How much individuals and sources differ in that slack, log standard deviation. Source: judgement."""
 CURRENT = "current"

@@ -17,6 +17,7 @@ from coswim.library import habits
 from coswim.library.remark import Doubt
 from coswim.profiles.profile import Profile
 from coswim.text import wording
+from coswim.text.quantities import MONTHS_PER_YEAR
 
 FILL = 0.52
 """Volume of a body over that of the elliptical cylinder around it. Source: derived from the proportions of
@@ -59,7 +60,6 @@ SOONEST, LATEST = 0.25, 10.0
 """Years from the egg to four fifths of the final length. Source: judgement; killifish take four months, and some large
 loaches and stingrays many years. Closer bounds come from the relatives (`coswim.library.relatives`)."""
 NEARLY_GROWN = 0.8
-MONTHS_PER_YEAR = 12.0
 PLANT_DIETS = ("algae", "herbivore", "plankton")
 
 

@@ -21,18 +21,6 @@ WATER_CHANGES = ((0.25, 7), (0.3, 7), (0.4, 7), (0.5, 7), (0.5, 5), (0.5, 4), (0
 """Share and days between changes, from little work to much."""
 MORE_HIDING = (2, 4, 6, 10)
 MOST_PLACES = 4
-FOOD_WORDS: Mapping[str, str] = MappingProxyType(
-    {
-        "mixed": "feed mixed food",
-        "floating pellet": "feed floating pellets",
-        "sinking pellet": "feed sinking pellets",
-        "frozen": "feed frozen food",
-        "live": "feed live food",
-        "soft": "feed soft food",
-        "greens": "feed greens",
-        "flakes": "feed flakes",
-    }
-)
 ORDER_WORDS: Mapping[str, str] = MappingProxyType(
     {
         "last": "let the newcomers move in last",
@@ -60,7 +48,14 @@ def foods(plan: ChangedPlan) -> Iterator[Ladder]:
     """Sink the food, float it, or feed another kind."""
     for food in FOODS:
         if plan.feeding.food != (food,):
-            yield Ladder([_fed(FOOD_WORDS[food], food=(food,))])
+            yield Ladder([_fed(f"feed {_in_words(food)}", food=(food,))])
+
+
+def _in_words(food: str) -> str:
+    """`floating pellets`, `frozen food`, `greens`."""
+    if food.endswith("pellet"):
+        return f"{food}s"
+    return food if food.endswith("s") else f"{food} food"
 
 
 def meals(plan: ChangedPlan) -> Iterator[Ladder]:

@@ -5,14 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from coswim.arrays import Floats
-from coswim.text.quantities import DAYS_PER_MONTH
+from coswim.text.quantities import DAYS_PER_MONTH, DAYS_PER_WEEK, MONTHS_PER_YEAR
 
 WEEKS = (0, 1, 2, 4, 6, 8, 13)
 """Weeks after they meet."""
-SEASON, HALF_YEAR, YEAR = 3.0, 6.0, 12.0
+SEASON, HALF_YEAR, YEAR = 3.0, 6.0, MONTHS_PER_YEAR
 SEASONS_UNTIL, HALF_YEARS_UNTIL = 24.0, 60.0
 """Months between two times, and up to which month."""
-DAYS_PER_WEEK = 7
 CLOSE = 0.5
 """Months before the horizon within which no further time is needed."""
 

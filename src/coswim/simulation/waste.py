@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Floats
-from coswim.biology import energy, nitrogen, oxygen, water_change
+from coswim.biology import energy, nitrogen, oxygen, water, water_change
 from coswim.simulation.keeper import MG_PER_G, Keeper
 from coswim.simulation.quantiles import quantile
 from coswim.simulation.scene import Scene
@@ -37,8 +37,6 @@ judgement; in a new tank nitrite peaks a week or more after ammonia, common prac
 to work as the measured one for ammonia."""
 CATCHING_UP = np.linspace(0.0, 1.0, 9)[1:]
 """Where between the step and the day of catching up the peak is looked for."""
-SWING = MappingProxyType({"ph": 0.1, "temperature": 0.4})
-"""Half the ordinary daily swing. Source: judgement."""
 SURFACE_EXCHANGE = (3.0, 12.0)
 """Gas exchange through a surface that a filter keeps moving, m/day. Source: judgement; still water has
 about 0.5 to 1."""
@@ -176,7 +174,7 @@ class Waste:
         return np.clip(self._swinging((warmest, warmest), "temperature"), TEMPERATURE.low, TEMPERATURE.high)
 
     def _swinging(self, span: tuple[float, float], measure: str) -> Floats:
-        return self._drawn((span[0] - SWING[measure], span[1] + SWING[measure]), "tank", measure)
+        return self._drawn((span[0] - water.SWING[measure], span[1] + water.SWING[measure]), "tank", measure)
 
     @property
     def changes(self) -> water_change.Changes:

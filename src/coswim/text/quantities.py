@@ -24,6 +24,8 @@ PPM_PER_DGH = 17.848
 G_PER_OUNCE = 28.349523125
 G_PER_POUND = 453.59237
 ML_PER_CUBIC_CM = 1000.0
+DAYS_PER_WEEK = 7.0
+MONTHS_PER_YEAR = 12.0
 DAYS_PER_MONTH = 30.44
 """The mean month: 365.25 days over 12."""
 
@@ -200,11 +202,12 @@ _HARDNESS = MappingProxyType(
     dict.fromkeys(("dgh", "dh", "gh", "d"), (1.0, 0.0))
     | dict.fromkeys(("ppm", "mg/l", "mg/l caco3", "ppm caco3"), (1 / PPM_PER_DGH, 0.0))
 )
-_DAYS = MappingProxyType(_units(day=1, days=1, d=1, week=7, weeks=7))
+_DAYS = MappingProxyType(_units(day=1, days=1, d=1, week=DAYS_PER_WEEK, weeks=DAYS_PER_WEEK))
+_MONTHS = MappingProxyType(_units(month=1, months=1) | dict.fromkeys(("year", "years", "y"), (MONTHS_PER_YEAR, 0.0)))
 _STAYS = MappingProxyType(
-    _units(month=1, months=1, year=12, years=12, y=12)
+    _MONTHS
     | dict.fromkeys(("day", "days", "d"), (1 / DAYS_PER_MONTH, 0.0))
-    | dict.fromkeys(("week", "weeks"), (7 / DAYS_PER_MONTH, 0.0))
+    | dict.fromkeys(("week", "weeks"), (DAYS_PER_WEEK / DAYS_PER_MONTH, 0.0))
 )
 _OPENINGS = MappingProxyType(
     _units(mm=1, cm=10) | dict.fromkeys(("in", "inch", "inches", '"'), (10 * CM_PER_INCH, 0.0))
@@ -214,7 +217,6 @@ _WEIGHTS = MappingProxyType(
     | dict.fromkeys(("oz", "ounce", "ounces"), (G_PER_OUNCE, 0.0))
     | dict.fromkeys(("lb", "lbs", "pound", "pounds"), (G_PER_POUND, 0.0))
 )
-_MONTHS = MappingProxyType(_units(month=1, months=1, year=12, years=12, y=12))
 
 FISH_LENGTH = Quantity("length", "cm", 0.5, 500, _LENGTHS, "28 cm")
 FISH_WEIGHT = Quantity("weight", "g", 0.01, 200_000, _WEIGHTS, "40 g")

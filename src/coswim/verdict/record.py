@@ -26,6 +26,7 @@ from coswim.simulation.group import Group, group_keys
 from coswim.simulation.phrases import label, plural
 from coswim.simulation.scene import Effort, Scene, assemble, build_scene
 from coswim.text import wording
+from coswim.text.quantities import DAYS_PER_MONTH, DAYS_PER_WEEK
 from coswim.verdict.assessment import Assessment
 from coswim.verdict.rating import Finding, shares_of
 
@@ -201,5 +202,6 @@ def _said(lived: LivedWith, read: ReadPlan) -> str:
     """`8 months beside 6 rosy barbs of 7 cm: fine`."""
     name = read.profiles[lived.species].name
     whom = f"a {name}" if lived.count == 1 else f"{lived.count} {plural(name)}"
-    stay = f"{lived.time:.0f} months" if lived.time >= 2 else f"{max(1, round(lived.time * 4.35))} weeks"
+    weeks = max(1, round(lived.time * DAYS_PER_MONTH / DAYS_PER_WEEK))
+    stay = f"{lived.time:.0f} months" if lived.time >= 2 else wording.counted(weeks, "week")
     return f"{stay} beside {whom} of {lived.length:g} cm: {lived.outcome}"
