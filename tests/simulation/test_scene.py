@@ -1,4 +1,4 @@
-"""What a scene holds: the months at which meals are run, who is told apart, the residents by themselves."""
+"""What a scene holds: who is told apart, and what the residents ate by themselves."""
 
 from __future__ import annotations
 
@@ -21,16 +21,6 @@ def scene(catalog: Catalog, residents: str, newcomers: str = "", *, months: int 
 
 
 @pytest.mark.parametrize(
-    ("months", "fed"),  # derived: every sixth month and the last
-    [(1, (0, 1)), (6, (0, 6)), (8, (0, 6, 8)), (24, (0, 6, 12, 18, 24))],
-)
-def test_meals_are_run_every_sixth_month_and_at_the_horizon(
-    catalog: Catalog, months: int, fed: tuple[int, ...]
-) -> None:
-    assert scene(catalog, "{species: oscar, length: 20 cm}", months=months).meals.month_indexes == fed
-
-
-@pytest.mark.parametrize(
     ("residents", "newcomers", "labels"),
     [
         ("{species: oscar, length: 20 cm}", "{species: bala shark, count: 3, length: 9 cm}", ["the oscar", "the 3 bala sharks"]),
@@ -47,8 +37,8 @@ def test_groups_of_one_species_are_told_apart(
 def test_the_residents_eat_by_themselves_before_the_newcomers_come(catalog: Catalog) -> None:
     resident, newcomer = "{species: oscar, length: 20 cm}", "{species: bala shark, count: 3, length: 9 cm}"
     alone, together = scene(catalog, resident), scene(catalog, resident, newcomer)
-    assert together.residents_meals.planned == pytest.approx(alone.meals.planned)
-    assert (together.meals.planned > alone.meals.planned).all()
+    assert together.food_before == pytest.approx(alone.course.given[:, 0])
+    assert (together.course.given[:, 0] > alone.course.given[:, 0]).all()
 
 
 @pytest.mark.parametrize(("count", "share"), [(1, 0.0), (2, 0.5), (3, 0.75), (5, 0.9375)])
