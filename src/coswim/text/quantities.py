@@ -21,6 +21,8 @@ CM_PER_FOOT = 30.48
 L_PER_US_GALLON = 3.785411784
 L_PER_IMPERIAL_GALLON = 4.54609
 PPM_PER_DGH = 17.848
+G_PER_OUNCE = 28.349523125
+G_PER_POUND = 453.59237
 ML_PER_CUBIC_CM = 1000.0
 
 LONGEST_QUANTITY = 60
@@ -196,10 +198,12 @@ _HARDNESS = MappingProxyType(
     dict.fromkeys(("dgh", "dh", "gh", "d"), (1.0, 0.0))
     | dict.fromkeys(("ppm", "mg/l", "mg/l caco3", "ppm caco3"), (1 / PPM_PER_DGH, 0.0))
 )
+_WEIGHTS = MappingProxyType(_units(g=1, kg=1000, oz=G_PER_OUNCE, lb=G_PER_POUND))
 _DAYS = MappingProxyType(_units(day=1, days=1, d=1, week=7, weeks=7))
 _MONTHS = MappingProxyType(_units(month=1, months=1, year=12, years=12, y=12))
 
 FISH_LENGTH = Quantity("length", "cm", 0.5, 500, _LENGTHS, "28 cm")
+FISH_WEIGHT = Quantity("weight", "g", 0.01, 200_000, _WEIGHTS, "40 g")
 TANK_SIDE = Quantity("tank side", "cm", 10, 2000, _LENGTHS, "180 cm")
 VOLUME = Quantity("volume", "L", 1, 100_000, _VOLUMES, "560 L")
 VOLUME_PER_DAY = Quantity(
