@@ -23,8 +23,8 @@ from coswim.text.validation import validate
 
 MARKER = re.compile(r"^---(?=\s|$)", re.MULTILINE)
 START = "--- {"
-MOST_ENTRIES = 10_000
-"""Ten a day for nearly three years. Source: judgement."""
+MOST_ENTRIES = 5_000
+"""Three a day for more than four years. Source: judgement."""
 PLAIN_TEXT = re.compile(r"[^\W\d_](?:[\w ()/.;-]*[\w).])?")
 UNITS = {"length": " cm", "weight": " g", "temperature": " C", "hardness": " dGH"}
 DIGITS = 6
