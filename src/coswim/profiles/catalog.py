@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 from coswim.profiles.names import Entry, file_name, is_scientific, name_key, name_problem, read_names, wanted_keys
 from coswim.text.document import read_document, read_file
 from coswim.text.near import near_matches
-from coswim.text.printable import quoted
+from coswim.text.printable import quoted, shortened
 from coswim.text.problems import InputProblems, Problem, whole_file
 
 if TYPE_CHECKING:
@@ -280,6 +280,7 @@ def profile_files(folder: Path) -> tuple[Path, ...]:
 
 
 def _choices(entries: tuple[Entry, ...]) -> str:
-    shown = [f"{e.scientific_name} ({e.common_names[0] if e.common_names else '?'})" for e in entries[:MOST_CHOICES]]
+    names = [(e.scientific_name, e.common_names[0] if e.common_names else "?") for e in entries[:MOST_CHOICES]]
+    shown = [f"{shortened(scientific)} ({shortened(common)})" for scientific, common in names]
     more = len(entries) - len(shown)
     return " or ".join(shown) + (f" or {more} more" if more else "")

@@ -9,7 +9,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from coswim.text.document import YamlDocument, read_document, read_file
+from coswim.text.document import YamlDocument, dotted, read_document, read_file
 from coswim.text.fields import Strict, Text, one_of
 from coswim.text.problems import InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
@@ -72,5 +72,5 @@ def _entries(document: YamlDocument, found: dict[str, Source]) -> Iterator[Probl
 
 
 def _inside(problem: Problem, key: str) -> Problem:
-    path = f"{key}.{problem.path}" if problem.path else key
+    path = f"{dotted((key,))}.{problem.path}" if problem.path else dotted((key,))
     return Problem(problem.file, problem.line, problem.column, path, problem.message)
