@@ -25,9 +25,12 @@ DRAWS = 600
 WITHIN = 0.20
 BASS = "largemouth bass"
 
-LAWRENCE = ((10.5, 3.51, 5.71), (16.5, 5.72, 9.80), (22.5, 8.77, 13.98))
-"""Published: length of the bass, of the longest bluegill and of the longest bass it takes, inches."""
-BASS_LENGTHS = [f"bass of {sizes[0]} in" for sizes in LAWRENCE]
+ROWS = [  # published: length of the bass, of the longest bluegill and of the longest bass it takes, inches
+    (10.5, 3.51, 5.71),
+    (16.5, 5.72, 9.80),
+    (22.5, 8.77, 13.98),
+]
+LAWRENCE = [pytest.param(*row, id=f"bass of {row[0]} in") for row in ROWS]
 SHAD = """
 scientific_name: Dorosoma cepedianum
 common_names: [gizzard shad]
@@ -68,7 +71,7 @@ def longest_swallowed(catalog: Catalog, eater_cm: float, prey: str) -> float:
     return short
 
 
-@pytest.mark.parametrize(("bass", "bluegill", "smaller_bass"), LAWRENCE, ids=BASS_LENGTHS)
+@pytest.mark.parametrize(("bass", "bluegill", "smaller_bass"), LAWRENCE)
 def test_lawrence(catalog: Catalog, bass: float, bluegill: float, smaller_bass: float) -> None:
     longest_bluegill = longest_swallowed(catalog, bass * CM_PER_INCH, "bluegill") / CM_PER_INCH
     longest_bass = longest_swallowed(catalog, bass * CM_PER_INCH, BASS) / CM_PER_INCH
@@ -98,7 +101,7 @@ def as_long_as_now(fish: Group) -> Group:
     return replace(fish, profile=fish.profile.model_copy(update=full_grown))
 
 
-@pytest.mark.parametrize(("bass", "bluegill", "smaller_bass"), LAWRENCE, ids=BASS_LENGTHS)
+@pytest.mark.parametrize(("bass", "bluegill", "smaller_bass"), LAWRENCE)
 @pytest.mark.parametrize("prey", ["bluegill", BASS])
 def test_prey_is_eaten_as_published(
     catalog: Catalog, bass: float, bluegill: float, smaller_bass: float, prey: str
@@ -117,9 +120,9 @@ def test_prey_is_eaten_as_published(
 def test_few_are_eaten_at_the_maximum(catalog: Catalog) -> None:
     """Over all of Lawrence's rows, as each row of the model lies within 20 % of the published one."""
     shares = [
-        share_eaten(catalog, sizes[0] * CM_PER_INCH, prey, sizes[column] * CM_PER_INCH)
-        for sizes in LAWRENCE
-        for column, prey in ((1, "bluegill"), (2, BASS))
+        share_eaten(catalog, bass * CM_PER_INCH, prey, longest * CM_PER_INCH)
+        for bass, bluegill, smaller_bass in ROWS
+        for prey, longest in (("bluegill", bluegill), (BASS, smaller_bass))
     ]
     assert sum(shares) / len(shares) < 0.25
 

@@ -118,16 +118,19 @@ def test_what_a_proposal_makes_worse_for_the_residents_counts_against_it(screene
 
 @pytest.fixture(scope="module")
 def gapless(tmp_path_factory: pytest.TempPathFactory) -> Catalog:
-    """The library with a bichir whose mouth nobody measured."""
+    """The library with an odd bichir whose mouth nobody measured, and without a relative that could lend its own."""
     folder: Path = tmp_path_factory.mktemp("profiles")
     known = (BUILT_IN / "polypteridae" / "polypterus-endlicherii.yaml").read_text(encoding="utf-8")
-    kept = [line for line in known.splitlines() if not line.strip().startswith("mouth_gape")]
-    (folder / "polypterus-endlicherii.yaml").write_text("\n".join(kept), encoding="utf-8")
+    odd = known.replace("Polypterus endlicher", "Mirus fictus endlicher").replace("[saddled", "[odd")
+    odd = odd.replace("Polypteridae", "Mirabilidae")
+    kept = [line for line in odd.splitlines() if not line.strip().startswith(("mouth_gape", "also_known_as"))]
+    (folder / "mirus-fictus.yaml").write_text("\n".join(kept), encoding="utf-8")
     return Catalog((BUILT_IN, folder))
 
 
 def test_what_cannot_be_rated_is_said_in_the_verdict(gapless: Catalog) -> None:
-    read = read_plan(dedent(plan([BICHIR], {"tetras": [TETRAS]})), "plan.yaml", gapless)
+    odd = BICHIR.replace("saddled", "odd")
+    read = read_plan(dedent(plan([odd], {"tetras": [TETRAS]})), "plan.yaml", gapless)
     proposal = screen(read, gapless, Effort(draws=100), remedies=False).proposals[0]
     assert "gape-fit" in {finding.found.hazard for finding in proposal.unrated}
     assert proposal.verdict.endswith(", as far as it can be rated")

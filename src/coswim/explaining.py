@@ -10,6 +10,7 @@ from functools import partial
 from inspect import cleandoc
 from types import MappingProxyType, ModuleType
 
+from coswim.aftercare import grades, stop_rules
 from coswim.findings.finding import CONSEQUENCE_MEANINGS, Consequence
 from coswim.findings.hazard import Hazard
 from coswim.hazards import HAZARDS
@@ -94,9 +95,23 @@ def _confidence() -> Document:
     return Document("confidence", tuple(_paragraphs(confidence)))
 
 
+def _damage() -> Document:
+    rows = tuple((f"{grade.number} {grade.word}", grade.fins, grade.skin, grade.flesh) for grade in grades.GRADES)
+    places = f"Places: {', '.join(grades.PLACES)}."
+    table = Table(("grade", "fins", "scales and skin", "flesh"), rows)
+    return Document("the grades of damage", (*_paragraphs(grades), table, Paragraph(text(places))))
+
+
+def _stop_rules() -> Document:
+    return Document("the stop rules", tuple(_paragraphs(stop_rules)))
+
+
 def _topics() -> Mapping[str, Callable[[], Document]]:
     hazards = {hazard.ID: partial(_hazard, hazard) for hazard in HAZARDS}
-    return MappingProxyType({**hazards, "scales": _scales, "risk": _risk, "confidence": _confidence})
+    others = {
+        "scales": _scales, "risk": _risk, "confidence": _confidence, "damage": _damage, "stop-rules": _stop_rules,
+    }  # fmt: skip
+    return MappingProxyType({**hazards, **others})
 
 
 TOPICS = _topics()

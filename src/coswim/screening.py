@@ -7,6 +7,7 @@ from time import monotonic
 from types import MappingProxyType
 from typing import NamedTuple
 
+from coswim.effort import refuse_what_would_not_fit
 from coswim.findings.finding import FindingKey
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
@@ -90,12 +91,14 @@ def screen(
 
     With `remedies`, changes that would help are searched for and tested; `on_progress` is told what is
     being looked for once that takes longer than a second.
-    Raises nothing for a plan that was read: what cannot be rated is a finding that says so.
+    InputProblems where it would take too long or too much memory. Else nothing is raised for a plan that
+    was read: what cannot be rated is a finding that says so.
     """
     effort = effort or Effort()
+    refuse_what_would_not_fit(read, effort, remedies=remedies)
     tell = _patient(on_progress)
     record = believe(read, catalog, effort)
-    plain, effort = effort, effort._replace(belief=record.belief)
+    plain, effort = effort, effort._replace(belief=MappingProxyType({**record.belief, **effort.belief}))
     alone = Assessment(build_scene(read, None, catalog, effort), catalog)
     proposals: list[Screened] = []
     for proposal in read.plan.proposals:
@@ -110,6 +113,9 @@ def screen(
         if found:
             screened = screened._replace(remedies=found.for_finding, best_change=found.best, remedies_searched=True)
         proposals.append(screened)
+        for group in scene.groups:  # findings name them, and a hundred proposals would fill the memory
+            if not group.is_resident:
+                group.forget()
     as_it_stands = _screened("the tank as it stands", None, alone)
     return Screening(read, effort, alone.scene.horizon, as_it_stands, tuple(proposals))
 

@@ -65,7 +65,7 @@ def unrated_by(catalog: Catalog) -> UnratedBy:
 ODDFISH = {
     "scientific_name": "Mirus fictus",
     "common_names": "[oddfish]",
-    "family": "Cichlidae",
+    "family": "Mirabilidae",
     "adult_length": "20-25 cm",
     "body": "{form: fusiform, depth: 0.3-0.4}",
     "mouth_gape": "0.1-0.14",

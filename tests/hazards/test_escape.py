@@ -22,10 +22,10 @@ def likelihood(findings: list[Finding], name: str) -> float:
 
 @pytest.mark.parametrize(
     "newcomer",
-    # common practice, no source: known jumpers
+    # common practice, no source: known leapers
     ["6 marbled hatchetfish, 3 cm", "1 African butterflyfish, 8 cm", "1 ropefish, 25 cm", "1 dwarf snakehead, 12 cm"],
 )
-def test_a_jumper_in_an_open_tank(rated_by: RatedBy, newcomer: str) -> None:
+def test_a_habitual_leaper_in_an_open_tank(rated_by: RatedBy, newcomer: str) -> None:
     finding = rated_by(escape, TANK, ["8 neon tetra, 3 cm"], [newcomer], lid=False)[0]
     assert str(finding.level) == "high"
     assert finding.consequence is Consequence.CATASTROPHIC
@@ -40,7 +40,7 @@ def test_calm_fish_stay_in_an_open_tank(rated_by: RatedBy) -> None:
     assert rated_by(escape, TANK, ["2 freshwater angelfish, 8 cm"], ["8 bronze corydoras, 5 cm"], lid=False) == []
 
 
-def test_a_chased_fish_may_leap_though_it_is_no_jumper(rated_by: RatedBy) -> None:
+def test_a_chased_fish_may_leap_though_it_rarely_leaps(rated_by: RatedBy) -> None:
     finding = rated_by(escape, TANK, ["1 Jack Dempsey, 15 cm"], ["6 bronze corydoras, 5 cm"], lid=False)[0]
     assert finding.found.target.name == "bronze corydoras"
     assert finding.found.doer is not None
@@ -55,7 +55,7 @@ def test_small_fish_chase_nobody_out(rated_by: RatedBy) -> None:
 
 @pytest.mark.parametrize(("count", "fish_months"), [(1, 24), (3, 72)])
 def test_odds_add_up_over_fish_and_months(rated_by: RatedBy, count: int, fish_months: int) -> None:
-    """Derived: 1 - (1 - 0.7 x 0.02)^24 = 0.287 for one jumper over 24 months; 0.638 for three; residents are not new."""
+    """Derived: 1 - (1 - 0.7 x 0.02)^24 = 0.287 for one ropefish over 24 months; 0.638 for three; residents are not new."""
     findings = rated_by(escape, TANK, [f"{count} ropefish, 25 cm"], lid=False)
     assert likelihood(findings, "ropefish") == pytest.approx(1 - (1 - 0.7 * 0.02) ** fish_months, abs=0.005)
 
@@ -99,7 +99,7 @@ def test_splitting_a_group_changes_nothing(rated_by: RatedBy, whole: str, parts:
     assert one_dies([f"{part} {species}" for part in parts]) == pytest.approx(one_dies([whole]), abs=0.04)
 
 
-def test_a_chaser_or_a_longer_time_never_calms_a_jumper(rated_by: RatedBy) -> None:
+def test_a_chaser_or_a_longer_time_never_calms_a_leaper(rated_by: RatedBy) -> None:
     def share(resident: str, months: int) -> float:
         findings = rated_by(escape, TANK, [resident], ["2 ropefish, 25 cm"], lid=False, months=months)
         return likelihood(findings, "ropefish")

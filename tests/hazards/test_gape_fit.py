@@ -131,9 +131,14 @@ def test_one_eater_is_bold_towards_all(catalog: Catalog) -> None:
     assert np.mean(one & other) > 2 * one.mean() * other.mean()
 
 
-def test_no_hunter_is_born_refusing(screened: Screen) -> None:
-    """Small prey of a size that goes in with ease is eaten in every future of two years."""
-    assert likelihood(screened(plan("1 oscar, 20 cm", "8 zebrafish, 3 cm")), "oscar") == 1
+def test_hardly_a_hunter_is_born_refusing(screened: Screen) -> None:
+    """Small prey of a size that goes in with ease is eaten in every future of two years but three in a hundred.
+
+    Derived: those are the individuals that a record of sparing its tankmates must be able to single out.
+    """
+    assert likelihood(screened(plan("1 oscar, 20 cm", "8 zebrafish, 3 cm")), "oscar") == pytest.approx(
+        1 - 0.03, abs=0.005
+    )
 
 
 @pytest.mark.parametrize(

@@ -117,7 +117,7 @@ def test_a_larger_suckermouth_rasps_more(rated_by: RatedBy) -> None:
 
 def test_an_armed_fish_of_unknown_temper_is_said(unrated_by: UnratedBy, catalog: Catalog, tmp_path: Path) -> None:
     (tmp_path / "mirus-dentatus.yaml").write_text(
-        "scientific_name: Mirus dentatus\ncommon_names: [toothy oddfish]\nfamily: Cichlidae\n"
+        "scientific_name: Mirus dentatus\ncommon_names: [toothy oddfish]\nfamily: Mirabilidae\n"
         "adult_length: 20-25 cm\nbody: {form: fusiform, depth: 0.3-0.4}\nfeatures: [strong-bite]\n"
         "sources: {adult_length: memory}\n",
         encoding="utf-8",

@@ -16,8 +16,8 @@ import pytest
 from markdown_it import MarkdownIt
 
 from coswim.report.document import Document
-from coswim.report.escaping import printable
 from coswim.report.writers import FORMATS, write
+from coswim.text.printable import printable
 
 
 class Syntax(NamedTuple):

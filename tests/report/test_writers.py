@@ -17,11 +17,11 @@ from coswim.profiles.catalog import Catalog
 from coswim.report.document import (
     Document,
 )
-from coswim.report.escaping import printable
 from coswim.report.screening_report import SHARED, compose
 from coswim.report.writers import ENDINGS, FORMATS, format_of, terminal, write
 from coswim.screening import Screening
 from coswim.text.document import read_document
+from coswim.text.printable import printable
 from coswim.text.validation import validate
 
 HOSTILE = {

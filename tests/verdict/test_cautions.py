@@ -93,7 +93,7 @@ def test_quarantine_is_for_newcomers(told: Cautions) -> None:
     assert module.QUARANTINE not in told(SMALL, TETRAS)
 
 
-def test_a_jumper_under_a_lid_asks_for_a_tight_one(told: Cautions) -> None:
+def test_a_habitual_leaper_under_a_lid_asks_for_a_tight_one(told: Cautions) -> None:
     newcomer = ["6 marbled hatchetfish, 3 cm"]
     assert any("Close every gap in the lid: marbled hatchetfish" in line for line in told(SMALL, TETRAS, newcomer))
     assert not any("gap in the lid" in line for line in told(SMALL, TETRAS, newcomer, lid=False))  # escape says it

@@ -75,7 +75,7 @@ def show(
     _one_of(as_format, (*FORMATS, JSON))
     catalog = output.catalog_from(profiles)
     entry = catalog.find(species)
-    profile = catalog.read(entry)
+    profile = catalog.completed(entry)
     if as_format == JSON:
         output.say(profile_data.profile(profile))
         return

@@ -11,7 +11,9 @@ import typer
 from coswim.cli import output
 from coswim.cli.output import Profiles
 from coswim.profiles.catalog import Catalog, own_folder
+from coswim.text import wording
 from coswim.text.document import read_document, read_file
+from coswim.text.printable import quoted
 from coswim.text.problems import whole_file
 
 if TYPE_CHECKING:
@@ -29,31 +31,37 @@ def new(
 ) -> None:
     """Add a species of your own.
 
-    A commented template opens in your editor; it joins your own profiles once it is sound.
+    A commented template opens in your editor, filled from the species of its genus where the library has some. It joins
+    your own profiles once it is sound.
 
     Example: coswim profile new "Danio kyathit" --like "zebra danio"
     """
     from coswim.library import editing
+    from coswim.library.draft import drafted
     from coswim.library.template import template
     from coswim.text.saving import write_whole
 
     catalog = output.catalog_from(profiles)
     known = catalog.entries.get(species)
     if known and to is None:
-        raise whole_file(str(known.path), f"is the profile of {species!r} already; coswim profile edit changes it")
+        raise whole_file(
+            str(known.path), f"is the profile of {quoted(species)} already; coswim profile edit changes it"
+        )
     relative = catalog.find(like) if like else None
     if relative:
         catalog.read(relative)
-    text = template(species, like=read_document(read_file(relative.path), str(relative.path)) if relative else None)
+    draft = None if relative else drafted(species, catalog)
+    text = template(
+        species, draft=draft, like=read_document(read_file(relative.path), str(relative.path)) if relative else None
+    )
     if to is None:
         command = editing.editor_command()
         _edit(command, editing.begin_new(species, text, own_folder()), catalog)
         return
-    if to.exists():
-        raise whole_file(str(to), "is there already; name another file or move it away")
-    write_whole(to, text.encode())
+    write_whole(to, text.encode(), new=True)
     editing.write_schema(to.parent)
-    output.say(f"Wrote {to}. Fill it in, then: coswim profile check {to}")
+    filled = f" with values borrowed from {wording.listed(draft.lenders)}" if draft else ""
+    output.say(f"Wrote {to}{filled}. Fill it in, then: coswim profile check {to}")
 
 
 def edit(species: Species, profiles: Profiles = None) -> None:

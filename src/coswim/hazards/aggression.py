@@ -113,9 +113,7 @@ def _uses(doer: Group, target: Group) -> tuple[Used, Used]:
 
 
 class _Account(NamedTuple):
-    """All attacks on one target: the leading quarrel, the others with their part of the whole, and the sum over what
-    the target endures.
-    """
+    """All attacks on one target: the leading quarrel, the others with their part of the whole, and the sum of loads."""
 
     crowd: Crowd
     quarrel: Quarrel

@@ -1,8 +1,8 @@
 """A fish leaves an open tank and dies on the floor.
 
-How it is judged: only an open tank (`lid: no`) counts; under a closed lid even a jumper hardly gets out. How often
-a fish leaves is said by the profile's word (`jumps`): habitually, when startled, or rarely. New fish that leap are
-startled most in the first weeks; fish chased by a territorial or aggressive tankmate of at least 0.8 of their
+How it is judged: only an open tank (`lid: no`) counts; under a closed lid even a habitual leaper hardly gets out. How
+often a fish leaves is said by the profile's word (`jumps`): habitually, when startled, or rarely. New fish that leap
+are startled most in the first weeks; fish chased by a territorial or aggressive tankmate of at least 0.8 of their
 length leap more, and even one that rarely does may. In each simulated future the odds are added up over the fish and
 the months. Not every fish that leaves dies: some are found in time, or fall back.
 
@@ -26,7 +26,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import Consequence, Found, Outcome, Used
+from coswim.findings.finding import Consequence, Found, Outcome, Used, cannot_rate
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -36,7 +36,7 @@ from coswim.simulation.scene import Scene
 from coswim.text import wording
 
 ID = "escape"
-TRAITS = ("jumps", "features", "temperament.other_fish")
+TRAITS = ("jumps", "temperament.other_fish")
 DIES = 0.7
 """Part of the fish that leave the tank and die of it. Source: judgement; the others are found in time or fall back."""
 FIRST_WEEKS = MappingProxyType({"rarely": 0.0, "when startled": 0.0015, "habitually": 0.0015})
@@ -55,6 +55,10 @@ def find(scene: Scene) -> Iterator[Found]:
     if scene.tank.lid:
         return
     for fish in scene.groups:
+        if fish.profile.jumps is None:
+            question = f"whether {label(fish)} {verb(fish, 'leaves', 'leave')} an open tank"
+            yield cannot_rate(ID, question, target=fish, uses=(Used(fish.profile, TRAITS[:1]),))
+            continue
         chasers = [_Chaser(other, flees) for other in scene.groups if (flees := _flees(scene, fish, other)).any()]
         if _leaps(fish) or chasers:
             yield _found(scene, fish, chasers)
@@ -89,8 +93,7 @@ class _Chaser(NamedTuple):
 def _found(scene: Scene, fish: Group, chasers: list[_Chaser]) -> Found:
     chased = np.max([np.zeros(scene.draws.number), *(chaser.drive * chaser.flees for chaser in chasers)], axis=0)
     worst = max(chasers, key=lambda chaser: chaser.drive).group if chasers else None
-    word = "jumps" if fish.profile.jumps else "features"
-    uses = (Used(fish.profile, (word,)), *(Used(chaser.group.profile, TRAITS[2:]) for chaser in chasers))
+    uses = (Used(fish.profile, TRAITS[:1]), *(Used(chaser.group.profile, TRAITS[1:]) for chaser in chasers))
     return Found(
         ID,
         None if _leaps(fish) else worst,

@@ -275,7 +275,7 @@ def _what_it_costs(race: _Race) -> str:
     return (
         f"To keep the weight of {label(loser)}, {wording.number(times)} times the normal food must go in "
         f"({wording.number(times * grams)} instead of {wording.number(grams)} g dry a day); from {DEAR:g} times on "
-        f"that counts by itself, in {wording.futures(float(race.dear.mean()))}."
+        f"that counts by itself, {wording.futures(float(race.dear.mean()))}."
     )
 
 

@@ -11,7 +11,8 @@ spines, where the prey has them, mostly keep it out: then their span must pass, 
 Whether a fish that fits is eaten follows from the eater's appetite for fish (`eats_fish`, and one draw for
 each eater, the same towards all prey), from how well it fits, and from how many there are: month by month
 each is taken readily up to about 0.6 of the largest that goes in, less and less beyond, and not at the limit.
-Of several eaters the keenest and the one with the largest mouth count. No individual is a born refuser.
+Of several eaters the keenest and the one with the largest mouth count. Three in a hundred never take a tankmate,
+so few that only the record of a fish makes that likely.
 
 What it cannot see: hiding places, a hungry week, a bite that kills without swallowing, whether the eater lies in
 wait or gives chase (over months both eat what they can).

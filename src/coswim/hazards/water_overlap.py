@@ -98,6 +98,7 @@ MEASURES = (
 )
 SLACK_SPREAD = 0.5
 """How much individuals and sources differ in that slack, log standard deviation. Source: judgement."""
+CURRENT = "current"
 STEPS_APART = 2
 """Steps between the current that a fish wants and the tank's from which it suffers. Source: judgement."""
 MINDS_CURRENT = 0.7
@@ -146,7 +147,7 @@ def _current(scene: Scene, fish: Group) -> Iterator[Found]:
         from_month=0,
         to_month=scene.horizon,
         uses=(Used(fish.profile, ("water_ranges.current",)),),
-        topic="current",
+        topic=CURRENT,
     )
 
 
@@ -154,8 +155,10 @@ def _flow(word: str) -> str:
     return "still water" if word == scales.CURRENT.words[0] else f"a {word} current"
 
 
-def pictures(scene: Scene, found: Found) -> tuple[WindowsPicture]:
-    """Every fish's range of one measure, with the tank's value marked."""
+def pictures(scene: Scene, found: Found) -> tuple[WindowsPicture, ...]:
+    """Every fish's range of one measure, with the tank's value marked; a current is told well enough in words."""
+    if found.topic == CURRENT:
+        return ()
     measure = next(each for each in MEASURES if found.topic in (each.name, _for_both(each)))
     windows = tuple(
         Window(fish.name, measure.of_fish(ranges).low, measure.of_fish(ranges).high)

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import os
 import shlex
-import stat
 import subprocess
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,11 +16,13 @@ from pathlib import Path
 from coswim.library.checking import check
 from coswim.library.remark import Remark
 from coswim.library.schema import FILE as SCHEMA_FILE
-from coswim.library.schema import schema_text
+from coswim.library.schema import WRITTEN_HERE, schema_text
 from coswim.profiles.catalog import BUILT_IN, Catalog, read_profile
-from coswim.profiles.names import Entry, file_name
-from coswim.text.problems import Problem, whole_file
-from coswim.text.saving import write_whole
+from coswim.profiles.names import Entry, file_name, is_scientific, no_name
+from coswim.text.document import read_bytes, read_file
+from coswim.text.printable import quoted
+from coswim.text.problems import InputProblems, Problem, whole_file
+from coswim.text.saving import may_replace, write_whole
 
 EDITORS = ("VISUAL", "EDITOR")
 DRAFTS = "drafts"
@@ -58,17 +59,21 @@ class Finished:
 
 def begin_edit(entry: Entry, own: Path) -> Edit:
     """A draft of an existing profile; a built-in one is to become the keeper's own in the folder `own`."""
+    if not is_scientific(entry.scientific_name):
+        raise whole_file(str(entry.path), f"{no_name(entry.scientific_name)}; correct it in the file first")
     source = entry.path.resolve()
     built_in = entry.built_in or source.is_relative_to(BUILT_IN.resolve())
-    target = own / file_name(entry.scientific_name) if built_in else source
-    if not built_in and not _may_change(target):
-        raise whole_file(str(target), "is read-only; allow writing to it first, or edit a copy in a folder of your own")
-    return _begin(entry.scientific_name, source.read_bytes(), target, own)
+    if built_in:
+        return _begin(entry.scientific_name, read_bytes(source), _free(own / file_name(entry.scientific_name)), own)
+    text = read_bytes(source)
+    if not may_replace(source):
+        raise whole_file(str(source), "is read-only; allow writing to it first, or edit a copy in a folder of your own")
+    return _begin(entry.scientific_name, text, source, own)
 
 
 def begin_new(species: str, text: str, own: Path) -> Edit:
     """A draft of a species that has no profile yet."""
-    return _begin(species, text.encode(), own / file_name(species), own)
+    return _begin(species, text.encode(), _free(own / file_name(species)), own)
 
 
 def editor_command() -> tuple[str, ...]:
@@ -78,7 +83,9 @@ def editor_command() -> tuple[str, ...]:
         try:
             command = shlex.split(typed)
         except ValueError as error:
-            message = f"{name}={typed!r} is no command ({str(error).lower()}); set it anew, e.g. export {name}=nano"
+            message = (
+                f"{name}={quoted(typed)} is no command ({str(error).lower()}); set it anew, e.g. export {name}=nano"
+            )
             raise whole_file("editor", message) from None
         if command:
             return tuple(command)
@@ -106,7 +113,7 @@ def finish(edit: Edit, catalog: Catalog) -> Finished:
     """Save the draft if it is sound; otherwise say why not and leave everything as it was."""
     text = _draft_text(edit)
     if text == edit.start:
-        edit.draft.unlink()
+        edit.draft.unlink(missing_ok=True)
         return Finished(saved=False, unchanged=True)
     checked = check([edit.draft], catalog)
     problems = (*(checked.problems or _other_species(edit)), *_changed_meanwhile(edit))
@@ -114,56 +121,70 @@ def finish(edit: Edit, catalog: Catalog) -> Finished:
         return Finished(saved=False, unchanged=False, remarks=problems)
     write_whole(edit.target, text, make_folder=True)
     write_schema(edit.target.parent)
-    edit.draft.unlink()
+    edit.draft.unlink(missing_ok=True)
     return Finished(saved=True, unchanged=False, remarks=checked.warnings)
 
 
 def _draft_text(edit: Edit) -> bytes:
-    try:
-        return edit.draft.read_bytes()
-    except OSError:
-        raise whole_file(str(edit.draft), "is gone after the editor was closed; nothing was saved") from None
+    text = _content(edit.draft)
+    if text is None:
+        raise whole_file(str(edit.draft), "is gone after the editor was closed; nothing was saved")
+    return text
 
 
 def _drop_untouched(edit: Edit) -> None:
-    if edit.draft.is_file() and edit.draft.read_bytes() == edit.start:
-        edit.draft.unlink()
+    if _content(edit.draft) == edit.start:
+        edit.draft.unlink(missing_ok=True)
 
 
 def write_schema(folder: Path) -> None:
-    """Keep the JSON Schema that the profiles' header names beside them."""
-    path, content = folder / SCHEMA_FILE, schema_text().encode()
-    if not path.exists() or path.read_bytes() != content:
-        write_whole(path, content, make_folder=True)
+    """Keep the JSON Schema that the profiles' header names beside them; a file that is not ours stays."""
+    path, text = folder / SCHEMA_FILE, schema_text()
+    if path.is_symlink() or (path.exists() and not _is_old_schema(path, text)):
+        return
+    write_whole(path, text.encode(), make_folder=True)
+
+
+def _is_old_schema(path: Path, text: str) -> bool:
+    """It was written by coswim and is no longer what coswim writes."""
+    try:
+        kept = read_file(path)
+    except InputProblems:
+        return False
+    return WRITTEN_HERE in kept and kept != text
 
 
 def _begin(species: str, text: bytes, target: Path, own: Path) -> Edit:
     draft = own.parent / DRAFTS / file_name(species)
-    resumed = draft.exists() and draft.read_bytes() != text
+    resumed = _content(draft) not in (None, text)
     if not resumed:
         write_whole(draft, text, make_folder=True)
         write_schema(draft.parent)
-    before = target.read_bytes() if target.exists() else None
-    return Edit(species, draft, target, before, text, resumed)
+    return Edit(species, draft, target, _content(target), text, resumed)
 
 
-def _may_change(path: Path) -> bool:
-    """The keeper may write to it; a file marked read-only is left alone even by an administrator."""
-    writable = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
-    return bool(path.stat().st_mode & writable) and os.access(path, os.W_OK)
+def _free(path: Path) -> Path:
+    """The path of a profile that is not there yet; what bears its name and is none is left alone."""
+    if path.exists() or path.is_symlink():
+        raise whole_file(str(path), "is there already and is not the profile of this species; move it away first")
+    return path
+
+
+def _content(path: Path) -> bytes | None:
+    """What a file holds; None where there is none."""
+    return read_bytes(path) if path.exists() else None
 
 
 def _other_species(edit: Edit) -> tuple[Remark, ...]:
     found = read_profile(edit.draft).scientific_name
     if found == edit.species:
         return ()
-    message = f"{found!r} is another species than {edit.species!r}; use `coswim profile new` for it"
+    message = f"{quoted(found)} is another species than {edit.species!r}; use `coswim profile new` for it"
     return (Remark(Problem(str(edit.draft), 0, 0, "scientific_name", message), certain=True),)
 
 
 def _changed_meanwhile(edit: Edit) -> tuple[Remark, ...]:
-    now = edit.target.read_bytes() if edit.target.exists() else None
-    if now == edit.before:
+    if _content(edit.target) == edit.before:
         return ()
     message = f"was changed by someone else meanwhile; your text is in {edit.draft}: bring the two together by hand"
     return (Remark(Problem(str(edit.target), 0, 0, "", message), certain=True),)

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-import json
 from functools import cache
 from typing import Any
 
 from coswim.profiles import scales
 from coswim.profiles.profile import Profile
+from coswim.text.printable import json_text
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 FILE = "profile.schema.json"
 HEADER = f"# yaml-language-server: $schema={FILE}"
 """The comment by which editors find the schema beside a profile."""
+WRITTEN_HERE = "Written by coswim, and written anew when it changes; a file without this line is left alone."
 LIST_OR_TEXT = ("also_known_as", "common_names", "level")
 """Lists that may be written as one text."""
 
@@ -23,13 +24,13 @@ def profile_schema() -> dict[str, Any]:
     keys = found["properties"]["sources"]
     keys["propertyNames"] = {"enum": list(Profile.sourced())}
     keys["additionalProperties"] = _or_text(keys["additionalProperties"])
-    return {"$schema": DIALECT, **found, "title": "coswim profile"}
+    return {"$schema": DIALECT, "$comment": WRITTEN_HERE, **found, "title": "coswim profile"}
 
 
 @cache
 def schema_text() -> str:
     """The schema as a file."""
-    return json.dumps(profile_schema(), indent=2, ensure_ascii=False) + "\n"
+    return json_text(profile_schema())
 
 
 def _written(node: Any, name: str = "") -> Any:
@@ -48,7 +49,8 @@ def _written(node: Any, name: str = "") -> Any:
     kept = {
         key: value if key in {"properties", "enum", "examples", "default"} else _written(value)
         for key, value in node.items()
-        if not (key == "title" and isinstance(value, str)) and (key, value) != ("examples", ["text"])
+        if not (key == "title" and isinstance(value, str))
+        and (key, value) not in (("examples", ["text"]), ("default", None))
     }
     if kept.get("type") == "array" and "minLength" in kept:  # the length of a list, not of a text
         kept["minItems"] = kept.pop("minLength")

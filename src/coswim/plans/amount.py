@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from coswim.text import quantities as q
 from coswim.text.quantities import QuantityError
 
-OF_WEIGHT = re.compile(r"(.{1,20}?)\s*of (?:their|its) weight(?: (?:a|per) day)?")
+OF_WEIGHT = re.compile(r"(.{1,60}?)\s*of (?:their|its) weight(?: (?:a|per) day)?")
 ALLOWED = "allowed: as needed, e.g. 6 g a day, or 2 % of their weight a day"
 
 

@@ -41,6 +41,9 @@ MOVES_IN = ("last", "together", "first")
 OUTCOMES = ("fine", "it chased them", "it hurt them", "it ate them", "they hurt it", "it went hungry")
 HOURS = scales.ACTIVE.words
 MOST_FISH = 1000
+MOST_GROUPS = 60
+"""Groups that are simulated together: the residents and one proposal's. Source: judgement."""
+MOST_PROPOSALS = 100
 
 
 def _as_list(value: Any) -> Any:
@@ -120,7 +123,9 @@ class LivedWith(Strict):
     count: Annotated[int, whole_number(1, MOST_FISH)] = Field(1, description="how many")
     length: Length = Field(description="their total length then, e.g. 9 cm")
     time: Stay = Field(description="how long they lived together, e.g. 8 months or 3 weeks")
-    outcome: Annotated[str, one_of(OUTCOMES, what="outcome")] = Field(description="one of " + ", ".join(OUTCOMES))
+    outcome: Annotated[str, one_of(OUTCOMES, what="word for the outcome")] = Field(
+        description="one of " + ", ".join(OUTCOMES)
+    )
 
 
 class GroupEntry(Strict):
@@ -141,10 +146,12 @@ class Proposal(Strict):
     """A named set of fish that might be added together."""
 
     name: Text = Field("", description="what to call it in the report; else its fish")
-    moves_in: Annotated[str, one_of(MOVES_IN, what="order of moving in")] = Field(
+    moves_in: Annotated[str, one_of(MOVES_IN, what="word for the order of moving in")] = Field(
         "last", description="who lives in the tank when the others arrive: " + ", ".join(MOVES_IN)
     )
-    add: tuple[GroupEntry, ...] = Field(description="the fish: a list of species, count, length", min_length=1)
+    add: tuple[GroupEntry, ...] = Field(
+        description="the fish: a list of species, count, length", min_length=1, max_length=MOST_GROUPS
+    )
 
 
 class Plan(Strict):
@@ -153,8 +160,12 @@ class Plan(Strict):
     title: Text | None = Field(None, description="what to call the plan in the report")
     tank: Tank = Field(description="size and temperature at least")
     feeding: Feeding = Field(Feeding(), description="meals, food, places, at")
-    residents: tuple[GroupEntry, ...] = Field((), description="the fish that live there: a list")
-    proposals: tuple[Proposal, ...] = Field((), description="what might be added: a list of name and add")
+    residents: tuple[GroupEntry, ...] = Field(
+        (), description="the fish that live there: a list", max_length=MOST_GROUPS
+    )
+    proposals: tuple[Proposal, ...] = Field(
+        (), description="what might be added: a list of name and add", max_length=MOST_PROPOSALS
+    )
     horizon: Months = Field(24.0, description="how far to look ahead, e.g. 24 months")
     private: Any = Field(None, description="anything; never leaves the machine in a report", repr=False, exclude=True)
 

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import chain
 from types import MappingProxyType
 from typing import NamedTuple
 
-from coswim.plans.plan import GroupEntry, Plan, Proposal
+from coswim.plans.plan import MOST_GROUPS, GroupEntry, Plan, Proposal
 from coswim.profiles.catalog import Catalog, UnknownSpecies
 from coswim.profiles.profile import Profile
 from coswim.text import wording
 from coswim.text.document import Path_, YamlDocument, read_document
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.printable import quoted
+from coswim.text.problems import MOST_SHOWN, InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
 
 TALLEST_STORY = 1.25  # a length beyond the record by more than this is a slip of the pen (judgement)
@@ -48,21 +50,14 @@ def resolve(document: YamlDocument, catalog: Catalog) -> ReadPlan:
     """Validate a document as a plan and look its species up."""
     plan = validate(document, Plan)
     profiles: dict[str, Profile] = {}
-    problems: list[Problem] = []
-    for path, species in names_used(plan):
-        try:
-            profiles.setdefault(species, catalog.profile(species))
-        except UnknownSpecies as error:
-            problems.append(document.problem(path, str(error)))
-        except InputProblems as error:
-            problems.extend(error.problems)
-    for path, entry in entries(plan):
-        if entry.species in profiles:
-            problems.extend(_length_problems(document, path, entry, profiles[entry.species]))
-    problems.extend(_count_problems(document, plan))
-    problems.extend(_name_problems(document, plan))
-    if problems:
-        raise InputProblems(problems)
+    refuse_any(
+        chain(
+            _species_problems(document, plan, catalog, profiles),
+            _count_problems(document, plan),
+            _name_problems(document, plan),
+            _number_problems(document, plan),
+        )
+    )
     filled, assumed = _filled_in(plan, profiles)
     return ReadPlan(plan.title or document.file, filled, MappingProxyType(profiles), assumed)
 
@@ -110,6 +105,27 @@ def _called(add: Sequence[GroupEntry], profiles: Mapping[str, Profile]) -> str:
     return wording.listed([f"{entry.count} {profiles[entry.species].name} {entry.length:g} cm" for entry in add])
 
 
+def _species_problems(
+    document: YamlDocument, plan: Plan, catalog: Catalog, profiles: dict[str, Profile]
+) -> Iterator[Problem]:
+    """Fills in the profiles; yields what keeps a name from having one, and lengths that no such fish has."""
+    refused: dict[str, list[Problem] | str] = {}
+    for path, name in names_used(plan):
+        if name not in profiles and name not in refused and len(refused) < MOST_SHOWN:
+            try:
+                profiles[name] = catalog.profile(name)
+            except UnknownSpecies as error:
+                refused[name] = str(error)
+            except InputProblems as error:
+                refused[name] = list(error.problems)
+        if name not in profiles:
+            why = refused.get(name, f"{quoted(name)} was not looked up, after so many that are unknown")
+            yield from [document.problem(path, why)] if isinstance(why, str) else why
+    for path, entry in entries(plan):
+        if entry.species in profiles:
+            yield from _length_problems(document, path, entry, profiles[entry.species])
+
+
 def _length_problems(document: YamlDocument, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
     if entry.length is None and profile.usual_size is None:
         yield document.problem(
@@ -137,4 +153,15 @@ def _name_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     names = [proposal.name for proposal in plan.proposals]
     for number, name in enumerate(names):
         if name and name in names[:number]:
-            yield document.problem(("proposals", number, "name"), f"{name!r} is used twice; give each its own name")
+            yield document.problem(
+                ("proposals", number, "name"), f"{quoted(name)} is used twice; give each its own name"
+            )
+
+
+def _number_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
+    """More groups together than are simulated."""
+    for number, proposal in enumerate(plan.proposals):
+        groups = len(plan.residents) + len(proposal.add)
+        if groups > MOST_GROUPS:
+            message = f"makes {groups} groups with the residents; allowed: {MOST_GROUPS}"
+            yield document.problem(("proposals", number, "add"), message)

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
 from coswim.text.document import YamlDocument
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.printable import quoted
+from coswim.text.problems import Problem, refuse_any
 
-GROUP = re.compile(r"^\s*(?:([+-]?\d+)\s*[x×]?\s+)?([^,]+?)\s*,\s*(.+?)\s*$")
+COUNTED = re.compile(r"([+-]?\d++)(?:\s*+[x×])?\s++(.*)", re.DOTALL)
 COMMAND_LINE = "command line"
 TITLE = "your tank"
 
@@ -35,8 +36,7 @@ class Shorthand(NamedTuple):
         problems: list[Problem] = []
         residents = list(_groups("--resident", self.residents, problems))
         newcomers = list(_groups("--add", self.adds, problems))
-        if problems:
-            raise InputProblems(problems)
+        refuse_any(problems)
         tank = {"size": self.tank, "temperature": self.temperature, "ph": self.ph, "hardness": self.hardness}
         tank["lid"] = "no" if self.no_lid else None
         data: dict[str, Any] = {
@@ -52,9 +52,11 @@ class Shorthand(NamedTuple):
 
 def _groups(option: str, texts: Sequence[str], problems: list[Problem]) -> Iterator[dict[str, str]]:
     for text in texts:
-        match = GROUP.match(text)
-        if match:
-            yield {"count": match[1] or "1", "species": match[2], "length": match[3]}
+        fish, _, length = (part.strip() for part in text.partition(","))
+        counted = COUNTED.fullmatch(fish)
+        species = counted[2] if counted else fish
+        if species and length:
+            yield {"count": counted[1] if counted else "1", "species": species, "length": length}
         else:
-            message = f"{text!r} is not a group; write 'number species, length', e.g. '8 tinfoil barb, 10 cm'"
+            message = f"{quoted(text)} is not a group; write 'number species, length', e.g. '8 tinfoil barb, 10 cm'"
             problems.append(Problem(option, 0, 0, "", message))

@@ -11,7 +11,7 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from coswim.profiles import profile as traits
 from coswim.profiles import scales
 from coswim.profiles.profile import Profile
-from coswim.text.fields import LengthRange, Opening, Strict, WeightGrams
+from coswim.text.fields import LengthRange, Opening, Strict, Weight
 
 OWN_OBSERVATION = "own-observation"
 MEASURES = ("mouth", "depth", "width", "weight")
@@ -32,7 +32,7 @@ class ThisFish(Strict):
     mouth: Opening | None = Field(None, description="widest opening of the mouth, measured, e.g. 41 mm")
     depth: Opening | None = Field(None, description="deepest point of the body, measured, e.g. 48 mm")
     width: Opening | None = Field(None, description="widest point of the body, measured, e.g. 40 mm")
-    weight: WeightGrams | None = Field(None, description="measured weight, e.g. 420 g")
+    weight: Weight | None = Field(None, description="measured weight, e.g. 420 g")
     adult_length: LengthRange | None = Field(None, description="what it will reach, e.g. 40-45 cm")
     own_kind: traits.Temperament_ | None = Field(None, description="one of " + ", ".join(scales.TEMPERAMENT.words))
     other_fish: traits.Temperament_ | None = Field(None, description="one of " + ", ".join(scales.TEMPERAMENT.words))

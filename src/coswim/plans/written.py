@@ -45,12 +45,14 @@ QUANTITIES: Mapping[str, Written] = MappingProxyType(
         "mouth": Written(q.OPENING, ("mm", "in")),
         "depth": Written(q.OPENING, ("mm", "in")),
         "width": Written(q.OPENING, ("mm", "in")),
-        "weight": Written(q.WEIGHT, ("g", "oz")),
+        "weight": Written(q.FISH_WEIGHT, ("g", "oz")),
         "time": Written(q.STAY, ("months", "weeks", "days")),
         "horizon": Written(q.HORIZON, ("months",)),
     }
 )
 """By field name. A number in another field is written bare, which is read in the field's own unit."""
+GRAMS_A_DAY = Written(q.FOOD, ("g a day",))
+PART_OF_WEIGHT = Written(q.RATION, ("%",))
 PRIVATE = "private"
 KEPT_OPEN = "tank:"  # what a reader changes first stands on lines of its own
 LONGEST = 70
@@ -142,11 +144,11 @@ def _quantity(name: str, value: Any) -> str:
 
 
 def _amount(amount: Amount) -> str:
-    """With all digits that it needs; the words of a report have fewer."""
+    """`6 g a day`, `2 % of their weight a day`, or `as needed`."""
     if amount.grams is not None:
-        return _number((amount.grams,), Written(q.FOOD, ("g a day",)))
+        return _number((amount.grams,), GRAMS_A_DAY)
     if amount.part_of_weight is not None:
-        return f"{_number((amount.part_of_weight,), Written(q.RATION, ('%',)))} of their weight a day"
+        return f"{_number((amount.part_of_weight,), PART_OF_WEIGHT)} of their weight a day"
     return str(amount)
 
 

@@ -7,17 +7,18 @@ each file; a profile is read whole when it is wanted, and only then is its model
 from __future__ import annotations
 
 import os
-import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from coswim.profiles.names import Entry, file_name, name_key, name_problem, read_names, wanted_keys
+from coswim.profiles.names import Entry, file_name, is_scientific, name_key, name_problem, read_names, wanted_keys
 from coswim.text.document import read_document, read_file
 from coswim.text.near import near_matches
+from coswim.text.printable import quoted, shortened
 from coswim.text.problems import InputProblems, Problem, whole_file
 
 if TYPE_CHECKING:
@@ -56,6 +57,7 @@ class Catalog:
 
     folders: tuple[Path, ...]
     _read: dict[Path, Profile] = field(default_factory=dict, compare=False, repr=False)
+    _completed: dict[Path, Profile] = field(default_factory=dict, compare=False, repr=False)
 
     @classmethod
     def standard(cls, extra: tuple[Path, ...] = ()) -> Catalog:
@@ -121,7 +123,7 @@ class Catalog:
                 species = read_names(path).scientific_name
                 other = first.setdefault(species, path)
                 if other != path:
-                    message = f"is a second profile of {species!r} beside {other.relative_to(folder)}; keep one"
+                    message = f"is a second profile of {quoted(species)} beside {other.relative_to(folder)}; keep one"
                     found[path] = Problem(str(path), 0, 0, "", message)
         return MappingProxyType(found)
 
@@ -154,12 +156,12 @@ class Catalog:
             if len(found) == 1:
                 return found[0]
             if found:
-                raise UnknownSpecies(f"{name!r} could be {_choices(found)}; write the full name")
-        raise UnknownSpecies(f"no profile answers to {name!r}{self._offer(name)}")
+                raise UnknownSpecies(f"{quoted(name)} could be {_choices(found)}; write the full name")
+        raise UnknownSpecies(f"no profile answers to {quoted(name)}{self._offer(name)}")
 
     def _filed(self, name: str) -> Entry | None:
         """The species of this scientific name, found by its file's name without reading the whole library."""
-        if not SCIENTIFIC.match(name):
+        if not is_scientific(name):
             return None
         shelves = [
             read_names(path, built_in=folder == BUILT_IN)
@@ -169,8 +171,42 @@ class Catalog:
         return next((entry for entry in reversed(shelves) if entry.scientific_name == name), None)
 
     def profile(self, name: str) -> Profile:
-        """The profile that answers to `name`; UnknownSpecies or InputProblems otherwise."""
-        return self.read(self.find(name))
+        """The profile that answers to `name`, completed from relatives; UnknownSpecies or InputProblems otherwise."""
+        return self.completed(self.find(name))
+
+    def completed(self, entry: Entry) -> Profile:
+        """The profile of an entry with what it does not state borrowed from its genus, else from its family."""
+        from coswim.profiles.borrowing import completed
+
+        if entry.path not in self._completed:
+            self._completed[entry.path] = completed(self.read(entry), self._circles(entry))
+        return self._completed[entry.path]
+
+    def genus(self, name: str) -> tuple[Profile, ...]:
+        """The profiles of the other species of a genus, by its present or an older name."""
+        genus = name.partition(" ")[0]
+        return self._readable(
+            entry
+            for entry in self.entries.values()
+            if entry.scientific_name != name
+            and genus in {each.partition(" ")[0] for each in (entry.scientific_name, *entry.also_known_as)}
+        )
+
+    def _circles(self, entry: Entry) -> Iterator[tuple[Profile, ...]]:
+        """The relatives of a species, the closest first; each circle is read when it is asked."""
+        yield self.genus(entry.scientific_name)
+        name, family = entry.scientific_name, entry.family
+        yield self._readable(
+            one for one in self.entries.values() if one.family == family and one.scientific_name != name
+        )
+
+    def _readable(self, entries: Iterable[Entry]) -> tuple[Profile, ...]:
+        """The profiles of some entries; those that cannot be read are no evidence."""
+        found: list[Profile] = []
+        for entry in entries:
+            with suppress(InputProblems):
+                found.append(self.read(entry))
+        return tuple(found)
 
     def read(self, entry: Entry) -> Profile:
         """The whole profile of an entry; InputProblems where it is wrong, or is one of two in a folder."""
@@ -181,7 +217,7 @@ class Catalog:
         return self._read[entry.path]
 
     def evidence(self, profile: Profile, trait: str) -> str:
-        """How strong the weakest source behind a trait is: memory, common-practice, published or measured."""
+        """How strong the weakest source behind a trait is: one of the kinds of evidence."""
         from coswim.profiles.sources import kind_of, weakest
 
         return weakest([kind_of(key, self.bibliography) for key in profile.source_keys(trait)])
@@ -217,11 +253,10 @@ class Catalog:
     def _offer(self, name: str) -> str:
         near = near_matches(name, [known for entry in self.entries.values() for known in entry.names])
         if near:
-            return f"; did you mean {' or '.join(repr(match) for match in near)}?"
+            return f"; did you mean {' or '.join(quoted(match) for match in near)}?"
         return "; `coswim profile list` shows all, `coswim profile new` starts one"
 
 
-SCIENTIFIC = re.compile(r"^[A-Z][a-z]+ [a-z-]+$")
 SHORTEST_PART = 3
 MOST_CHOICES = 4
 
@@ -245,6 +280,7 @@ def profile_files(folder: Path) -> tuple[Path, ...]:
 
 
 def _choices(entries: tuple[Entry, ...]) -> str:
-    shown = [f"{e.scientific_name} ({e.common_names[0] if e.common_names else '?'})" for e in entries[:MOST_CHOICES]]
+    names = [(e.scientific_name, e.common_names[0] if e.common_names else "?") for e in entries[:MOST_CHOICES]]
+    shown = [f"{shortened(scientific)} ({shortened(common)})" for scientific, common in names]
     more = len(entries) - len(shown)
     return " or ".join(shown) + (f" or {more} more" if more else "")

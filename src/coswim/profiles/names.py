@@ -7,16 +7,35 @@ import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
+from types import MappingProxyType
 from typing import NamedTuple
 
 import yaml
 
 from coswim.text.document import LOADER, read_document, read_file
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.printable import quoted
+from coswim.text.problems import InputProblems, Problem, whole_file
 
 NAME_KEYS = ("scientific_name", "also_known_as", "common_names", "family")
-COUNT = re.compile(r"^\d+\s*[x×]?\s+")
+SCIENTIFIC_NAME = re.compile(r"[A-Z][a-z-]+ [a-z][a-z0-9-]*(?: [a-z0-9-]+)?")
+LONGEST_NAME = 80
+COUNT = re.compile(r"^\d++(?:\s*+[x×])?\s++")
 ENDINGS = (("ies", "y"), ("es", ""), ("s", ""), ("fishes", "fish"))
+INVERTEBRATES: Mapping[str, str] = MappingProxyType(
+    {
+        **dict.fromkeys(
+            ("shrimp", "prawn"), "any fish whose mouth it fits may eat it, and nearly every fish eats its young"
+        ),
+        "snail": "loaches, puffers and some cichlids eat it, and curious fish nip its feelers",
+        **dict.fromkeys(
+            ("crayfish", "lobster"),
+            "it catches and cuts fish that rest or sleep near the bottom, and large fish eat it when it has moulted",
+        ),
+        "crab": "it catches slow and resting fish, tears fins, climbs out, and large fish eat it when it has moulted",
+        **dict.fromkeys(("clam", "mussel"), "it starves in most tanks and then spoils the water for the fish"),
+    }
+)
+"""What a keeper has to know of animals that are no fish, by the last word of their name. Source: common practice."""
 SAME = str.maketrans({"-": " ", "‐": " ", "‑": " ", ".": " ", ",": " ", "'": None, "’": None, "`": None})
 
 
@@ -36,9 +55,25 @@ class Entry(NamedTuple):
         return (self.scientific_name, *self.also_known_as, *self.common_names)
 
 
+def is_scientific(name: str) -> bool:
+    """Genus and epithet, perhaps a third word, and nothing that could lead a path elsewhere.
+
+    >>> is_scientific("Betta splendens"), is_scientific("../Betta splendens"), is_scientific("Betta splendens\\n")
+    (True, False, False)
+    """
+    return len(name) <= LONGEST_NAME and SCIENTIFIC_NAME.fullmatch(name) is not None
+
+
 def file_name(scientific_name: str) -> str:
-    """The name of a species' file: `betta-splendens.yaml`."""
+    """The name of a species' file, `betta-splendens.yaml`; InputProblems where it is not such a name."""
+    if not is_scientific(scientific_name):
+        raise whole_file("species", no_name(scientific_name))
     return f"{scientific_name.lower().replace(' ', '-')}.yaml"
+
+
+def no_name(text: str) -> str:
+    """What to say of a text that is no scientific name."""
+    return f"{quoted(text)} is not a scientific name; write genus and epithet, e.g. 'Betta splendens'"
 
 
 def read_names(path: Path, *, built_in: bool = False) -> Entry:
@@ -79,6 +114,11 @@ def entry_of(path: Path, names: Mapping[str, Sequence[str]], *, built_in: bool) 
     )
 
 
+def is_hybrid(scientific_name: str) -> bool:
+    """The name is that of a cross made by breeders: `Amphilophus hybrid parrot`."""
+    return scientific_name.split()[1:2] == ["hybrid"]
+
+
 def name_key(name: str) -> str:
     """A name as it is compared: no capitals, accents, hyphens, dots or apostrophes, single spaces.
 
@@ -95,6 +135,21 @@ def wanted_keys(name: str) -> tuple[str, ...]:
     keys = dict.fromkeys((key, COUNT.sub("", key)))
     singular = [one[: -len(plural)] + single for one in keys for plural, single in ENDINGS if one.endswith(plural)]
     return tuple(one for one in dict.fromkeys((*keys, *singular)) if one)
+
+
+def invertebrate(name: str) -> str | None:
+    """What to say of an animal that is no fish; None for any other name.
+
+    >>> invertebrate("5 nerite snails")
+    'coswim knows fish only. Of a snail it can say this: loaches, puffers and some cichlids eat it, and curious fish \
+nip its feelers.'
+    >>> invertebrate("snail eater")
+    """
+    for key in wanted_keys(name):
+        animal = key.rpartition(" ")[2]
+        if animal in INVERTEBRATES:
+            return f"coswim knows fish only. Of a {animal} it can say this: {INVERTEBRATES[animal]}."
+    return None
 
 
 def _head(path: Path) -> Iterator[tuple[str, list[str]]]:

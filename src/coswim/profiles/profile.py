@@ -3,13 +3,15 @@
 The annotations are evaluated here, once; put off, pydantic would have to read each as text.
 """
 
-import re
+from collections import Counter
 from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, BeforeValidator, Field, field_validator
 
 from coswim.profiles import scales
+from coswim.profiles.names import is_hybrid, is_scientific, no_name
 from coswim.profiles.traits import Trait, traits
 from coswim.text.fields import (
     BodyFraction,
@@ -28,15 +30,16 @@ from coswim.text.fields import (
     whole_number,
 )
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 from coswim.text.quantities import QuantityError
 
-FIRST_WORD = re.compile(r"^[A-Z][a-z-]+ [a-z][a-z0-9-]*(?: [a-z0-9-]+)?$")
 MOST_NAMES = 12
+MOST_SENTENCES = 50
 
 
 def _scientific(text: str) -> str:
-    if not FIRST_WORD.match(text):
-        raise QuantityError(f"{text!r} is not a scientific name; write genus and epithet, e.g. 'Betta splendens'")
+    if not is_scientific(text):
+        raise QuantityError(no_name(text))
     return text
 
 
@@ -45,9 +48,9 @@ def _decimal(low: float, high: float) -> Any:
         try:
             value = float(text)
         except ValueError:
-            raise QuantityError(f"{text!r} is not a number; allowed: {low:g} to {high:g}") from None
+            raise QuantityError(f"{quoted(text)} is not a number; allowed: {low:g} to {high:g}") from None
         if not low <= value <= high:
-            raise QuantityError(f"{text!r} is outside {low:g} to {high:g}")
+            raise QuantityError(f"{quoted(text)} is outside {low:g} to {high:g}")
         return value
 
     return FromText(parse, schema={"type": ["number", "string"], "minimum": low, "maximum": high, "examples": [low]})
@@ -58,15 +61,23 @@ def _as_list(value: Any) -> Any:
 
 
 def no_repeats(words: tuple[str, ...]) -> tuple[str, ...]:
-    """The words, each of them only once; ValueError naming those that are repeated."""
-    repeated = sorted({word for word in words if words.count(word) > 1})
-    if repeated:
-        raise ValueError(f"{', '.join(repeated)} is listed twice")
+    """The words, each of them only once; ValueError naming one that is repeated."""
+    repeated = next((word for word, times in Counter(words).items() if times > 1), None)
+    if repeated is not None:
+        raise ValueError(f"{quoted(repeated)} is listed twice")
     return words
 
 
 def _scale(scale: scales.Scale) -> Any:
     return one_of(scale.words, what=f"word for {scale.name}")
+
+
+def _needed(description: str, **more: Any) -> Any:
+    """A part that a keeper may leave out, though its block is of no use without it.
+
+    Its type says that it is there, since `usable` hands on no block without it; a profile as it was read may lack it.
+    """
+    return Field(None, description=description, **more)
 
 
 ScientificName = Annotated[str, FromText(_scientific, schema={"type": "string", "examples": ["Betta splendens"]})]
@@ -104,7 +115,7 @@ class Body(Strict):
 
     form: Form = Field(description="one of " + ", ".join(scales.FORM.words))
     standard_length: LengthFraction | None = Field(None, description="standard length over total length, e.g. 0.82")
-    depth: BodyFraction = Field(description="deepest point, fraction of standard length, e.g. 0.25-0.3")
+    depth: BodyFraction = _needed("deepest point, fraction of standard length, e.g. 0.25-0.3")
     width: BodyFraction | None = Field(None, description="widest point, fraction of standard length")
     weight: Weight | None = Field(None, description="own length-weight relation {a, b}; else the form's prior")
 
@@ -112,11 +123,11 @@ class Body(Strict):
 class Temperament(Strict):
     """How it treats others and what it can take."""
 
-    own_kind: Temperament_ = Field(
-        title="To its own kind", description="towards its own kind: " + ", ".join(scales.TEMPERAMENT.words)
+    own_kind: Temperament_ = _needed(
+        "towards its own kind: " + ", ".join(scales.TEMPERAMENT.words), title="To its own kind"
     )
-    other_fish: Temperament_ = Field(
-        title="To other fish", description="towards other fish: " + ", ".join(scales.TEMPERAMENT.words)
+    other_fish: Temperament_ = _needed(
+        "towards other fish: " + ", ".join(scales.TEMPERAMENT.words), title="To other fish"
     )
     nips: Nips = Field("never", description="nips fins: " + ", ".join(scales.NIPS.words))
     stamina: Stamina = Field("average", description="how much chasing it takes: " + ", ".join(scales.STAMINA.words))
@@ -146,16 +157,19 @@ class Sexes(Strict):
 class FeedingStyle(Strict):
     """What it eats, where, when and how fast."""
 
-    diet: Diet = Field(description="one of " + ", ".join(scales.DIET.words))
-    eats_fish: EatsFish = Field(description="one of " + ", ".join(scales.EATS_FISH.words))
+    diet: Diet = _needed("one of " + ", ".join(scales.DIET.words))
+    eats_fish: EatsFish = _needed("one of " + ", ".join(scales.EATS_FISH.words))
     longest_prey: Annotated[float, _decimal(0.05, 2)] | None = Field(
         None, description="longest fish that it swallows over its own length where that is published, e.g. 0.7"
     )
-    level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(no_repeats)] = Field(
-        title="Feeding level", description="where it feeds: a list of " + ", ".join(scales.LEVEL.words), min_length=1
+    level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(no_repeats)] = _needed(
+        "where it feeds: a list of " + ", ".join(scales.LEVEL.words),
+        title="Feeding level",
+        min_length=1,
+        max_length=len(scales.LEVEL.words),
     )
-    pace: Pace = Field(description="how fast it eats: " + ", ".join(scales.PACE.words))
-    active: Active = Field(description="when it feeds: " + ", ".join(scales.ACTIVE.words))
+    pace: Pace = _needed("how fast it eats: " + ", ".join(scales.PACE.words))
+    active: Active = _needed("when it feeds: " + ", ".join(scales.ACTIVE.words))
     settling: Settling | None = Field(
         None, description="how soon it eats in a new tank: " + ", ".join(scales.SETTLING.words)
     )
@@ -172,9 +186,9 @@ class Schooling(Strict):
 class WaterRanges(Strict):
     """The water in which it is kept long and well."""
 
-    temperature: TemperatureRange = Field(description="e.g. 24-28 C")
-    ph: PhRange = Field(description="e.g. 6.0-7.5")
-    hardness: HardnessRange = Field(description="e.g. 2-15 dGH")
+    temperature: TemperatureRange = _needed("e.g. 24-28 C")
+    ph: PhRange = _needed("e.g. 6.0-7.5")
+    hardness: HardnessRange = _needed("e.g. 2-15 dGH")
     salinity: Salinity = Field("fresh", title="Salt", description="one of " + ", ".join(scales.SALINITY.words))
     current: Current | None = Field(None, description="current it wants: " + ", ".join(scales.CURRENT.words))
     hardiness: Hardiness | None = Field(
@@ -184,10 +198,24 @@ class WaterRanges(Strict):
 
 NO_TRAITS = frozenset({"scientific_name", "also_known_as", "common_names", "family", "cautions", "notes", "sources"})
 """What a profile says besides traits. Every other field is a trait: it wants a source and is shown."""
-MAY_BE_ABSENT = frozenset({"record_length", "features"})
-"""Traits whose absence is no gap: no record is known, or it has no such features."""
+MAY_BE_ABSENT = frozenset(
+    {
+        *("record_length", "features", "temperament.rough_from", "feeding_style.longest_prey"),
+        *("sexes", "sexes.male_length", "sexes.female_length", "sexes.females_per_male", "sexes.males"),
+    }
+)
+"""Traits whose absence is no gap: no record is known, it has no such features, or the sexes are alike."""
+NEEDED: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "body": ("form", "depth"),
+        "temperament": ("own_kind", "other_fish"),
+        "feeding_style": ("diet", "eats_fish", "level", "pace", "active"),
+        "water_ranges": ("temperature", "ph", "hardness"),
+    }
+)
+"""The parts without which a block cannot be used."""
 
-SourceKeys = Annotated[tuple[Text, ...], BeforeValidator(_as_list), Field(min_length=1)]
+SourceKeys = Annotated[tuple[Text, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=MOST_NAMES)]
 
 
 class Profile(Strict):
@@ -201,7 +229,7 @@ class Profile(Strict):
     record_length: Length | None = Field(None, description="longest total length on record, e.g. 75 cm")
     usual_size: Length | None = Field(None, description="total length at which the trade usually sells it, e.g. 5 cm")
     sexes: Sexes | None = Field(None, description="male_length, female_length, females_per_male, males")
-    body: Body = Field(description="form and depth at least")
+    body: Body = Field(description="form at least, and depth where it is known")
     mouth_gape: BodyFraction | None = Field(
         None, title="Mouth", description="widest opening, fraction of standard length"
     )
@@ -216,10 +244,15 @@ class Profile(Strict):
     water_ranges: WaterRanges | None = Field(None, description="temperature, ph, hardness, salinity")
     jumps: Jumps | None = Field(None, description="whether it leaves an open tank: " + ", ".join(scales.JUMPS.words))
     features: Annotated[tuple[Feature, ...], AfterValidator(no_repeats)] = Field(
-        (), title="Feature", description="any of " + ", ".join(scales.FEATURES.words)
+        (),
+        title="Feature",
+        description="any of " + ", ".join(scales.FEATURES.words),
+        max_length=len(scales.FEATURES.words),
     )
-    cautions: tuple[Text, ...] = Field((), description="handling or law, in words")
-    notes: tuple[Text, ...] = Field((), description="where sources differ, and what else a keeper should know")
+    cautions: tuple[Text, ...] = Field((), description="handling or law, in words", max_length=MOST_SENTENCES)
+    notes: tuple[Text, ...] = Field(
+        (), description="where sources differ, and what else a keeper should know", max_length=MOST_SENTENCES
+    )
     sources: dict[str, SourceKeys] = Field(
         description="for each block the key of its source in sources.yaml, or memory / common-practice"
     )
@@ -230,7 +263,7 @@ class Profile(Strict):
         known = cls.sourced()
         for name in value:
             if name not in known:
-                raise ValueError(f"{name!r} is not a block with sources{did_you_mean(name, known)}")
+                raise ValueError(f"{quoted(name)} is not a block with sources{did_you_mean(name, known)}")
         return value
 
     @classmethod
@@ -264,6 +297,21 @@ class Profile(Strict):
     def source_keys(self, trait: str) -> tuple[str, ...]:
         """Keys of the sources behind a trait: its own, else those of its block; () when unsourced."""
         return self.sources.get(trait) or self.sources.get(trait.partition(".")[0]) or ()
+
+    def usable(self) -> "Profile":
+        """The profile without the blocks that lack a needed part, which then count as unknown; the body stays."""
+        halves = {part.partition(".")[0]: None for part in self.lacking() if not part.startswith("body.")}
+        return self.model_copy(update=halves) if halves else self
+
+    def lacking(self) -> tuple[str, ...]:
+        """The needed parts that the blocks which it states lack: `body.depth`."""
+        needed = (f"{block}.{part}" for block, parts in NEEDED.items() if self.has(block) for part in parts)
+        return tuple(part for part in needed if not self.has(part))
+
+    @property
+    def is_hybrid(self) -> bool:
+        """It is no species but a cross made by breeders, so that no relative tells what it is like."""
+        return is_hybrid(self.scientific_name)
 
     @property
     def name(self) -> str:

@@ -229,7 +229,6 @@ FEATURES = Scale(
         Step("electric", 1, "gives off electricity, weak or strong"),
         Step("strong-bite", 1, "jaws that take pieces out of other fish or a finger"),
         Step("cheek-spines", 1, "a spine under the eye that it flicks out, as loaches do"),
-        Step("jumper", 1, "leaps or climbs out of an open tank"),
         Step("air-breather", 1, "must reach the surface for air"),
         Step("sand-sifter", 1, "needs sand to dig or sift"),
         Step("plant-eater", 1, "eats plants"),

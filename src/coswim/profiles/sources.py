@@ -2,27 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated
 
 from pydantic import Field
 
-from coswim.text.document import YamlDocument, read_document, read_file
+from coswim.text.document import YamlDocument, dotted, read_document, read_file
 from coswim.text.fields import Strict, Text, one_of
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.problems import InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
 
-EVIDENCE = ("memory", "common-practice", "published", "measured")  # weakest first
-ALWAYS_KNOWN = ("memory", "common-practice")
+EVIDENCE: Mapping[str, int] = MappingProxyType(
+    {"memory": 0, "relatives": 1, "common-practice": 2, "published": 3, "measured": 4, "own-observation": 4}
+)
+"""Kinds of evidence with their rank, weakest first; what a keeper saw of this fish stands with what was measured."""
+UNSOURCED = ("memory", "relatives")
+"""Kinds that are no word on the species itself."""
+ALWAYS_KNOWN = ("memory", "relatives", "common-practice", "own-observation")
 """Keys that need no entry in a bibliography: they say honestly that there is no text behind a value."""
+KINDS = tuple(kind for kind in EVIDENCE if kind != "relatives")
+"""Kinds of evidence that a text may be."""
 
 
 class Source(Strict):
     """One entry of the bibliography."""
 
-    kind: Annotated[str, one_of(EVIDENCE, what="kind of evidence")] = Field(description="one of " + ", ".join(EVIDENCE))
+    kind: Annotated[str, one_of(KINDS, what="kind of evidence")] = Field(description="one of " + ", ".join(KINDS))
     citation: Text = Field(description="author, year, title, where")
 
 
@@ -39,14 +46,7 @@ def read_bibliography(path: Path) -> Bibliography:
     if not isinstance(document.data, dict):
         raise InputProblems([document.problem((), "must be a mapping of source keys, each with kind and citation")])
     found: dict[str, Source] = {}
-    problems: list[Problem] = []
-    for key, value in document.data.items():
-        try:
-            found[key] = validate(_entry(document, key, value), Source)
-        except InputProblems as error:
-            problems += [_inside(problem, key) for problem in error.problems]
-    if problems:
-        raise InputProblems(problems)
+    refuse_any(_entries(document, found))
     return MappingProxyType(found)
 
 
@@ -54,19 +54,23 @@ def kind_of(key: str, bibliography: Bibliography) -> str:
     """How strong the evidence behind a source key is; an unknown key is no better than memory."""
     if key in bibliography:
         return bibliography[key].kind
-    return key if key in ALWAYS_KNOWN else EVIDENCE[0]
+    return key if key in ALWAYS_KNOWN else "memory"
 
 
 def weakest(kinds: list[str]) -> str:
     """The weakest of some kinds of evidence; memory when there is none."""
-    return min(kinds, key=EVIDENCE.index) if kinds else EVIDENCE[0]
+    return min(kinds, key=EVIDENCE.__getitem__) if kinds else "memory"
 
 
-def _entry(document: YamlDocument, key: str, value: object) -> YamlDocument:
-    node = next(node for name, node in document.root.value if name.value == key)
-    return YamlDocument(document.file, value, node)
+def _entries(document: YamlDocument, found: dict[str, Source]) -> Iterator[Problem]:
+    """Fills in the sources; yields what is wrong with the others."""
+    for (key, value), (_, node) in zip(document.data.items(), document.root.value, strict=True):
+        try:
+            found[key] = validate(YamlDocument(document.file, value, node), Source)
+        except InputProblems as error:
+            yield from (_inside(problem, key) for problem in error.problems)
 
 
 def _inside(problem: Problem, key: str) -> Problem:
-    path = f"{key}.{problem.path}" if problem.path else key
+    path = f"{dotted((key,))}.{problem.path}" if problem.path else dotted((key,))
     return Problem(problem.file, problem.line, problem.column, path, problem.message)

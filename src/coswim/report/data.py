@@ -6,13 +6,13 @@ significant digits, so that the same screening gives the same text on every mach
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from coswim import __version__
 from coswim.findings.finding import Consequence
 from coswim.remedies.remedy import Remedy
 from coswim.screening import Screened, Screening
+from coswim.text.printable import json_text
 from coswim.verdict.rating import Finding, Unrated
 from coswim.verdict.risk import VERDICTS, Level, Likelihood
 
@@ -21,7 +21,7 @@ SCHEMA = 1
 
 def write(screening: Screening) -> str:
     """The screening as JSON text."""
-    return json.dumps(as_data(screening), ensure_ascii=False, indent=2) + "\n"
+    return json_text(as_data(screening))
 
 
 def as_data(screening: Screening) -> dict[str, Any]:

@@ -31,10 +31,11 @@ from coswim.report.drawing_parts import (
     length_of,
     named,
 )
-from coswim.report.escaping import cells, one_line
+from coswim.report.escaping import cells
 from coswim.report.fish_sketch import sketch
 from coswim.report.wrapping import fill
 from coswim.text import wording
+from coswim.text.printable import one_line
 
 GAP = "  "
 SPREAD_NOTE = "(80 % of draws)"

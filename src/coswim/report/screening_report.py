@@ -36,9 +36,11 @@ NOT_CALIBRATED = (
 )
 EVIDENCE_WORDS = {
     "memory": "rests on recalled or judged values",
+    "relatives": "rests on what is known of relatives",
     "common-practice": "rests on common practice",
     "published": "rests on published values",
     "measured": "rests on measured values",
+    "own-observation": "rests on what its keeper saw of this fish",
 }
 MOST_WEAK_TRAITS = 4
 TROUBLING = (Level.HIGH, Level.SERIOUS)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import xml.etree.ElementTree as ET
 
 from coswim.report.axes import Axis, month_ticks
-from coswim.report.escaping import printable
 from coswim.report.lettering import wrapped
+from coswim.text.printable import printable
 
 WIDTH = 340.0
 EDGE = 4.0

@@ -123,7 +123,7 @@ class Appetites:
         parts = np.array([GRAZING.get(_diet(group), 0.0) for group in self.groups])
         demand = (maintained * (self.counts * parts)).sum(axis=-1)
         grows = ALGAE * self.floor / CM2_PER_M2
-        there_is = np.minimum(1.0, grows / np.maximum(demand, np.finfo(float).tiny))
+        there_is = np.minimum(1.0, grows / np.maximum(demand, LEAST))
         return np.asarray(parts[:, None] * there_is).T
 
     def picked(self, weights: Floats) -> Floats:

@@ -22,7 +22,7 @@ from coswim.simulation.appetite import Appetites, at_its_hour, pace, to_days
 from coswim.simulation.foods import dishes, portions
 from coswim.simulation.group import Group
 from coswim.simulation.keeper import Keeper
-from coswim.simulation.meal import NEARBY, SPILLED, Meal, Table
+from coswim.simulation.meal import NEARBY, SPILLED, LaidTable, Meal
 from coswim.simulation.quantiles import median
 from coswim.simulation.table_manners import QUICKNESS, TableManners
 from coswim.simulation.times import times
@@ -105,9 +105,9 @@ class Course:
         return TableManners(self.groups, self.keeper.feeding.places, self.keeper.feeding.at)
 
     @cached_property
-    def _table(self) -> Table:
+    def _table(self) -> LaidTable:
         feeding = self.keeper.feeding
-        return Table(
+        return LaidTable(
             self.groups,
             dishes(self.groups, feeding.food),
             hesitation=self.appetites.hesitation,
@@ -236,6 +236,11 @@ class Course:
     def coverage(self) -> Floats:
         """What the worst-off of each group gets over what keeps its weight."""
         return self._states.eaten / self._states.maintained
+
+    @cached_property
+    def ration_share(self) -> Floats:
+        """What the worst-off of each group gets over its ration, 0 to 1."""
+        return np.asarray(np.minimum(1.0, self._states.eaten / self._states.ration))
 
     @cached_property
     def price(self) -> Floats:

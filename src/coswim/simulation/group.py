@@ -21,6 +21,7 @@ MM_PER_CM = 10.0
 MONTHS_PER_YEAR = 12.0
 FALLBACK_GROWTH = Range(0.4, 1.2)  # only keeps arrays whole; what needs an unknown growth is not rated
 FALLBACK_GAPE = Range(0.05, 0.12)  # likewise
+FALLBACK_DEPTH = Range(0.2, 0.4)  # likewise
 PEACEFUL = Temperament.model_construct(own_kind="peaceful", other_fish="peaceful", nips="never", stamina="average")
 """Only keeps arrays whole; what needs an unknown temperament is not rated."""
 COMPARED = (
@@ -115,8 +116,8 @@ class Group:
 
     @property
     def jumps(self) -> str:
-        """Whether it leaves an open tank; where its profile has no word, habitually for a jumper and else rarely."""
-        return self.profile.jumps or ("habitually" if "jumper" in self.profile.features else "rarely")
+        """Whether it leaves an open tank; rarely where its profile has no word, which is then not rated."""
+        return self.profile.jumps or "rarely"
 
     @property
     def longest_prey(self) -> float:
@@ -218,7 +219,7 @@ class Group:
         """Depth over standard length, shape (draws,)."""
         if self.measured.depth_mm is not None:
             return self._as_measured(self.measured.depth_mm, "depth")
-        return self.within(self.profile.body.depth, "depth")
+        return self.within(self.profile.body.depth or FALLBACK_DEPTH, "depth")
 
     @cached_property
     def girth_fraction(self) -> Floats:
@@ -292,6 +293,11 @@ class Group:
         if self.measured.weight_g is None:
             return usual
         return usual * (self.measured.weight_g / float(body.weight(self.start_length, a=a, b=b)))
+
+    def forget(self) -> None:
+        """Let go of its arrays, which are most of what a scene keeps; they are made again when they are asked for."""
+        for name in [name for name in vars(self) if isinstance(getattr(type(self), name, None), cached_property)]:
+            del vars(self)[name]
 
 
 def group_keys(entries: list[tuple[GroupEntry, Profile, bool]]) -> list[str]:

@@ -37,7 +37,7 @@ ROUNDING = 1e-9
 
 
 @dataclass(frozen=True, eq=False)
-class Table:
+class LaidTable:
     """What is the same at every meal of a tank; shape (groups,), or (draws,) for `spilled` and `nearby`.
 
     `hesitation` is in minutes; `awake` is feeding speed at this hour, `greed` how far a fish leaves its level.
@@ -82,7 +82,7 @@ class Served(NamedTuple):
 class Meal:
     """What each group could eat, and at what speed; then the race."""
 
-    table: Table
+    table: LaidTable
     rates: Floats
     capacities: Floats
     time_left: Floats

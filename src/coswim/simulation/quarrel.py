@@ -190,7 +190,7 @@ class Quarrel:
 
     @property
     def attackers(self) -> Floats:
-        """Fish as fierce as the drawn one that attack together: where it is fiercer than its kind, the others count less."""
+        """Attackers as fierce as the drawn one; the others are as their kind is known, if that is less."""
         usual = self.known_drive / np.maximum(self.drive, self.known_drive)
         return np.asarray(1 + (self._most_attackers - 1) * usual ** (DRIVE_POWER * contest.CROWD))
 

@@ -113,7 +113,7 @@ def build_scene(
             gape_is_published=catalog.evidence(profile, "mouth_gape") in {"measured", "published"},
             beaten=sum(lived.outcome == "they hurt it" for lived in entry.lived_with),
             measured=_measured(entry),
-            believed=effort.belief.get(key) if entry.lived_with else None,
+            believed=effort.belief.get(key),
         ).or_same(known.get(key))
         for key, (entry, profile, is_resident) in zip(group_keys(entries), entries, strict=True)
     ]

@@ -15,6 +15,7 @@ from pydantic_core import CoreSchema, core_schema
 
 from coswim.text import quantities as q
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 
 
 class Strict(BaseModel):
@@ -95,7 +96,7 @@ def one_of(words: tuple[str, ...], *, what: str) -> FromText:
 
     def parse(text: str) -> str:
         if text not in words:
-            raise ValueError(f"{text!r} is not a {what}; allowed: {', '.join(words)}{did_you_mean(text, words)}")
+            raise ValueError(f"{quoted(text)} is not a {what}; allowed: {', '.join(words)}{did_you_mean(text, words)}")
         return text
 
     return FromText(parse, schema={"type": "string", "enum": list(words)})
@@ -115,11 +116,15 @@ Text = Annotated[str, FromText(_plain_text, schema={"type": "string", "examples"
 YesNo = Annotated[bool, FromText(q.parse_yes_no, schema={"type": ["boolean", "string"], "examples": ["yes"]})]
 Length = Annotated[float, _one(q.FISH_LENGTH)]
 TankLength = Annotated[float, _one(q.TANK_SIDE)]
+Weight = Annotated[float, _one(q.FISH_WEIGHT)]
 LengthRange = Annotated[q.Range, _range(q.FISH_LENGTH)]
 BodyFraction = Annotated[q.Range, _range(q.BODY_FRACTION)]
 LengthFraction = Annotated[float, _one(q.LENGTH_FRACTION)]
 Share = Annotated[float, _one(q.SHARE)]
 GrowthRange = Annotated[q.Range, _range(q.GROWTH_RATE)]
+Temperature = Annotated[float, _one(q.TEMPERATURE)]
+Ph = Annotated[float, _one(q.PH)]
+Hardness = Annotated[float, _one(q.HARDNESS)]
 TemperatureRange = Annotated[q.Range, _range(q.TEMPERATURE)]
 PhRange = Annotated[q.Range, _range(q.PH)]
 HardnessRange = Annotated[q.Range, _range(q.HARDNESS)]
@@ -129,7 +134,6 @@ Concentration = Annotated[float, _one(q.CONCENTRATION)]
 Days = Annotated[float, _one(q.DURATION)]
 Stay = Annotated[float, _one(q.STAY)]
 Opening = Annotated[float, _one(q.OPENING)]
-WeightGrams = Annotated[float, _one(q.WEIGHT)]
 Months = Annotated[float, _one(q.HORIZON)]
 Meals = Annotated[float, _one(q.MEALS)]
 TankSize = Annotated[

@@ -10,8 +10,11 @@ from pydantic import BaseModel, ValidationError
 from coswim.text.document import Path_, YamlDocument
 from coswim.text.fields import model_in
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem
 
+MOST_OFFERS = 200
+"""Unknown keys for which a known one is looked for; more problems than that are a flood. Source: judgement."""
 ModelT = TypeVar("ModelT", bound=BaseModel)
 
 
@@ -31,14 +34,16 @@ def validate(document: YamlDocument, model: type[ModelT]) -> ModelT:
 def _problems(error: ValidationError, document: YamlDocument, model: type[BaseModel]) -> Iterator[Problem]:
     details = error.errors(include_url=False)
     paths = [tuple(detail["loc"]) for detail in details]
-    for path, detail in zip(paths, details, strict=True):
+    parents = {path[:depth] for path in paths for depth in range(len(path))}
+    for number, (path, detail) in enumerate(zip(paths, details, strict=True)):
         parent = _model_at(model, path[:-1])
         fault = detail["type"]
         if fault == "extra_forbidden":
-            yield document.key_problem(path, _unknown_key(str(path[-1]), parent))
+            offered = parent if number < MOST_OFFERS else None
+            yield document.key_problem(path, _unknown_key(str(path[-1]), offered))
         elif fault == "too_short":
             # a list whose every item is wrong is short for that reason alone
-            if not any(other[: len(path)] == path and other != path for other in paths):
+            if path not in parents:
                 yield document.problem(path, f"is empty{_hint(parent, path)}")
         elif fault == "missing":
             yield document.problem(path, f"is missing{_hint(parent, path)}")
@@ -51,7 +56,7 @@ def _problems(error: ValidationError, document: YamlDocument, model: type[BaseMo
 def _unknown_key(key: str, parent: type[BaseModel] | None) -> str:
     known = list(parent.model_fields) if parent else []
     hint = did_you_mean(key, known) or (f"; allowed: {', '.join(known)}" if known else "")
-    return f"unknown key {key!r}{hint}"
+    return f"unknown key {quoted(key)}{hint}"
 
 
 def _hint(parent: type[BaseModel] | None, path: Path_) -> str:
@@ -82,7 +87,7 @@ def _found(value: Any) -> str:
         return "a mapping"
     if isinstance(value, list):
         return "a list"
-    return repr(value) if value else "nothing"
+    return quoted(str(value)) if value else "nothing"
 
 
 def _required(model: type[BaseModel]) -> list[str]:

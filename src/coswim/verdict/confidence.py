@@ -1,8 +1,9 @@
 """How well a finding is supported follows from the sources of the traits it used.
 
-Every block of a profile names its source, and every source is of a kind: measured (on the species),
-published (a reference work, second-hand), common practice (what experienced keepers recommend, no
-measurement) or memory (recalled or judged). A finding is as strong as its weakest trait, and it names
+Every block of a profile names its source, and every source is of a kind: measured (on the species; what a
+keeper saw of this fish stands with it), published (a reference work, second-hand), common practice (what
+experienced keepers recommend, no measurement), relatives (borrowed from genus or family, since the profile
+does not state it) or memory (recalled or judged). A finding is as strong as its weakest trait, and it names
 the traits that are as weak as that: these are the ones to look up or to measure on your own fish.
 
 The spread of the draws is a second measure: a likelihood within two standard errors of a band's edge is

@@ -22,6 +22,7 @@ from coswim.arrays import Flags, Floats
 from coswim.findings.finding import Consequence
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
+from coswim.profiles.sources import UNSOURCED
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, verb
 from coswim.simulation.scene import Scene
@@ -122,7 +123,7 @@ def _of_fish(fish: Group, trait: Measurable, catalog: Catalog) -> str:
     """`how wide the mouth of the oscar opens (0.1-0.14 of standard length, from memory)`."""
     words = trait.words.format(fish=label(fish), s=verb(fish, "s", ""))
     evidence = catalog.evidence(fish.profile, trait.profile_trait)
-    source = "from memory" if evidence == "memory" else evidence.replace("-", " ")
+    source = f"from {evidence}" if evidence in UNSOURCED else evidence.replace("-", " ")
     value = _stated(fish.profile, trait.profile_trait)
     return f"{words} ({value} {trait.unit}".rstrip() + f", {source})"
 

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 
 from coswim.report import svg
 from coswim.report.document import Block, Bullets, Code, Document, Drawing, Paragraph, Section, Table
-from coswim.report.escaping import REPLACEMENT, printable
 from coswim.report.palette import BAND_OPACITY, DARK, LIGHT, Palette
 from coswim.text import wording
+from coswim.text.printable import REPLACEMENT, printable
 
 if TYPE_CHECKING:
     from jinja2 import Environment
