@@ -11,7 +11,7 @@ from tests.simulation.conftest import Stocked
 from coswim.arrays import Floats
 from coswim.simulation.foods import FOODS, Dish, Food
 from coswim.simulation.group import Group
-from coswim.simulation.meal import Meal, Table
+from coswim.simulation.meal import LaidTable, Meal
 
 ANYWHERE = Food("anywhere", surface=1.0, mid=1.0, bottom=1.0, minutes=1e6)
 
@@ -42,7 +42,7 @@ def meal(
 ) -> Meal:
     """A meal of the first so many fish in one future, at which nobody is choosy about the level."""
     size = len(rates)
-    table = Table(
+    table = LaidTable(
         fish[:size],
         tuple(Dish(food, np.array([food.access(group) for group in fish[:size]])) for food in foods),
         hesitation=row(hesitation, size)[0],

@@ -81,7 +81,8 @@ def day_by_day(waste: Waste, future: int) -> tuple[NDArray[np.float64], float, f
         kept += lost * nitrate
         level += (1 - lost) * nitrate
     grams = waste.litres / (nitrogen.NO3_PER_N * 1000)
-    return np.interp(days, *zip(*peaks, strict=True)), made * grams, (level + kept) * grams
+    at_days, levels = np.array(peaks).T
+    return np.interp(days, at_days, levels), made * grams, (level + kept) * grams
 
 
 @pytest.mark.parametrize("groups", [COMMUNITY, HUNGRY], ids=["community", "hungry"])
@@ -202,7 +203,7 @@ changes = st.tuples(st.integers(0, 100), st.floats(1, 60), st.integers(0, 80))
 def test_a_larger_water_change_never_raises_nitrate(
     catalog: Catalog, change: tuple[int, float, int], other_share: int, other_drip: int
 ) -> None:
-    """Draw by draw and month by month, in batches as by the drip; to a part in a million, as levels between two changes
+    """Draw by draw and month by month, in batches as by the drip; to a part in a thousand, as levels between two changes
     are on a straight line.
     """
     share, every, drip = change
@@ -212,9 +213,9 @@ def test_a_larger_water_change_never_raises_nitrate(
         return wasted(catalog, change=text, draws=50).nitrate
 
     less, more = sorted((share, other_share))
-    assert np.all(nitrate(more, drip) <= nitrate(less, drip) * (1 + 1e-6))
+    assert np.all(nitrate(more, drip) <= nitrate(less, drip) * (1 + 1e-3))
     slower, faster = sorted((drip, other_drip))
-    assert np.all(nitrate(share, faster) <= nitrate(share, slower) * (1 + 1e-6))
+    assert np.all(nitrate(share, faster) <= nitrate(share, slower) * (1 + 1e-3))
 
 
 def test_a_further_newcomer_never_lightens_the_load(catalog: Catalog) -> None:
