@@ -8,9 +8,10 @@ what is left lives through the whole course.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from types import MappingProxyType
-from typing import NamedTuple
 
 from coswim.hazards import BY_ID
 from coswim.plans.plan import Proposal
@@ -24,27 +25,58 @@ from coswim.verdict.risk import BEARABLE
 
 WITHOUT_MEALS = ("water-overlap", "schooling", "space", "escape", "spine-choking", "gape-fit")
 """Hazards that are judged without the course, the cheapest first."""
-IN_ORDER = (*WITHOUT_MEALS, *(hazard for hazard in BY_ID if hazard not in WITHOUT_MEALS))
-"""All hazards in the order in which they are asked."""
+WITH_MEALS = tuple(hazard for hazard in BY_ID if hazard not in WITHOUT_MEALS)
+"""The others."""
 
 
-class Attempt(NamedTuple):
-    """A proposal as far as it was tried: to the end where it passes, else until it was clear that it does not."""
+@dataclass(frozen=True, eq=False)
+class Attempt:
+    """A proposal in the tank, tried as far as it is asked about."""
 
     assessed: Assessment
-    passes: bool
-    found: tuple[Finding, ...]
+
+    @cached_property
+    def _without_meals(self) -> tuple[Finding, ...]:
+        return _until_settled(self.assessed, WITHOUT_MEALS, ())
 
     @property
-    def worst(self) -> Finding | None:
-        """The worst of what was found, which decides; None where nothing was."""
-        return max(self.found, key=lambda finding: (finding.risk, finding.likelihood), default=None)
+    def survives(self) -> bool:
+        """It passes as far as can be told without meals."""
+        return not _is_settled(self._without_meals)
+
+    @cached_property
+    def found(self) -> tuple[Finding, ...]:
+        """What was found until it was clear that it does not pass; all that counts where it passes."""
+        return _until_settled(self.assessed, WITH_MEALS, self._without_meals)
+
+    @property
+    def passes(self) -> bool:
+        """The whole screening comes to a medium or low risk."""
+        return not _is_settled(self.found)
 
     @property
     def grave(self) -> tuple[Finding, ...]:
         """What keeps it from passing: findings of serious or high risk, else the worst of several that add up."""
-        grave = tuple(finding for finding in self.found if finding.risk > BEARABLE)
-        return grave or ((self.worst,) if self.worst and not self.passes else ())
+        return tuple(finding for finding in self.found if finding.risk > BEARABLE) or (worst(self.found),)
+
+
+def worst(found: Sequence[Finding]) -> Finding:
+    """The finding that decides; ValueError where there is none."""
+    return max(found, key=lambda finding: (finding.risk, finding.likelihood))
+
+
+def _until_settled(assessed: Assessment, hazards: tuple[str, ...], found: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """What was found already and what the hazards find, one after the other, until it does not pass."""
+    for hazard in hazards:
+        if _is_settled(found):
+            break
+        found += assessed.counted(hazard)
+    return found
+
+
+def _is_settled(found: tuple[Finding, ...]) -> bool:
+    risk = overall(found)
+    return risk is not None and risk.risk > BEARABLE
 
 
 @dataclass(frozen=True, eq=False)
@@ -66,19 +98,11 @@ class Bench:
         return Bench.of(self.read, self.catalog, self.effort)
 
     def attempt(self, proposal: Proposal, *profiles: Profile) -> Attempt:
-        """Try a proposal, whose species the plan need not know, until it is clear whether it passes."""
+        """A proposal in the tank, whose species the plan need not know."""
         scene = build_scene(
             with_profiles(self.read, *profiles), proposal, self.catalog, self.effort, like=self.alone.scene
         )
-        assessed = Assessment(scene, self.catalog, self.alone)
-        found: list[Finding] = []
-        for hazard in IN_ORDER:
-            counted = assessed.counted(hazard)
-            found += counted
-            risk = overall(found) if counted else None
-            if risk and risk.risk > BEARABLE:
-                return Attempt(assessed, passes=False, found=tuple(found))
-        return Attempt(assessed, passes=True, found=assessed.findings)
+        return Attempt(Assessment(scene, self.catalog, self.alone))
 
 
 def with_profiles(read: ReadPlan, *profiles: Profile) -> ReadPlan:

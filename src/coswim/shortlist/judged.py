@@ -7,12 +7,12 @@ from typing import NamedTuple
 from coswim.findings.finding import Consequence
 from coswim.plans.plan import GroupEntry
 from coswim.profiles.profile import Profile
-from coswim.shortlist.bench import Attempt, Bench
+from coswim.shortlist.bench import Attempt, Bench, worst
 from coswim.shortlist.burden import Burden, burden
 from coswim.shortlist.funnel import Reason, reason_for
 from coswim.shortlist.length import smallest_safe
 from coswim.shortlist.offer import offer
-from coswim.verdict.rating import Finding, OverallRisk, unions, verdict
+from coswim.verdict.rating import OverallRisk, unions, verdict
 
 
 class Entry(NamedTuple):
@@ -55,30 +55,26 @@ def judge(bench: Bench, profile: Profile) -> Entry | Excluded:
     length, attempt = smallest_safe(bought.lengths, lambda length: bench.attempt(bought.at(length), profile))
     if attempt.passes:
         return entry((bought.group(length),), (profile,), attempt, bench)
-    worst = _worst(attempt)
-    return Excluded(kind, profile.name, reason_for(worst), worst.found.sentence)
+    settled = worst(attempt.grave)
+    return Excluded(kind, profile.name, reason_for(settled), settled.found.sentence)
 
 
 def entry(
     add: tuple[GroupEntry, ...], profiles: tuple[Profile, ...], attempt: Attempt, bench: Bench
 ) -> Entry:
     """An attempt that passes as a place on the shortlist."""
-    assessed, worst = attempt.assessed, attempt.worst
+    assessed = attempt.assessed
+    decides = worst(assessed.findings) if assessed.findings else None
     happens = unions(assessed.findings)
     return Entry(
         add,
         profiles,
         verdict(assessed.risk, assessed.unrated),
         assessed.risk,
-        worst.found.sentence if worst else "",
-        reason_for(worst) if worst else None,
+        decides.found.sentence if decides else "",
+        reason_for(decides) if decides else None,
         tuple(dict.fromkeys(one.found.missing for one in assessed.unrated)),
         tuple(float(happens[each].mean()) if each in happens else 0.0 for each in Consequence),
         burden(assessed.scene, bench.alone.scene),
     )
 
-
-def _worst(attempt: Attempt) -> Finding:
-    if attempt.worst is None:
-        raise ValueError("an attempt fails by a finding")
-    return attempt.worst

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from operator import attrgetter
 
 from coswim.shortlist.bench import Attempt
 
@@ -10,32 +11,50 @@ TOO_SMALL = frozenset({"gape-fit", "aggression", "nipping", "injury", "feeding-c
 """Hazards that a longer fish may escape where it is the one that suffers. Source: judgement."""
 
 
-def smallest_safe(lengths: tuple[float, ...], attempt: Callable[[float], Attempt]) -> tuple[float, Attempt]:
+def smallest_safe(lengths: Sequence[float], attempt: Callable[[float], Attempt]) -> tuple[float, Attempt]:
     """The first of the lengths that passes, and how it does; the first of all where none was found.
 
-    Where the first fails and a longer fish might do better, the longest is tried, and then the length between that
-    halves what is left: where the fish is the victim it must be longer, where it is the culprit shorter. So few
-    lengths are screened, and the one below the answer was screened and fails.
+    The length below the answer was screened too and fails. What fails without meals fails at less cost, so that is
+    looked at first; only lengths that survive it are screened in full.
+    """
+    known: dict[float, Attempt] = {}
+
+    def tried(length: float) -> Attempt:
+        if length not in known:
+            known[length] = attempt(length)
+        return known[length]
+
+    survives, passes = (attrgetter(name) for name in ("survives", "passes"))
+    start = _search(lengths, tried, survives)
+    found = None if start is None else _search(lengths[start:], tried, passes)
+    chosen = lengths[0] if start is None or found is None else lengths[start + found]
+    return chosen, tried(chosen)
+
+
+def _search(lengths: Sequence[float], tried: Callable[[float], Attempt], good: Callable[[Attempt], bool]) -> int | None:
+    """The place of the first length that is good; None where none was found.
+
+    Where the shortest is not and a longer fish might do better, the longest is tried, and then the length that halves
+    what is left: where the newcomers suffer they must be longer, where they are the trouble shorter.
     """
     low, high = 0, len(lengths) - 1
-    first = attempt(lengths[low])
-    if first.passes or high == low or not _is_too_small(first):
-        return lengths[low], first
-    best = attempt(lengths[high])
-    if not best.passes and _is_too_small(best):
-        return lengths[low], first
+    if good(tried(lengths[low])):
+        return low
+    if high == low or not _is_too_small(tried(lengths[low])):
+        return None
+    is_good = good(tried(lengths[high]))
+    if not is_good and _is_too_small(tried(lengths[high])):
+        return None
     while high - low > 1:
         middle = (low + high) // 2
-        tried = attempt(lengths[middle])
-        if tried.passes or not (best.passes or _is_too_small(tried)):
-            high, best = middle, tried
+        one = tried(lengths[middle])
+        if good(one) or not (is_good or _is_too_small(one)):
+            high, is_good = middle, good(one)
         else:
             low = middle
-    return (lengths[high], best) if best.passes else (lengths[0], first)
+    return high if is_good else None
 
 
 def _is_too_small(attempt: Attempt) -> bool:
-    """It does not pass because of what others do to the newcomers, all of which they might outgrow."""
-    return not attempt.passes and all(
-        finding.found.hazard in TOO_SMALL and not finding.found.target.is_resident for finding in attempt.grave
-    )
+    """It fails by what others do to the newcomers alone, all of which they might outgrow."""
+    return all(f.found.hazard in TOO_SMALL and not f.found.target.is_resident for f in attempt.grave)
