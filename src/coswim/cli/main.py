@@ -19,7 +19,7 @@ from coswim.text.problems import InputProblems
 PROBLEM, UNFORESEEN = 1, 70
 
 COMMANDS: Mapping[str, str] = MappingProxyType(
-    {name: f"coswim.cli.{name}" for name in ("screen", "explain", "profile", "plan")}
+    {name: f"coswim.cli.{name}" for name in ("screen", "shortlist", "explain", "profile", "plan")}
 )
 
 

@@ -62,8 +62,9 @@ def check(
 @app.command("schema")
 def schema(
     screening: Annotated[bool, typer.Option("--screening", help="The schema of `coswim screen --as json`.")] = False,
+    shortlist: Annotated[bool, typer.Option("--shortlist", help="That of `coswim shortlist --as json`.")] = False,
 ) -> None:
-    """Print the JSON Schema of plans (or of screenings) for editors and programs.
+    """Print the JSON Schema of plans (or of screenings and shortlists) for editors and programs.
 
     Example: coswim plan schema > coswim-plan.schema.json
     """
@@ -71,5 +72,9 @@ def schema(
         from coswim.report.data import schema as screening_schema
 
         output.say(json.dumps(screening_schema(), indent=2))
+    elif shortlist:
+        from coswim.report.shortlist_data import schema as shortlist_schema
+
+        output.say(json.dumps(shortlist_schema(), indent=2))
     else:
         output.say(json.dumps(Plan.model_json_schema(), indent=2))

@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coswim.findings.finding import Consequence
-from coswim.plans.plan import GroupEntry
+from coswim.plans.plan import GroupEntry, Proposal
 from coswim.profiles.profile import Profile
 from coswim.shortlist.bench import Attempt, Bench, worst
 from coswim.shortlist.burden import Burden, burden
 from coswim.shortlist.funnel import Reason, reason_for
 from coswim.shortlist.length import smallest_safe
 from coswim.shortlist.offer import offer
+from coswim.verdict.cautions import handling
 from coswim.verdict.rating import OverallRisk, unions, verdict
 
 
@@ -19,7 +20,7 @@ class Entry(NamedTuple):
     """Company that would do: what to buy, the verdict on it, what decides that, and what it takes.
 
     `add` is one species, or two of a pair. `decides` is the worst finding in a sentence, empty where nothing was
-    found; `unrated` is what would have to be known. `harm` is the share of draws for each consequence, worst first.
+    found; `unrated` is what would have to be known; `cautions` are those of the newcomers themselves. `harm` is the share of draws for each consequence, worst first.
     """
 
     add: tuple[GroupEntry, ...]
@@ -29,6 +30,7 @@ class Entry(NamedTuple):
     decides: str
     reason: Reason | None
     unrated: tuple[str, ...]
+    cautions: tuple[str, ...]
     harm: tuple[float, ...]
     burden: Burden
 
@@ -47,33 +49,39 @@ class Excluded(NamedTuple):
     decides: str
 
 
-def judge(bench: Bench, profile: Profile) -> Entry | Excluded:
-    """What becomes of a species in a tank, at the smallest length that is safe to buy."""
+def look(bench: Bench, profile: Profile) -> tuple[Proposal, Attempt]:
+    """What to buy of a species, at the smallest length that is safe, and how it does; as usually sold where none is."""
     kind = profile.scientific_name
-    present = sum(e.count for e in bench.read.plan.residents if bench.read.profile(e).scientific_name == kind)
+    residents = bench.read.plan.residents
+    present = sum(each.count for each in residents if bench.read.profile(each).scientific_name == kind)
     bought = offer(profile, present=present)
     length, attempt = smallest_safe(bought.lengths, lambda length: bench.attempt(bought.at(length), profile))
+    return bought.at(length), attempt
+
+
+def judge(bench: Bench, profile: Profile) -> Entry | Excluded:
+    """What becomes of a species in a tank."""
+    proposal, attempt = look(bench, profile)
     if attempt.passes:
-        return entry((bought.group(length),), (profile,), attempt, bench)
+        return entry(proposal, (profile,), attempt, bench)
     settled = worst(attempt.grave)
-    return Excluded(kind, profile.name, reason_for(settled), settled.found.sentence)
+    return Excluded(profile.scientific_name, profile.name, reason_for(settled), settled.found.sentence)
 
 
-def entry(
-    add: tuple[GroupEntry, ...], profiles: tuple[Profile, ...], attempt: Attempt, bench: Bench
-) -> Entry:
+def entry(proposal: Proposal, profiles: tuple[Profile, ...], attempt: Attempt, bench: Bench) -> Entry:
     """An attempt that passes as a place on the shortlist."""
     assessed = attempt.assessed
     decides = worst(assessed.findings) if assessed.findings else None
     happens = unions(assessed.findings)
     return Entry(
-        add,
+        proposal.add,
         profiles,
         verdict(assessed.risk, assessed.unrated),
         assessed.risk,
         decides.found.sentence if decides else "",
         reason_for(decides) if decides else None,
         tuple(dict.fromkeys(one.found.missing for one in assessed.unrated)),
+        handling(assessed.scene),
         tuple(float(happens[each].mean()) if each in happens else 0.0 for each in Consequence),
         burden(assessed.scene, bench.alone.scene),
     )

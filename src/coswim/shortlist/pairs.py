@@ -23,6 +23,6 @@ def pairs(bench: Bench, best: Sequence[Entry], on_progress: Callable[[int, int],
         proposal = Proposal.model_construct(name=" and ".join(each.name for each in profiles), add=add)
         attempt = bench.attempt(proposal, *profiles)
         if attempt.passes:
-            passed.append(entry(add, profiles, attempt, bench))
+            passed.append(entry(proposal, profiles, attempt, bench))
         on_progress(done, len(chosen))
     return ranked(passed)

@@ -1,0 +1,242 @@
+"""A shortlist as a document: what would do, best first, why the others failed, and how to go on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from math import isfinite
+from typing import NamedTuple
+
+from coswim import __version__
+from coswim.plans.plan import GroupEntry
+from coswim.profiles.profile import Profile
+from coswim.report.document import Block, Bullets, Code, Document, Line, Paragraph, Section, Span, Table, quiet, strong
+from coswim.report.document import text as words
+from coswim.screening import Screened, Screening
+from coswim.shortlist.burden import NITRATE
+from coswim.shortlist.judged import Entry
+from coswim.shortlist.making import Shortlist
+from coswim.shortlist.wish import Wish
+from coswim.text import wording
+
+TEN = 10
+MOST_REASONS = 6
+MORE_FOOD = 1.05
+"""Food over normal from which the price of a company is told."""
+HEADER = ("species", "buy", "risk", "decided by", "food", "water")
+FOOD_AND_WATER = (
+    f"Risk is of 20. Food is what goes in beyond today's, water what must be changed to hold {NITRATE:g} mg/L of nitrate."
+)
+GO_ON = "Before buying, put it among the plan's proposals and run coswim screen: it tells the care to take and the law."
+NOT_CALIBRATED = "Model output for ranking, not a calibrated probability."
+
+
+class Form(NamedTuple):
+    """How many species are shown, whether each is told about in sentences, and whether the plan is given."""
+
+    species: int | None = TEN
+    details: bool = False
+    plan: bool = False
+
+
+TERMINAL, ALL, SHARED = Form(), Form(species=None, details=True), Form(details=True, plan=True)
+
+
+def compose(found: Shortlist, *, today: date, form: Form = TERMINAL) -> Document:
+    """The report on a shortlist."""
+    shown = found.entries[: form.species]
+    blocks: list[Block] = [Paragraph(_opening(found)), *_replaced(found), *_tables(shown)]
+    if found.pairs is not None:
+        blocks.append(Section(words("Two kinds together"), tuple(_pairs(found.pairs[: form.species]))))
+    if form.details:
+        told = tuple(_told(entry) for entry in (*shown, *(found.pairs or ())[: form.species]))
+        blocks += [Section(words("What decides each"), (Bullets(told),))] if told else []
+    blocks += _others(found, form)
+    if form.plan:
+        blocks.append(_plan(found))
+    blocks.append(Paragraph((quiet(_ground(found, today)),)))
+    return Document(f"{found.read.name}: what could live here", tuple(blocks))
+
+
+def _opening(found: Shortlist) -> Line:
+    count = wording.counted(found.looked_at, "species", "species")
+    would = wording.agreeing(len(found.entries), "would do", "would do")
+    return (
+        strong(f"{len(found.entries)} of {count} {would} beside {_residents(found)}."),
+        quiet(f" {_looked_for(found.wish)}".rstrip()),
+    )
+
+
+def _residents(found: Shortlist) -> str:
+    groups = [
+        f"{entry.count} {found.read.profile(entry).name} of {entry.length:g} cm"
+        for entry in found.read.plan.residents
+        if entry.length
+    ]
+    return wording.listed(groups) if groups else "nobody, in an empty tank"
+
+
+def _looked_for(wish: Wish) -> str:
+    """The keeper's wish in words; empty where any species will do."""
+    parts = [
+        f"named {wish.text}" if wish.text else "",
+        f"of the family {wish.family}" if wish.family else "",
+        f"at the {wish.level}" if wish.level else "",
+        f"of {wish.size} cm" if wish.size else "",
+        f"that eat as {wish.diet}" if wish.diet else "",
+        "that are lively" if wish.is_lively else "",
+        f"that do the job of the {wish.like.name}" if wish.like else "",
+    ]
+    said = [part for part in parts if part]
+    return f"Looked for were species {wording.listed(said)}." if said else ""
+
+
+def _replaced(found: Shortlist) -> Iterator[Block]:
+    """What is wrong with the proposal in whose place something is looked for."""
+    if found.instead is None:
+        return
+    fish = found.instead
+    name = _bought(fish.group, fish.profile)
+    yield Paragraph((strong(f"Instead of {name}: {fish.verdict}. "), *[Span(s + " ") for s in fish.failings[:2]]))
+
+
+def _tables(entries: Sequence[Entry]) -> Iterator[Block]:
+    """A table for each verdict, since the verdict is what matters most."""
+    for verdict in dict.fromkeys(entry.verdict for entry in entries):
+        rows = tuple(_row(entry) for entry in entries if entry.verdict == verdict)
+        yield Paragraph((strong(wording.opening(verdict)),))
+        yield Table(HEADER, rows, frozenset({2}))
+    if any(entry.cautions for entry in entries):
+        yield Paragraph((quiet("* handle or keep with caution; coswim profile show SPECIES says why."),))
+
+
+def _pairs(entries: Sequence[Entry]) -> Iterator[Block]:
+    if not entries:
+        yield Paragraph(words("No two of the best go together."))
+    yield from _tables(entries)
+
+
+def _row(entry: Entry) -> tuple[str, ...]:
+    names = wording.listed([profile.name for profile in entry.profiles])
+    mark = " *" if entry.cautions else ""
+    decides = entry.reason.short if entry.reason else "nothing found"
+    return (
+        f"{names}{mark}",
+        wording.listed([_how_many(group) for group in entry.add]),
+        str(entry.risk_number),
+        decides,
+        _food(entry),
+        _water(entry),
+    )
+
+
+def _how_many(group: GroupEntry) -> str:
+    return f"{group.count} at {group.length:g} cm"
+
+
+def _bought(group: GroupEntry, profile: Profile) -> str:
+    """`6 tinfoil barb of 8 cm, 1 of them male`."""
+    males = f", {group.males} of them male" if group.males is not None else ""
+    return f"{group.count} {profile.name} of {group.length:g} cm{males}"
+
+
+def _food(entry: Entry) -> str:
+    costs = entry.burden
+    return f"{costs.added / costs.before:+.0%}" if costs.before else f"{wording.number(costs.added)} g"
+
+
+def _water(entry: Entry) -> str:
+    costs = entry.burden
+    if costs.share is None:
+        return "no change does"
+    return f"{wording.share(costs.share)} / {costs.every:g} d"
+
+
+def _told(entry: Entry) -> Line:
+    """One entry in sentences: what to buy, the verdict, what decides it, what it takes."""
+    what = wording.listed([_bought(*each) for each in zip(entry.add, entry.profiles, strict=True)])
+    costs = entry.burden
+    price = ""
+    if costs.price > MORE_FOOD:
+        more = f"{costs.price - 1:.0%} more" if isfinite(costs.price) else "more than can be"
+        price = f" Its slowest eater keeps its weight only where {more} is fed than all need."
+    unknown = f" Not known: {'; '.join(entry.unrated)}." if entry.unrated else ""
+    cautions = f" {' '.join(entry.cautions)}" if entry.cautions else ""
+    return (
+        strong(f"{what}: "),
+        Span(f"{entry.verdict}. {entry.decides or 'Nothing was found.'}{price}{unknown}{cautions}"),
+    )
+
+
+def _others(found: Shortlist, form: Form) -> Iterator[Block]:
+    """Why the others failed, with counts; each of them by name where all is shown."""
+    more = len(found.entries) - TEN if form.species else 0
+    if found.excluded:
+        most = MOST_REASONS if form.species else len(found.funnel)
+        shares = [f"{share.count} {share.reason.words}" for share in found.funnel[:most]]
+        rest = sum(share.count for share in found.funnel[most:])
+        shares += [f"{rest} fail otherwise"] if rest else []
+        yield Paragraph((strong(f"The other {len(found.excluded)}: "), Span(f"{wording.listed(shares)}.")))
+    if form.species is None:
+        for share in found.funnel:
+            names = [one.name for one in found.excluded if one.reason.words == share.reason.words]
+            yield Paragraph((strong(f"{share.count} {share.reason.words}: "), Span(f"{', '.join(names)}.")))
+    hints = [f"{more} more with --all"] if more > 0 else []
+    hints += ["why not another: --why SPECIES"] if found.excluded else []
+    yield Paragraph((quiet(FOOD_AND_WATER + " "), Span(GO_ON), quiet(f" {wording.opening('; '.join(hints))}." if hints else "")))
+
+
+def _plan(found: Shortlist) -> Section:
+    from coswim.plans.written import write_plan  # not loaded for a report without the plan
+
+    wish = found.wish
+    options = [
+        ("text", wish.text), ("family", wish.family), ("level", wish.level), ("size", f"{wish.size} cm" if wish.size else ""),
+        ("diet", wish.diet),
+    ]  # fmt: skip
+    typed = [f' --{name} "{value}"' for name, value in options if value]
+    typed += [" --lively"] if wish.is_lively else []
+    if found.instead:
+        group = found.instead.group
+        typed.append(f' --instead "{group.count} {found.instead.profile.name}, {group.length:g} cm"')
+    command = f"coswim shortlist -{''.join(typed)}"
+    return Section(
+        words("The plan"),
+        (Paragraph(words(f"Save or paste this to run it again: {command}")), Code(write_plan(found.read.plan))),
+    )
+
+
+def _ground(found: Shortlist, today: date) -> str:
+    effort = found.effort
+    return (
+        f"coswim {__version__}, {effort.draws:,} draws, seed {effort.seed}, {found.horizon} months, {today.isoformat()}. "
+        f"{NOT_CALIBRATED}"
+    )
+
+
+def compose_why(screening: Screening, *, today: date) -> Document:
+    """Why one species is not on the shortlist: what was found, and what would have to change."""
+    (screened,) = screening.proposals
+    (group,) = screened.proposal.add if screened.proposal else ()
+    name = _bought(group, screening.read.profile(group))
+    risk = f", risk {screened.risk.risk} of 20" if screened.risk else ""
+    blocks: list[Block] = [Paragraph((strong(f"{name}: {screened.verdict}"), quiet(f"{risk}.")))]
+    for told in screened.told[:3]:
+        blocks.append(Paragraph((strong(told.found.sentence), quiet(f" ({told.found.hazard})"))))
+        reasons = tuple(words(reason) for reason in told.found.because) or (words(f"{told.found.missing}."),)
+        blocks.append(Bullets(reasons))
+    blocks += [Paragraph(line) for line in _to_change(screened)]
+    effort = screening.effort
+    ground = f"coswim {__version__}, {effort.draws:,} draws, seed {effort.seed}, {screening.horizon} months, {today}. "
+    blocks.append(Paragraph((quiet(ground + NOT_CALIBRATED),)))
+    return Document(f"{screening.read.name}: why, or why not, {screened.name}", tuple(blocks))
+
+
+def _to_change(screened: Screened) -> Iterator[Line]:
+    best = screened.best_change
+    if best:
+        yield (strong("What would have to change: "), Span(f"{best.change}; then {best.verdict} (risk {best.risk})."))
+    elif screened.risk and screened.risk.level in ("high", "serious"):
+        yield (strong("No change was found that makes this work."),)
+    else:
+        yield (strong("Nothing would have to change."),)
