@@ -19,6 +19,7 @@ from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment, with_pictures
 from coswim.verdict.cautions import cautions
 from coswim.verdict.rating import Finding, OverallRisk, Unrated, verdict
+from coswim.verdict.record import believe, effect
 from coswim.verdict.sensitivity import sensitivity
 
 PATIENCE = 1.0  # seconds after which a search tells how far it is
@@ -30,7 +31,8 @@ class Screened(NamedTuple):
     `unrated` is what cannot be rated for want of evidence. `standing` are findings among the residents alone
     that the proposal does not make worse; they do not count against it. `remedies` are the tested changes
     against its findings, by the finding's key; `best_change` is the smallest that makes a proposal of serious
-    or high risk possible. `remedies_searched` says whether a missing one means that none was found.
+    or high risk possible. `remedies_searched` says whether a missing one means that none was found. `record` says
+    what the records of the residents changed.
     """
 
     name: str
@@ -44,6 +46,7 @@ class Screened(NamedTuple):
     best_change: Remedy | None = None
     remedies_searched: bool = False
     sensitivity: str = ""
+    record: tuple[str, ...] = ()
 
     @property
     def told(self) -> tuple[Finding | Unrated, ...]:
@@ -91,12 +94,18 @@ def screen(
     """
     effort = effort or Effort()
     tell = _patient(on_progress)
+    record = believe(read, catalog, effort)
+    plain, effort = effort, effort._replace(belief=record.belief)
     alone = Assessment(build_scene(read, None, catalog, effort), catalog)
     proposals: list[Screened] = []
     for proposal in read.plan.proposals:
         scene = build_scene(read, proposal, catalog, effort, like=alone.scene)
         trial = Trial(ChangedPlan.of(read, proposal), Assessment(scene, catalog, alone), alone, effort)
         screened = _screened(proposal.name, proposal, trial.assessed)
+        if record.belief:
+            before = Assessment(build_scene(read, None, catalog, plain), catalog)
+            without = Assessment(build_scene(read, proposal, catalog, plain), catalog, before)
+            screened = screened._replace(record=(*record.remarks, *effect(without, trial.assessed, read)))
         found = search(trial, tell) if remedies else None
         if found:
             screened = screened._replace(remedies=found.for_finding, best_change=found.best, remedies_searched=True)

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+import numpy as np
 import pytest
 
-from coswim.findings.finding import Consequence
+from coswim.findings.finding import Consequence, Found
 from coswim.hazards import injury
+from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
+from coswim.simulation.quarrel import Quarrel
+from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
@@ -122,3 +126,63 @@ def test_an_armed_fish_of_unknown_temper_is_said(unrated_by: UnratedBy, catalog:
     (unrated,) = unrated_by(injury, TANK, ["1 toothy oddfish, 15 cm"], ["6 platy, 4 cm"], library=library)
     assert unrated.found.sentence == "Whether the toothy oddfish would wound the 6 platies is not known."
     assert "toothy oddfish: the profile does not state" in unrated.found.missing
+
+
+def dashes(catalog: Catalog, fish: str, tank: str = "120 x 50 x 50", furnishing: str = "soft plants") -> Found | None:
+    """The finding on the first group's dashing in a tank of some furnishing."""
+    read = read_plan(
+        f"tank: {{size: {tank} cm, temperature: 26 C, furnishing: {furnishing}}}\nresidents: [{fish}]\n",
+        "plan.yaml",
+        catalog,
+    )
+    scene = build_scene(read, None, catalog, Effort(draws=1000))
+    return next((found for found in injury.find(scene) if found.topic == "dashing"), None)
+
+
+def hurt(found: Found | None) -> float:
+    """Share of futures in which one is hurt at all."""
+    return float(found.outcomes[-1].happens.mean()) if found else 0.0
+
+
+SHARKS = "{species: bala shark, count: 5, length: 15 cm}"
+
+
+def test_a_large_quick_fish_in_a_short_tank_hits_the_glass(catalog: Catalog) -> None:
+    """common practice, no source: balas in 120 cm lose scales; in 250 cm, and small danios in 80 cm, they do not."""
+    found = dashes(catalog, SHARKS)
+    assert found is not None
+    assert found.sentence == "The 5 bala sharks may dash against the glass and lose scales or an eye."
+    assert hurt(found) > 0.05
+    assert dashes(catalog, SHARKS, tank="250 x 80 x 70") is None
+    assert dashes(catalog, "{species: zebrafish, count: 8, length: 4 cm}", tank="80 x 35 x 40") is None
+
+
+def test_what_makes_dashing_worse(catalog: Catalog) -> None:
+    plain = hurt(dashes(catalog, SHARKS))
+    assert hurt(dashes(catalog, SHARKS, furnishing="hard roots and rocks")) > plain
+    assert hurt(dashes(catalog, SHARKS.replace("5", "2", 1))) < plain
+    assert hurt(dashes(catalog, SHARKS, tank="150 x 50 x 50")) < plain
+    assert hurt(dashes(catalog, f"{SHARKS}, {{species: wolf cichlid, length: 35 cm}}")) > plain
+
+
+@pytest.mark.parametrize(("company", "useless"), [("", True), (", {species: common pleco, length: 20 cm}", False)])
+def test_rocks_that_shelter_nobody_are_called_a_cost(catalog: Catalog, company: str, *, useless: bool) -> None:
+    found = dashes(catalog, SHARKS + company, furnishing="hard roots and rocks")
+    assert found is not None
+    assert any("cost and give nothing" in reason for reason in found.because) is useless
+
+
+def test_armour_counts_once(catalog: Catalog) -> None:
+    """It is part of stamina already: of two tough fish the armoured one endures no more attacks than the other."""
+    read = read_plan(
+        "tank: {size: 200 x 60 x 60 cm, temperature: 26 C}\nresidents: [{species: convict cichlid, length: 10 cm}, "
+        "{species: common pleco, length: 20 cm}, {species: tiger barb, count: 6, length: 5 cm}]\n",
+        "plan.yaml",
+        catalog,
+    )
+    scene = build_scene(read, None, catalog, Effort(draws=400))
+    fish = {group.name: group for group in scene.groups}
+    assert {fish[name].temperament.stamina for name in ("common pleco", "tiger barb")} == {"tough"}
+    pleco, barb = (Quarrel(scene, fish["convict cichlid"], fish[name]) for name in ("common pleco", "tiger barb"))
+    at_start = [float(np.exp(np.log(quarrel.endures[:, 0]).mean())) for quarrel in (pleco, barb)]
+    assert at_start[0] == pytest.approx(at_start[1], rel=0.05)

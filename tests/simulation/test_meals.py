@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 import numpy as np
 import pytest
-
 from coswim.simulation.meals import Meals
+
 from coswim.simulation.scene import Scene
 
 Simulated = Callable[..., Scene]

@@ -65,7 +65,7 @@ THIN, WASTED = 0.85, 0.75
 85 is thin, below 80 at risk (textbook bands, memory); WASTED lies below that, since the need is known within 40 %."""
 DEAR = 1.5
 """Food over normal from which the price of a company is an outcome of its own: half as much again, for years. Source:
-judgement, on pairings that keepers know as feeding trouble and on ordinary communities."""
+judgement, tuned on pairings that keepers know as feeding trouble, ordinary communities and random peaceful pairs."""
 MOSTLY = 0.5
 EVEN = 0.5
 HELD = 50.0

@@ -64,6 +64,9 @@ SPINES_HOLD = 0.88
 """Share of eaters that locked spines keep from swallowing a fish. Source: 88 % of intact channel catfish survived a
 bass's mouth at least once, Bosher, Newton & Fine 2006, Ethology 112:188-195; that an eater so taught leaves them alone:
 pike and perch do after very few trials, Hoogland, Morris & Tinbergen 1956, Behaviour 10."""
+REFUSES = 0.03
+"""Share of individuals that never take a tankmate, whatever fits: so few that only a record makes one likely. Source:
+judgement; keepers tell of a large hunter that never took a small barb (common practice, no source)."""
 SAFE_SHARE = 0.95
 """The share of draws in which a length must not fit to be called too large for the mouth."""
 FULLEST = 0.5
@@ -154,6 +157,7 @@ def _eaten(scene: Scene, eater: Group, prey: Group, tightness: Floats) -> Flags:
     low, high = GLADLY
     ready = mouth.readiness(tightness[:, :-1], full_to=(low + (high - low) * keen)[:, None])
     odds = EATEN_PER_MONTH[eater.eats_fish] * (SHYEST + (1 - SHYEST) * keen)[:, None] * ready
+    odds = odds * (keen >= REFUSES)[:, None]
     if "armoured" in prey.profile.features:
         odds = odds * ARMOUR
     spared = np.prod(1 - odds, axis=1) ** prey.count

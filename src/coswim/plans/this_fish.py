@@ -13,6 +13,7 @@ from coswim.profiles import scales
 from coswim.profiles.profile import Profile
 from coswim.text.fields import LengthRange, Opening, Strict, WeightGrams
 
+OWN_OBSERVATION = "own-observation"
 MEASURES = ("mouth", "depth", "width", "weight")
 BLOCK_OF = {
     **dict.fromkeys(("own_kind", "other_fish", "nips", "stamina", "boldness"), "temperament"),
@@ -68,4 +69,9 @@ class ThisFish(Strict):
                 changed[part] = value
             elif (stated := changed.get(block) or getattr(profile, block)) is not None:
                 changed[block] = stated.model_copy(update={part: value})
-        return profile.model_copy(update=changed) if changed else profile
+        if not changed:
+            return profile
+        if self.adult_length is not None and profile.sexes is not None:
+            changed["sexes"] = profile.sexes.model_copy(update={"male_length": None, "female_length": None})
+        own = {path: (OWN_OBSERVATION,) for path, _ in self.known()}
+        return profile.model_copy(update={**changed, "sources": {**profile.sources, **own}})

@@ -58,12 +58,13 @@ TEMPERAMENT = Scale(
 )
 NIPS = Scale(
     "nips",
-    "share of individuals that nip fins, barbels or eyes in an ordinary group",
+    "chance that one fish without company to keep it busy nips fins, barbels or eyes within two years",
     (
         Step("never", 0.0, "not known to nip"),
-        Step("sometimes", 0.2, "nips when bored, hungry or in too small a group"),
-        Step("often", 0.7, "known fin nipper"),
+        Step("sometimes", 0.1, "nips when bored, hungry or in too small a group"),
+        Step("often", 0.6, "known fin nipper"),
     ),
+    source="judgement, so that in a group of six somebody nips in about half of the tanks, or in a tenth",
 )
 STAMINA = Scale(
     "stamina",
@@ -78,7 +79,7 @@ BOLDNESS = Scale(
     "boldness",
     "part of the meal that it misses beside a crowd of bold, quick fish",
     (
-        Step("timid", 0.85, "hangs back from bustle and comes to the food when the others have done"),
+        Step("timid", 0.7, "hangs back from bustle and comes to the food when the others have done"),
         Step("ordinary", 0.2, "waits for a gap at most"),
         Step("bold", 0.0, "comes to the food whoever is there"),
     ),

@@ -17,7 +17,7 @@ from coswim.text.quantities import DAYS_PER_MONTH
 NEED_SPREAD = 0.2
 """Log standard deviation of the need of a species that was not measured: within 40 % (two of these). Source:
 Lupatsch et al. 2013 against other species."""
-LIVELY = 1.15
+LIVELY = 1.3
 """Food of a fish that swims, spawns and is fed as keepers feed, over maintenance, beside growth. Source: judgement;
 maintenance is measured in small bare tanks."""
 PLACE_BY_PACE = MappingProxyType({"still": 0.2, "slow": 0.35, "steady": 0.5, "fast": 0.62, "frantic": 0.75})
@@ -48,7 +48,7 @@ ALGAE = 0.15
 """What grows for grazers on each square metre of floor and what stands on it, g dry a day. Source: judgement, so that
 a group of small algae eaters lives off an ordinary tank and one of large ones does not."""
 CM2_PER_M2 = 10_000.0
-PICKED, PICKED_WEIGHT = 0.2, 2.0
+PICKED, PICKED_WEIGHT = 0.35, 2.0
 """Part of the need that the smallest fish pick up in small animals, and the weight in g at which half of that is
 left: such fare is too fine to feed a large fish. Source: judgement."""
 UNEQUAL = 0.6

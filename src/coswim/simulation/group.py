@@ -7,7 +7,7 @@ from functools import cached_property
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import Flags, Floats, Indexes
 from coswim.biology import body, growth, mouth
 from coswim.plans.plan import GroupEntry
 from coswim.profiles import scales
@@ -27,6 +27,7 @@ COMPARED = (
     "key",
     "apart",
     "count",
+    "males",
     "start_length",
     "is_resident",
     "lives_there",
@@ -42,7 +43,8 @@ class Group:
     """A group of one species; its arrays are draws × months unless said otherwise.
 
     One individual stands for the whole group in each draw. `apart` is a pattern for its name that tells it
-    from another group of its species: `new {}`, `{} of 12 cm`.
+    from another group of its species: `new {}`, `{} of 12 cm`. `believed` picks, for each future, the draw whose
+    individual stands in it, where a record makes some more likely than others.
     """
 
     key: str
@@ -58,10 +60,14 @@ class Group:
     beaten: int = 0
     apart: str = "{}"
     measured: Measured = UNMEASURED
+    believed: Indexes | None = None
+    males: int | None = None
 
     def or_same(self, other: Group | None) -> Group:
         """The other group where both are alike in every respect, so that its arrays are used again."""
-        if other is None or self.draws is not other.draws or self.profile is not other.profile:
+        if other is None or self.draws is not other.draws or self.profile != other.profile:
+            return self
+        if self.believed is not other.believed:
             return self
         alike = all(getattr(self, name) == getattr(other, name) for name in COMPARED)
         return other if alike and len(self.months) == len(other.months) else self
@@ -125,11 +131,15 @@ class Group:
 
     def uniform(self, trait: str) -> Floats:
         """Where this group's individual stands within a trait's spread, 0 to 1, shape (draws,)."""
-        return self.draws.uniform(self.key, trait)
+        return self._believed(self.draws.uniform(self.key, trait))
 
     def normal(self, trait: str) -> Floats:
         """The same as a standard normal number, shape (draws,)."""
-        return self.draws.normal(self.key, trait)
+        return self._believed(self.draws.normal(self.key, trait))
+
+    def _believed(self, values: Floats) -> Floats:
+        """Numbers of this individual in the futures that its record lets us believe."""
+        return values if self.believed is None else values[self.believed]
 
     def foremost(self, trait: str) -> Floats:
         """Where the one of the group stands that has most of a trait, 0 to 1, shape (draws,).
@@ -141,7 +151,7 @@ class Group:
     @property
     def drawn(self) -> dict[str, Floats]:
         """What was asked for of its traits so far, to order the futures by; the mouth as a whole."""
-        known = self.draws.drawn_for(self.key)
+        known = {trait: self._believed(values) for trait, values in self.draws.drawn_for(self.key).items()}
         return {**known, "gape": self.gape_fraction} if "gape" in known else known
 
     def within(self, span: Range, trait: str) -> Floats:
@@ -153,6 +163,32 @@ class Group:
         """cm, from its present length towards the drawn adult length."""
         return self.length_at(self.months)
 
+    @cached_property
+    def is_male(self) -> Flags:
+        """The draws in which the individual that stands for the group is a male, shape (draws,).
+
+        As the plan says; else half of them, unless it is already longer than one of the sexes gets.
+        """
+        if self.males is not None:
+            return np.asarray(self.uniform("sex") < self.males / self.count)
+        male, female = self._lengths_by_sex
+        if self.start_length > min(male.high, female.high) and male.high != female.high:
+            return np.full(self.draws.number, male.high > female.high)
+        return np.asarray(self.uniform("sex") < 1 / 2)
+
+    @property
+    def _lengths_by_sex(self) -> tuple[Range, Range]:
+        sexes, any_adult = self.profile.sexes, self.profile.adult_length
+        return (sexes and sexes.male_length) or any_adult, (sexes and sexes.female_length) or any_adult
+
+    @cached_property
+    def asymptote(self) -> Floats:
+        """Full-grown total length, by its sex where the sexes differ, cm, shape (draws,)."""
+        male, female = self._lengths_by_sex
+        if male == female:
+            return self.within(male, "adult_length")
+        return np.where(self.is_male, self.within(male, "adult_length"), self.within(female, "adult_length"))
+
     def length_at(self, months: Floats) -> Floats:
         """Total length some months from now, cm, shape (draws, months)."""
         profile = self.profile
@@ -162,7 +198,7 @@ class Group:
         return growth.length_after(
             self.start_length,
             months / MONTHS_PER_YEAR,
-            asymptote=self.within(profile.adult_length, "adult_length")[:, None],
+            asymptote=self.asymptote[:, None],
             rate=rate[:, None],
         )
 
@@ -232,9 +268,8 @@ class Group:
             return self._as_measured(self.measured.mouth_mm, "mouth")
         span = self.profile.mouth_gape or FALLBACK_GAPE
         wider = 1.0 if self.gape_is_published else mouth.GUESS_WIDENS
-        kind = mouth.of_kind(
-            self.draws.uniform(self.profile.scientific_name, "gape"), low=span.low, high=span.high, wider=wider
-        )
+        place = self._believed(self.draws.uniform(self.profile.scientific_name, "gape"))
+        kind = mouth.of_kind(place, low=span.low, high=span.high, wider=wider)
         return np.asarray(kind * mouth.individual(individual))
 
     @cached_property

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from types import MappingProxyType
 from typing import NamedTuple
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import Floats, Indexes
 from coswim.plans.plan import Feeding, GroupEntry, Proposal, Tank
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
@@ -18,6 +19,7 @@ from coswim.simulation.course import Course
 from coswim.simulation.draws import Draws
 from coswim.simulation.group import Group, group_keys
 from coswim.simulation.keeper import Keeper
+from coswim.simulation.measured import UNMEASURED, Measured
 
 DRAWS = 1000
 SEED = 1
@@ -29,6 +31,8 @@ class Effort(NamedTuple):
     draws: int = DRAWS
     seed: int = SEED
     months: int | None = None
+    belief: Mapping[str, Indexes] = MappingProxyType({})
+    """Which draws of an individual are believed after its record, by the key of its group."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,14 +109,29 @@ def build_scene(
             temperature=plan.tank.temperature.middle,
             months=months,
             draws=draws,
+            males=entry.males,
             gape_is_published=catalog.evidence(profile, "mouth_gape") in {"measured", "published"},
+            beaten=sum(lived.outcome == "they hurt it" for lived in entry.lived_with),
+            measured=_measured(entry),
+            believed=effort.belief.get(key) if entry.lived_with else None,
         ).or_same(known.get(key))
         for key, (entry, profile, is_resident) in zip(group_keys(entries), entries, strict=True)
     ]
-    in_order = tuple(sorted(fish, key=lambda group: group.key))
     keeper = Keeper(plan.tank, plan.feeding, draws, read.by_hand)
+    return assemble(fish, keeper, horizon, like=like)
+
+
+def assemble(groups: Sequence[Group], keeper: Keeper, horizon: int, *, like: Scene | None = None) -> Scene:
+    """The scene of some groups in a keeper's tank."""
+    in_order = tuple(sorted(groups, key=lambda group: group.key))
     course = Course(in_order, keeper, float(horizon)).or_same(like.course if like else None)
-    return Scene(plan.tank, plan.feeding, in_order, horizon, draws, course)
+    return Scene(keeper.tank, keeper.feeding, in_order, horizon, keeper.draws, course)
+
+
+def _measured(entry: GroupEntry) -> Measured:
+    """What the keeper measured on this fish."""
+    known = entry.this_fish
+    return Measured(known.mouth, known.depth, known.width, known.weight) if known else UNMEASURED
 
 
 def _apart(

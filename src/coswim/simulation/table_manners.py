@@ -29,7 +29,7 @@ QUICKNESS = MappingProxyType({"still": 0.0, "slow": 0.1, "steady": 0.4, "fast": 
 judgement."""
 BUSTLE = MappingProxyType({"still": 0.2, "local": 0.5, "cruiser": 1.0, "open-water": 1.3})
 """Bustle of a fish by how it swims. Source: judgement."""
-HALF_BUSTLE = 2.0
+HALF_BUSTLE = 4.0
 """Bold, quick fish of its own length in its way with which half of what it can lose is lost. Source: judgement."""
 LARGEST = 2.5
 """Length over its own beyond which a fish makes no more bustle. Source: judgement."""

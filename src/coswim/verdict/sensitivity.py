@@ -147,7 +147,7 @@ def _ends(
     )
     if not any(_differ(low[outcome], high[outcome], size) for outcome in happens):
         return None
-    return _Ends(words, trait, worst(low), worst(high), (low[consequence], high[consequence]))
+    return _Ends(words, trait, worst(low, size), worst(high, size), (low[consequence], high[consequence]))
 
 
 def _differ(one: float, other: float, size: int) -> bool:
