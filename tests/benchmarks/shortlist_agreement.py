@@ -38,7 +38,7 @@ def told(case: Case, found: Shortlist, catalog: Catalog) -> Iterator[str]:
     welcome = {catalog.find(name).scientific_name: name for name in case["welcome"]}
     unwelcome = {catalog.find(name).scientific_name: name for name in case["not_in_top_ten"]}
     places = {entry.profiles[0].scientific_name: number for number, entry in enumerate(found.entries, start=1)}
-    reasons = {one.scientific_name: one.reason.words for one in found.excluded}
+    reasons = {one.scientific_name: one.reason.words.of_many for one in found.excluded}
     named = wrong = 0
     for number, entry in enumerate(found.entries[:TEN], start=1):
         kind, group = entry.profiles[0].scientific_name, entry.add[0]
@@ -47,7 +47,7 @@ def told(case: Case, found: Shortlist, catalog: Catalog) -> Iterator[str]:
             expected, named = f"welcome{' with reservations' if kind in doubtful else ''}", named + 1
         if kind in unwelcome:
             expected, wrong = "NOT EXPECTED", wrong + 1
-        decides = entry.reason.short if entry.reason else "nothing found"
+        decides = entry.reason.words.short if entry.reason else "nothing found"
         yield (
             f"  {number:2} {entry.profiles[0].name:28} {group.count:2} at {group.length:4g} cm  "
             f"{entry.verdict} ({entry.risk_number}, {decides}): {expected}"

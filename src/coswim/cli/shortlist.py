@@ -78,7 +78,9 @@ def shortlist(
     Example: coswim shortlist my-tank.yaml --level bottom --size "10 cm"
     """
     name = _format(as_format, report, for_forum=for_forum)
-    wish = Wish(text, family, _word(level, scales.LEVEL, "--level"), _size(size), _word(diet, scales.DIET, "--diet"), lively)
+    wish = Wish(
+        text, family, _word(level, scales.LEVEL, "--level"), _size(size), _word(diet, scales.DIET, "--diet"), lively
+    )
     catalog = output.catalog_from(profiles)
     read = plan_from(plan, catalog, may_be_empty=True)
     effort = Effort(draws=draws, seed=seed, months=months)

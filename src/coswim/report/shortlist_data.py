@@ -42,7 +42,7 @@ def as_data(found: Shortlist) -> dict[str, Any]:
         "instead": _replaced(found.instead) if found.instead else None,
         "entries": [_entry(entry) for entry in found.entries],
         "pairs": None if found.pairs is None else [_entry(entry) for entry in found.pairs],
-        "funnel": [{"reason": share.reason.words, "count": share.count} for share in found.funnel],
+        "funnel": [{"reason": share.words, "count": share.species} for share in found.funnel],
         "excluded": [_excluded(one) for one in found.excluded],
     }
 
@@ -86,7 +86,7 @@ def _excluded(one: Excluded) -> dict[str, Any]:
         "species": one.scientific_name,
         "name": one.name,
         "hazard": one.reason.hazard,
-        "reason": one.reason.words,
+        "reason": one.reason.words.of_many,
         "decides": one.decides,
     }
 

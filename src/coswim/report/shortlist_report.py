@@ -25,7 +25,8 @@ MORE_FOOD = 1.05
 """Food over normal from which the price of a company is told."""
 HEADER = ("species", "buy", "risk", "decided by", "food", "water")
 FOOD_AND_WATER = (
-    f"Risk is of 20. Food is what goes in beyond today's, water what must be changed to hold {NITRATE:g} mg/L of nitrate."
+    "Risk is of 20. Food is what goes in beyond today's, water what must be changed to hold "
+    f"{NITRATE:g} mg/L of nitrate."
 )
 GO_ON = "Before buying, put it among the plan's proposals and run coswim screen: it tells the care to take and the law."
 NOT_CALIBRATED = "Model output for ranking, not a calibrated probability."
@@ -119,7 +120,7 @@ def _pairs(entries: Sequence[Entry]) -> Iterator[Block]:
 def _row(entry: Entry) -> tuple[str, ...]:
     names = wording.listed([profile.name for profile in entry.profiles])
     mark = " *" if entry.cautions else ""
-    decides = entry.reason.short if entry.reason else "nothing found"
+    decides = entry.reason.words.short if entry.reason else "nothing found"
     return (
         f"{names}{mark}",
         wording.listed([_how_many(group) for group in entry.add]),
@@ -173,28 +174,28 @@ def _others(found: Shortlist, form: Form) -> Iterator[Block]:
     more = len(found.entries) - TEN if form.species else 0
     if found.excluded:
         most = MOST_REASONS if form.species else len(found.funnel)
-        shares = [f"{share.count} {share.reason.words}" for share in found.funnel[:most]]
-        rest = sum(share.count for share in found.funnel[most:])
+        shares = [f"{share.species} {share.words}" for share in found.funnel[:most]]
+        rest = sum(share.species for share in found.funnel[most:])
         shares += [f"{rest} fail otherwise"] if rest else []
         yield Paragraph((strong(f"The other {len(found.excluded)}: "), Span(f"{wording.listed(shares)}.")))
     if form.species is None:
         for share in found.funnel:
-            names = [one.name for one in found.excluded if one.reason.words == share.reason.words]
-            yield Paragraph((strong(f"{share.count} {share.reason.words}: "), Span(f"{', '.join(names)}.")))
+            names = [one.name for one in found.excluded if one.reason.words.of_many == share.words]
+            yield Paragraph((strong(f"{share.species} {share.words}: "), Span(f"{', '.join(names)}.")))
     hints = [f"{more} more with --all"] if more > 0 else []
     hints += ["why not another: --why SPECIES"] if found.excluded else []
-    yield Paragraph((quiet(FOOD_AND_WATER + " "), Span(GO_ON), quiet(f" {wording.opening('; '.join(hints))}." if hints else "")))
+    yield Paragraph(
+        (quiet(FOOD_AND_WATER + " "), Span(GO_ON), quiet(f" {wording.opening('; '.join(hints))}." if hints else ""))
+    )
 
 
 def _plan(found: Shortlist) -> Section:
     from coswim.plans.written import write_plan  # not loaded for a report without the plan
 
     wish = found.wish
-    options = [
-        ("text", wish.text), ("family", wish.family), ("level", wish.level), ("size", f"{wish.size} cm" if wish.size else ""),
-        ("diet", wish.diet),
-    ]  # fmt: skip
-    typed = [f' --{name} "{value}"' for name, value in options if value]
+    size = f"{wish.size} cm" if wish.size else ""
+    stated = {"text": wish.text, "family": wish.family, "level": wish.level, "size": size, "diet": wish.diet}
+    typed = [f' --{name} "{value}"' for name, value in stated.items() if value]
     typed += [" --lively"] if wish.is_lively else []
     if found.instead:
         group = found.instead.group
@@ -206,12 +207,10 @@ def _plan(found: Shortlist) -> Section:
     )
 
 
-def _ground(found: Shortlist, today: date) -> str:
+def _ground(found: Shortlist | Screening, today: date) -> str:
     effort = found.effort
-    return (
-        f"coswim {__version__}, {effort.draws:,} draws, seed {effort.seed}, {found.horizon} months, {today.isoformat()}. "
-        f"{NOT_CALIBRATED}"
-    )
+    made = f"coswim {__version__}, {effort.draws:,} draws, seed {effort.seed}, {found.horizon} months"
+    return f"{made}, {today.isoformat()}. {NOT_CALIBRATED}"
 
 
 def compose_why(screening: Screening, *, today: date) -> Document:
@@ -226,9 +225,7 @@ def compose_why(screening: Screening, *, today: date) -> Document:
         reasons = tuple(words(reason) for reason in told.found.because) or (words(f"{told.found.missing}."),)
         blocks.append(Bullets(reasons))
     blocks += [Paragraph(line) for line in _to_change(screened)]
-    effort = screening.effort
-    ground = f"coswim {__version__}, {effort.draws:,} draws, seed {effort.seed}, {screening.horizon} months, {today}. "
-    blocks.append(Paragraph((quiet(ground + NOT_CALIBRATED),)))
+    blocks.append(Paragraph((quiet(_ground(screening, today)),)))
     return Document(f"{screening.read.name}: why, or why not, {screened.name}", tuple(blocks))
 
 

@@ -21,6 +21,7 @@ from coswim.profiles.profile import Profile
 from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment
 from coswim.verdict.rating import Finding, overall
+from coswim.verdict.record import believe
 from coswim.verdict.risk import BEARABLE
 
 WITHOUT_MEALS = ("water-overlap", "schooling", "space", "escape", "spine-choking", "gape-fit")
@@ -90,7 +91,8 @@ class Bench:
 
     @classmethod
     def of(cls, read: ReadPlan, catalog: Catalog, effort: Effort) -> Bench:
-        """The tank as it stands."""
+        """The tank as it stands, its residents believed by their records."""
+        effort = effort._replace(belief=believe(read, catalog, effort).belief)
         return cls(read, catalog, effort, Assessment(build_scene(read, None, catalog, effort), catalog))
 
     def fresh(self) -> Bench:

@@ -10,82 +10,77 @@ from typing import NamedTuple
 from coswim.verdict.rating import Finding
 
 
+NEW, RESIDENTS = "newcomers", "residents"
+
+
+class Words(NamedTuple):
+    """What is the matter with a species, as `96 need other water` goes on; and in a word or two, for a table."""
+
+    of_many: str
+    short: str
+
+
+ALL: Mapping[str, Words] = MappingProxyType(
+    {
+        "water-overlap": Words("need other water", "water"),
+        "schooling": Words("do not bear the company of their kind", "company"),
+        "space": Words("would crowd the tank", "crowding"),
+        "space room": Words("need a larger tank", "room"),
+        "space ground": Words("would have too little floor of their own", "floor"),
+        "space ground between kinds": Words("would have too little floor beside the others", "floor"),
+        "escape": Words("leap out of the open tank", "leaps out"),
+        "injury dashing": Words("would hurt themselves in so short a tank", "dashing"),
+        "water-load": Words("load the water too much", "water load"),
+    }
+)
+"""By hazard, or by hazard and topic, whomever it strikes."""
+BY_VICTIM: Mapping[tuple[str, str], Words] = MappingProxyType(
+    {
+        ("spine-choking", NEW): Words("would choke on those that live there", "chokes"),
+        ("spine-choking", RESIDENTS): Words("have spines that lock in a mouth", "spines"),
+        ("gape-fit", NEW): Words("would be eaten", "is eaten"),
+        ("gape-fit", RESIDENTS): Words("would eat those that live there", "eats others"),
+        ("feeding-competition", NEW): Words("would go hungry", "hunger"),
+        ("feeding-competition", RESIDENTS): Words("would leave the others hungry", "others' hunger"),
+        ("aggression", NEW): Words("would be harassed or quarrel among themselves", "is harassed"),
+        ("aggression", RESIDENTS): Words("would harass the others", "harasses"),
+        ("nipping", NEW): Words("would be nipped", "is nipped"),
+        ("nipping", RESIDENTS): Words("would nip the others", "nips"),
+        ("injury", NEW): Words("would be injured", "is injured"),
+        ("injury", RESIDENTS): Words("would injure the others", "injures"),
+    }
+)
+"""By hazard and whom it strikes."""
+
+
 class Reason(NamedTuple):
-    """A hazard and whom it strikes: the newcomers, the residents, or all of them."""
+    """A hazard, whom it strikes (newcomers or residents), and its topic."""
 
     hazard: str
     strikes: str
+    topic: str = ""
 
     @property
-    def words(self) -> str:
-        """What is the matter with such a species, as `96 need other water` goes on."""
-        return WORDS.get(self) or WORDS.get(self._replace(strikes=ALL)) or self.hazard
-
-    @property
-    def short(self) -> str:
-        """The same in a word or two, for a table."""
-        return SHORT.get(self) or SHORT.get(self._replace(strikes=ALL)) or self.hazard
-
-
-NEW, RESIDENTS, ALL = "newcomers", "residents", "all"
-WORDS: Mapping[Reason, str] = MappingProxyType(
-    {
-        Reason("water-overlap", ALL): "need other water",
-        Reason("schooling", ALL): "do not bear the company of their kind that is there",
-        Reason("space", NEW): "outgrow the tank or its floor",
-        Reason("space", RESIDENTS): "leave the others too little room",
-        Reason("escape", ALL): "leap out of the open tank",
-        Reason("spine-choking", ALL): "have spines that lock in a mouth",
-        Reason("gape-fit", NEW): "would be eaten",
-        Reason("gape-fit", RESIDENTS): "would eat those that live there",
-        Reason("feeding-competition", NEW): "would go hungry",
-        Reason("feeding-competition", RESIDENTS): "would leave the others hungry",
-        Reason("aggression", NEW): "would be harassed or quarrel among themselves",
-        Reason("aggression", RESIDENTS): "would harass the others",
-        Reason("nipping", NEW): "would be nipped",
-        Reason("nipping", RESIDENTS): "would nip the others",
-        Reason("injury", NEW): "would be injured",
-        Reason("injury", RESIDENTS): "would injure the others",
-        Reason("water-load", ALL): "load the water too much",
-    }
-)
-SHORT: Mapping[Reason, str] = MappingProxyType(
-    {
-        Reason("water-overlap", ALL): "water",
-        Reason("schooling", ALL): "company",
-        Reason("space", ALL): "room",
-        Reason("escape", ALL): "leaps out",
-        Reason("spine-choking", ALL): "spines",
-        Reason("gape-fit", NEW): "is eaten",
-        Reason("gape-fit", RESIDENTS): "eats others",
-        Reason("feeding-competition", NEW): "hunger",
-        Reason("feeding-competition", RESIDENTS): "others' hunger",
-        Reason("aggression", NEW): "is harassed",
-        Reason("aggression", RESIDENTS): "harasses",
-        Reason("nipping", NEW): "is nipped",
-        Reason("nipping", RESIDENTS): "nips",
-        Reason("injury", NEW): "is injured",
-        Reason("injury", RESIDENTS): "injures",
-        Reason("water-load", ALL): "water load",
-    }
-)
+    def words(self) -> Words:
+        """The reason as a keeper would put it; the hazard's name for one that has no words here."""
+        for_all = ALL.get(f"{self.hazard} {self.topic}") or ALL.get(self.hazard)
+        return for_all or BY_VICTIM.get((self.hazard, self.strikes)) or Words(f"fail by {self.hazard}", self.hazard)
 
 
 class Share(NamedTuple):
-    """How many species fail for one reason."""
+    """How many species fail for one reason, in words."""
 
-    reason: Reason
-    count: int
+    words: str
+    species: int
 
 
 def reason_for(finding: Finding) -> Reason:
     """The reason that a finding is."""
-    return Reason(finding.found.hazard, RESIDENTS if finding.found.target.is_resident else NEW)
+    found = finding.found
+    return Reason(found.hazard, RESIDENTS if found.target.is_resident else NEW, found.topic)
 
 
 def funnel(reasons: Iterable[Reason]) -> tuple[Share, ...]:
-    """The reasons with their counts, those with the same words together, most first."""
-    reasons = list(reasons)
-    first = {reason.words: reason for reason in reversed(reasons)}
-    counted = Counter(reason.words for reason in reasons)
-    return tuple(Share(first[words], count) for words, count in sorted(counted.items(), key=lambda one: (-one[1], one[0])))
+    """The reasons in words with their counts, most first."""
+    counted = Counter(reason.words.of_many for reason in reasons)
+    return tuple(Share(words, species) for words, species in sorted(counted.items(), key=lambda one: (-one[1], one[0])))

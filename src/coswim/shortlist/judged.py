@@ -11,6 +11,7 @@ from coswim.shortlist.bench import Attempt, Bench, worst
 from coswim.shortlist.burden import Burden, burden
 from coswim.shortlist.funnel import Reason, reason_for
 from coswim.shortlist.length import smallest_safe
+from coswim.shortlist.margin import margin
 from coswim.shortlist.offer import offer
 from coswim.verdict.cautions import handling
 from coswim.verdict.rating import OverallRisk, unions, verdict
@@ -20,7 +21,8 @@ class Entry(NamedTuple):
     """Company that would do: what to buy, the verdict on it, what decides that, and what it takes.
 
     `add` is one species, or two of a pair. `decides` is the worst finding in a sentence, empty where nothing was
-    found; `unrated` is what would have to be known; `cautions` are those of the newcomers themselves. `harm` is the share of draws for each consequence, worst first.
+    found; `unrated` is what would have to be known; `cautions` are those of the newcomers themselves. `harm` is the
+    share of draws for each consequence, worst first; `margin` the narrowest that the tank's water leaves them.
     """
 
     add: tuple[GroupEntry, ...]
@@ -32,6 +34,7 @@ class Entry(NamedTuple):
     unrated: tuple[str, ...]
     cautions: tuple[str, ...]
     harm: tuple[float, ...]
+    margin: float
     burden: Burden
 
     @property
@@ -83,6 +86,6 @@ def entry(proposal: Proposal, profiles: tuple[Profile, ...], attempt: Attempt, b
         tuple(dict.fromkeys(one.found.missing for one in assessed.unrated)),
         handling(assessed.scene),
         tuple(float(happens[each].mean()) if each in happens else 0.0 for each in Consequence),
+        min(margin(profile, bench.read.plan.tank) for profile in profiles),
         burden(assessed.scene, bench.alone.scene),
     )
-

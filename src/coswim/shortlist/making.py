@@ -67,7 +67,8 @@ def shortlist(
     """Screen every species that is looked for and does not live in the tank yet, each as if it alone were added.
 
     The answer is that of screening each by itself with the number and length named. The plan's own proposals take no
-    part. With `instead` only species are looked for that do the job of those fish. `on_progress` is told what is being done, how many are done and how many there are.
+    part. With `instead` only species are looked for that do the job of those fish. `on_progress` is told what is
+    being done, how many are done and how many there are.
     """
     bench = Bench.of(read, catalog, effort or Effort())
     wish = replace(wish, like=instead[0]) if instead else wish

@@ -15,10 +15,10 @@ RIVALS = frozenset({"territorial", "aggressive"})
 
 
 class Offer(NamedTuple):
-    """A species in the number that suits it; `lengths` go from the usual size in the trade to a grown fish, cm."""
+    """A species in the `number` that suits it; `lengths` go from the usual size in the trade to a grown fish, cm."""
 
     profile: Profile
-    count: int
+    number: int
     males: int | None
     lengths: tuple[float, ...]
 
@@ -28,7 +28,7 @@ class Offer(NamedTuple):
 
     def group(self, length: float) -> GroupEntry:
         """The same as an entry of a plan."""
-        group = GroupEntry.model_construct(species=self.profile.scientific_name, count=self.count, length=length)
+        group = GroupEntry.model_construct(species=self.profile.scientific_name, count=self.number, length=length)
         return group if self.males is None else group.model_copy(update={"males": self.males})
 
 

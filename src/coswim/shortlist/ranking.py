@@ -1,9 +1,9 @@
-"""The order of a shortlist: the verdict, then the risk, then how often harm is done, then what the keeper must do.
+"""The order of a shortlist: the verdict, the risk, how often harm is done, how well the water suits, what it takes.
 
-What can be rated comes before what cannot. At one verdict the first places are spread: a genus gets at most two of
-them while another is as good in verdict, and among those of one risk the level of the tank comes first that has fewest
-so far, then the genus that has. So no top ten is filled by one genus, or by the bottom of the tank alone, when others
-are as good. Food is compared in steps of 5 % and water in steps of 5 % of the tank a week.
+What can be rated comes before what cannot, and a verdict on the edge of a worse one after the plain one. At one
+verdict the first places are spread: a genus gets at most two of the first ten while another is as good in verdict,
+and among those of one risk the level of the tank comes first that has fewest so far, then the genus that has. So no
+top ten is filled by one genus, or by the bottom of the tank alone, when others are as good.
 """
 
 from __future__ import annotations
@@ -20,7 +20,8 @@ SPREAD = 30
 OF_A_GENUS = 2
 """Places of the first ten for one genus while others are as good. Source: judgement."""
 TEN = 10
-STEPS = 20
+STEPS, QUARTERS = 20, 4
+"""Shares, food and water are compared in steps of 5 %, the margin of the water in quarters. Source: judgement."""
 WORST_LAST = tuple(reversed(Level))
 
 
@@ -33,15 +34,25 @@ def ranked(entries: Iterable[Entry]) -> tuple[Entry, ...]:
     return tuple(places)
 
 
-def _standing(entry: Entry) -> tuple[bool, int]:
-    """What no spreading may mix: whether it can be rated, and the level of its risk."""
-    return bool(entry.unrated), WORST_LAST.index(entry.risk.level if entry.risk else Level.LOW)
+def _standing(entry: Entry) -> tuple[bool, int, int]:
+    """What no spreading may mix: whether it can be rated, the level of its risk, and the worst that it may be."""
+    levels = entry.risk.levels if entry.risk else (Level.LOW,)
+    places = [WORST_LAST.index(level) for level in levels]
+    return bool(entry.unrated), places[0], max(places)
 
 
 def _goodness(entry: Entry) -> tuple[object, ...]:
-    steps = (round(STEPS * (value if value != float("inf") else TEN)) for value in (*entry.harm, entry.burden.price))
-    water = min(TEN, entry.burden.water)
-    return (*_standing(entry), entry.risk_number, *steps, round(STEPS * water), entry.burden.added, _name(entry))
+    takes = entry.burden
+    return (
+        *_standing(entry),
+        entry.risk_number,
+        *(round(STEPS * share) for share in entry.harm),
+        -round(QUARTERS * entry.margin),
+        round(STEPS * min(TEN, takes.price)),
+        round(STEPS * min(TEN, takes.water)),
+        takes.added,
+        _name(entry),
+    )
 
 
 def _spread(alike: list[Entry], placed: list[Entry]) -> list[Entry]:

@@ -1,4 +1,4 @@
-"""What a keeper looks for: words of a name, a family, a level, a size, a diet, liveliness, or the job of another fish."""
+"""What a keeper looks for: a name, a family, a level, a size, a diet, liveliness, or the job of another fish."""
 
 from __future__ import annotations
 
