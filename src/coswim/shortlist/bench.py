@@ -43,7 +43,7 @@ class Attempt:
     @property
     def survives(self) -> bool:
         """It passes as far as can be told without meals."""
-        return not _is_settled(self._without_meals)
+        return not is_settled(self._without_meals)
 
     @cached_property
     def found(self) -> tuple[Finding, ...]:
@@ -53,12 +53,7 @@ class Attempt:
     @property
     def passes(self) -> bool:
         """The whole screening comes to a medium or low risk."""
-        return not _is_settled(self.found)
-
-    @property
-    def grave(self) -> tuple[Finding, ...]:
-        """What keeps it from passing: findings of serious or high risk, else the worst of several that add up."""
-        return tuple(finding for finding in self.found if finding.risk > BEARABLE) or (worst(self.found),)
+        return not is_settled(self.found)
 
 
 def worst(found: Sequence[Finding]) -> Finding:
@@ -69,13 +64,14 @@ def worst(found: Sequence[Finding]) -> Finding:
 def _until_settled(assessed: Assessment, hazards: tuple[str, ...], found: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """What was found already and what the hazards find, one after the other, until it does not pass."""
     for hazard in hazards:
-        if _is_settled(found):
+        if is_settled(found):
             break
         found += assessed.counted(hazard)
     return found
 
 
-def _is_settled(found: tuple[Finding, ...]) -> bool:
+def is_settled(found: Sequence[Finding]) -> bool:
+    """What was found comes to a serious or high risk, whatever else may be found."""
     risk = overall(found)
     return risk is not None and risk.risk > BEARABLE
 

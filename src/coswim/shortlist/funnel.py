@@ -9,7 +9,6 @@ from typing import NamedTuple
 
 from coswim.verdict.rating import Finding
 
-
 NEW, RESIDENTS = "newcomers", "residents"
 
 

@@ -25,7 +25,7 @@ NUMBERS: Mapping[str, int] = MappingProxyType(
         for word in words.split()
     }
 )
-TYPED = re.compile(r"^\s*(?:(\w+)\s*[x×]?\s+)?([^,]+?)\s*(?:,\s*(.+?)\s*)?$")
+TYPED = re.compile(r"^\s*(?:(\d+|[^\W\d]+)\s*[x×]?\s+)?([^,]+?)\s*(?:,\s*(.+?)\s*)?$")
 
 
 class Replaced(NamedTuple):

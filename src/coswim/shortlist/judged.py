@@ -67,7 +67,7 @@ def judge(bench: Bench, profile: Profile) -> Entry | Excluded:
     proposal, attempt = look(bench, profile)
     if attempt.passes:
         return entry(proposal, (profile,), attempt, bench)
-    settled = worst(attempt.grave)
+    settled = worst(attempt.found)
     return Excluded(profile.scientific_name, profile.name, reason_for(settled), settled.found.sentence)
 
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from operator import attrgetter
 
-from coswim.shortlist.bench import Attempt
+from coswim.shortlist.bench import Attempt, is_settled
+from coswim.verdict.rating import Finding
 
-TOO_SMALL = frozenset({"gape-fit", "aggression", "nipping", "injury", "feeding-competition"})
-"""Hazards that a longer fish may escape where it is the one that suffers. Source: judgement."""
+AS_VICTIMS = frozenset({"gape-fit", "aggression", "nipping", "injury", "feeding-competition", "escape"})
+"""Hazards that longer newcomers may escape. Source: judgement."""
+AS_MORSELS = frozenset({"spine-choking"})
+"""Hazards that residents escape where the newcomers are longer: what does not go into a mouth does not stick there."""
 
 
 def smallest_safe(lengths: Sequence[float], attempt: Callable[[float], Attempt]) -> tuple[float, Attempt]:
@@ -35,7 +38,7 @@ def _search(lengths: Sequence[float], tried: Callable[[float], Attempt], good: C
     """The place of the first length that is good; None where none was found.
 
     Where the shortest is not and a longer fish might do better, the longest is tried, and then the length that halves
-    what is left: where the newcomers suffer they must be longer, where they are the trouble shorter.
+    what is left: where longer newcomers might be spared they must be longer, where they are the trouble shorter.
     """
     low, high = 0, len(lengths) - 1
     if good(tried(lengths[low])):
@@ -56,5 +59,9 @@ def _search(lengths: Sequence[float], tried: Callable[[float], Attempt], good: C
 
 
 def _is_too_small(attempt: Attempt) -> bool:
-    """It fails by what others do to the newcomers alone, all of which they might outgrow."""
-    return all(f.found.hazard in TOO_SMALL and not f.found.target.is_resident for f in attempt.grave)
+    """It fails by what longer newcomers might be spared: without that, it does not fail by what was found."""
+    return not is_settled([finding for finding in attempt.found if not _may_be_outgrown(finding)])
+
+
+def _may_be_outgrown(finding: Finding) -> bool:
+    return finding.found.hazard in (AS_MORSELS if finding.found.target.is_resident else AS_VICTIMS)

@@ -13,7 +13,7 @@ from coswim.text.quantities import Range
 QUICK = frozenset({"fast", "frantic"})
 ROAMS = frozenset({"cruiser", "open-water"})
 SHOAL = 3
-SIZES = (0.6, 1.6)
+SIZES = (0.4, 1.6)
 """Grown length over that of the other fish within which one can stand in for it. Source: judgement."""
 A_STEP = 1
 """Steps of a scale by which two fish may differ in the same job. Source: judgement."""
