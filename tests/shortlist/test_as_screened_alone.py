@@ -8,6 +8,7 @@ keeps has the same verdict and the same risk with the number and length named. T
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from math import inf
 
 import pytest
 
@@ -94,15 +95,16 @@ def told(screened: Screened) -> list[str]:
 def test_the_record_of_a_resident_is_believed_as_in_a_screening(
     listed: Callable[..., Shortlist], catalog: Catalog
 ) -> None:
-    """A bichir that never took small barbs spares smaller fish too; the shortlist knows it as `screen` does."""
+    """A bichir that ate a silver dollar of 9 cm has a large mouth; the shortlist knows it as `screen` does."""
     tank = "tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7.0, hardness: 6 dGH}\nresidents:\n"
-    record = "lived_with: [{species: tinfoil barb, count: 12, length: 8 cm, time: 20 months, outcome: fine}]"
+    record = "lived_with: [{species: silver dollar, length: 9 cm, time: 2 months, outcome: it ate them}]"
     lengths = []
     for known in ("", f", {record}"):
-        found = listed(f"{tank}  - {{species: saddled bichir, length: 38 cm{known}}}\n", Wish(text="silver dollar"))
-        (entry, *_) = [entry for entry in found.entries if entry.profiles[0].name == "silver dollar"]
-        (screened,) = screened_alone(found._replace(entries=(entry,), excluded=()), catalog, found.effort).values()
-        assert entry.risk == screened.risk
-        lengths.append(entry.add[0].length or 0.0)
+        found = listed(
+            f"{tank}  - {{species: saddled bichir, length: 38 cm{known}}}\n", Wish(text="Metynnis argenteus")
+        )
+        alone = screened_alone(found, catalog, found.effort)
+        assert [entry.risk for entry in found.entries] == [alone["Metynnis argenteus"].risk for _ in found.entries]
+        lengths += [entry.add[0].length or 0.0 for entry in found.entries] or [inf]
     without, with_record = lengths
-    assert with_record < without
+    assert without < with_record

@@ -33,12 +33,18 @@ def test_typed(catalog: Catalog, typed: str, count: int, length: float | None) -
     """A number in words or figures; without one the smallest group, without a length the usual size."""
     profile, group = typed_group(typed, catalog)
     assert profile.scientific_name == "Barbonymus schwanenfeldii"
-    assert (group.count, group.length) == (count, pytest.approx(length or profile.usual_size))
+    assert group.count == count
+    assert group.length == pytest.approx(length or profile.usual_size)
 
 
 @pytest.mark.parametrize(
     ("typed", "wrong"),
-    [("", QuantityError), ("8 gribbles", UnknownSpecies), ("0 tinfoil barb", QuantityError), ("2 oscar, far", QuantityError)],
+    [
+        ("", QuantityError),
+        ("8 gribbles", UnknownSpecies),
+        ("0 tinfoil barb", QuantityError),
+        ("2 oscar, far", QuantityError),
+    ],
 )
 def test_mistyped(catalog: Catalog, typed: str, wrong: type[Exception]) -> None:
     with pytest.raises(wrong):

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile, Sexes
 from coswim.shortlist.offer import offer
 
-Schooling = dict[str, int]
 
-
-def species(catalog: Catalog, name: str, group: int, **sexes: object) -> Profile:
+def species(catalog: Catalog, name: str, group: int, **sexes: Any) -> Profile:
     """A profile of the library with another group and ratio of the sexes."""
     profile = catalog.profile(name)
     assert profile.schooling is not None
@@ -49,7 +49,7 @@ def species(catalog: Catalog, name: str, group: int, **sexes: object) -> Profile
     ],
 )
 def test_number_and_sexes(
-    catalog: Catalog, group: int, sexes: dict[str, object], present: int, number: int, males: int | None
+    catalog: Catalog, group: int, sexes: dict[str, Any], present: int, number: int, males: int | None
 ) -> None:
     bought = offer(species(catalog, "platy", group, **sexes), present=present)
     assert (bought.number, bought.males) == (number, males)

@@ -12,8 +12,8 @@ from coswim.shortlist.burden import Burden
 from coswim.shortlist.judged import Entry
 from coswim.shortlist.offer import offer
 from coswim.shortlist.ranking import ranked
-from coswim.verdict.risk import Level, level_of
 from coswim.verdict.rating import OverallRisk
+from coswim.verdict.risk import Level, level_of
 
 COSTS = Burden(added=1.0, before=1.0, price=1.0, share=0.2, every=7.0)
 TETRAS = ["Hyphessobrycon herbertaxelrodi", "Hyphessobrycon amandae", "Hyphessobrycon pulchripinnis"]

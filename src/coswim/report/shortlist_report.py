@@ -16,20 +16,25 @@ from coswim.screening import Screened, Screening
 from coswim.shortlist.burden import NITRATE
 from coswim.shortlist.judged import Entry
 from coswim.shortlist.making import Shortlist
+from coswim.shortlist.offer import named
 from coswim.shortlist.wish import Wish
 from coswim.text import wording
+from coswim.verdict.risk import VERDICTS
 
 TEN = 10
-MOST_REASONS = 6
+MOST_REASONS = 4
+WIDEST_NAME = 23
+"""The longest name with which a line stays whole at 80 columns; the best known within it is shown."""
 MORE_FOOD = 1.05
 """Food over normal from which the price of a company is told."""
-HEADER = ("species", "buy", "risk", "decided by", "food", "water")
-FOOD_AND_WATER = (
-    "Risk is of 20. Food is what goes in beyond today's, water what must be changed to hold "
-    f"{NITRATE:g} mg/L of nitrate."
+HEADER = ("buy", "verdict", "decided by", "food", "water")
+LEGEND = (
+    "Risk is of 20, ± on the edge of a worse verdict, * handle with care. Food is added to today's, water changed to "
+    f"hold {NITRATE:g} mg/L of nitrate."
 )
-GO_ON = "Before buying, put it among the plan's proposals and run coswim screen: it tells the care to take and the law."
+GO_ON = "Screen your choice before you buy: care and law stand there."
 NOT_CALIBRATED = "Model output for ranking, not a calibrated probability."
+ON_EDGE = " ±"
 
 
 class Form(NamedTuple):
@@ -46,31 +51,22 @@ TERMINAL, ALL, SHARED = Form(), Form(species=None, details=True), Form(details=T
 def compose(found: Shortlist, *, today: date, form: Form = TERMINAL) -> Document:
     """The report on a shortlist."""
     shown = found.entries[: form.species]
-    blocks: list[Block] = [Paragraph(_opening(found)), *_replaced(found), *_tables(shown)]
+    blocks: list[Block] = [*_replaced(found), *_table(shown), *_others(found, form)]
     if found.pairs is not None:
         blocks.append(Section(words("Two kinds together"), tuple(_pairs(found.pairs[: form.species]))))
     if form.details:
         told = tuple(_told(entry) for entry in (*shown, *(found.pairs or ())[: form.species]))
         blocks += [Section(words("What decides each"), (Bullets(told),))] if told else []
-    blocks += _others(found, form)
     if form.plan:
         blocks.append(_plan(found))
-    blocks.append(Paragraph((quiet(_ground(found, today)),)))
+    if form.details:
+        blocks.append(Paragraph((quiet(_ground(found, today)),)))
     return Document(f"{found.read.name}: what could live here", tuple(blocks))
-
-
-def _opening(found: Shortlist) -> Line:
-    count = wording.counted(found.looked_at, "species", "species")
-    would = wording.agreeing(len(found.entries), "would do", "would do")
-    return (
-        strong(f"{len(found.entries)} of {count} {would} beside {_residents(found)}."),
-        quiet(f" {_looked_for(found.wish)}".rstrip()),
-    )
 
 
 def _residents(found: Shortlist) -> str:
     groups = [
-        f"{entry.count} {found.read.profile(entry).name} of {entry.length:g} cm"
+        named(entry, found.read.profile(entry).name, between=" of ")
         for entry in found.read.plan.residents
         if entry.length
     ]
@@ -89,7 +85,7 @@ def _looked_for(wish: Wish) -> str:
         f"that do the job of the {wish.like.name}" if wish.like else "",
     ]
     said = [part for part in parts if part]
-    return f"Looked for were species {wording.listed(said)}." if said else ""
+    return f"Looked for were species {wording.listed(said)}. " if said else ""
 
 
 def _replaced(found: Shortlist) -> Iterator[Block]:
@@ -101,44 +97,44 @@ def _replaced(found: Shortlist) -> Iterator[Block]:
     yield Paragraph((strong(f"Instead of {name}: {fish.verdict}. "), *[Span(s + " ") for s in fish.failings[:2]]))
 
 
-def _tables(entries: Sequence[Entry]) -> Iterator[Block]:
-    """A table for each verdict, since the verdict is what matters most."""
-    for verdict in dict.fromkeys(entry.verdict for entry in entries):
-        rows = tuple(_row(entry) for entry in entries if entry.verdict == verdict)
-        yield Paragraph((strong(wording.opening(verdict)),))
-        yield Table(HEADER, rows, frozenset({2}))
-    if any(entry.cautions for entry in entries):
-        yield Paragraph((quiet("* handle or keep with caution; coswim profile show SPECIES says why."),))
+def _table(entries: Sequence[Entry]) -> Iterator[Block]:
+    if entries:
+        yield Table(HEADER, tuple(_row(entry) for entry in entries))
 
 
 def _pairs(entries: Sequence[Entry]) -> Iterator[Block]:
     if not entries:
         yield Paragraph(words("No two of the best go together."))
-    yield from _tables(entries)
+    yield from _table(entries)
 
 
 def _row(entry: Entry) -> tuple[str, ...]:
-    names = wording.listed([profile.name for profile in entry.profiles])
-    mark = " *" if entry.cautions else ""
-    decides = entry.reason.words.short if entry.reason else "nothing found"
+    bought = [named(group, _short_name(profile)) for group, profile in zip(entry.add, entry.profiles, strict=True)]
     return (
-        f"{names}{mark}",
-        wording.listed([_how_many(group) for group in entry.add]),
-        str(entry.risk_number),
-        decides,
+        f"{wording.listed(bought)}{' *' if entry.cautions else ''}",
+        _short_verdict(entry),
+        entry.reason.words.short if entry.reason else "nothing found",
         _food(entry),
         _water(entry),
     )
 
 
-def _how_many(group: GroupEntry) -> str:
-    return f"{group.count} at {group.length:g} cm"
+def _short_name(profile: Profile) -> str:
+    return next((name for name in profile.common_names if len(name) <= WIDEST_NAME), profile.name)
+
+
+def _short_verdict(entry: Entry) -> str:
+    """`possible 9`, where the whole verdict is `possible, with care`; in full where it is another."""
+    if entry.unrated or entry.risk is None:
+        return entry.verdict
+    verdict = VERDICTS[entry.risk.level].partition(",")[0]
+    return f"{verdict} {entry.risk_number}{ON_EDGE if entry.risk.levels[1:] else ''}"
 
 
 def _bought(group: GroupEntry, profile: Profile) -> str:
-    """`6 tinfoil barb of 8 cm, 1 of them male`."""
+    """`6 tinfoil barbs of 8 cm, 1 of them male`."""
     males = f", {group.males} of them male" if group.males is not None else ""
-    return f"{group.count} {profile.name} of {group.length:g} cm{males}"
+    return f"{named(group, profile.name, between=' of ')}{males}"
 
 
 def _food(entry: Entry) -> str:
@@ -150,7 +146,7 @@ def _water(entry: Entry) -> str:
     costs = entry.burden
     if costs.share is None:
         return "no change does"
-    return f"{wording.share(costs.share)} / {costs.every:g} d"
+    return f"{wording.share(costs.share).replace(' ', '')} / {costs.every:g} d"
 
 
 def _told(entry: Entry) -> Line:
@@ -170,23 +166,31 @@ def _told(entry: Entry) -> Line:
 
 
 def _others(found: Shortlist, form: Form) -> Iterator[Block]:
-    """Why the others failed, with counts; each of them by name where all is shown."""
-    more = len(found.entries) - TEN if form.species else 0
-    if found.excluded:
-        most = MOST_REASONS if form.species else len(found.funnel)
-        shares = [f"{share.species} {share.words}" for share in found.funnel[:most]]
-        rest = sum(share.species for share in found.funnel[most:])
-        shares += [f"{rest} fail otherwise"] if rest else []
-        yield Paragraph((strong(f"The other {len(found.excluded)}: "), Span(f"{wording.listed(shares)}.")))
+    """How many would do, and why the others failed, with counts; each of them by name where all is shown."""
+    count = wording.counted(found.looked_at, "species", "species")
+    funnel = found.funnel
+    shares = [f"{share.species} {share.words}" for share in funnel[: form.species and MOST_REASONS]]
+    rest = sum(share.species for share in funnel[len(shares) :])
+    shares += [f"{rest} fail for other reasons"] if rest else []
+    yield Paragraph(
+        (
+            strong(f"{len(found.entries)} of {count} would do beside {_residents(found)}. "),
+            quiet(_looked_for(found.wish)),
+            Span(f"Of the other {len(found.excluded)}, {wording.listed(shares)}." if shares else ""),
+        )
+    )
     if form.species is None:
-        for share in found.funnel:
+        for share in funnel:
             names = [one.name for one in found.excluded if one.reason.words.of_many == share.words]
             yield Paragraph((strong(f"{share.species} {share.words}: "), Span(f"{', '.join(names)}.")))
+    yield Paragraph((quiet(f"{NOT_CALIBRATED} {LEGEND} "), Span(GO_ON), quiet(_hints(found, form))))
+
+
+def _hints(found: Shortlist, form: Form) -> str:
+    more = len(found.entries) - TEN if form.species else 0
     hints = [f"{more} more with --all"] if more > 0 else []
     hints += ["why not another: --why SPECIES"] if found.excluded else []
-    yield Paragraph(
-        (quiet(FOOD_AND_WATER + " "), Span(GO_ON), quiet(f" {wording.opening('; '.join(hints))}." if hints else ""))
-    )
+    return f" {wording.opening('; '.join(hints))}." if hints else ""
 
 
 def _plan(found: Shortlist) -> Section:

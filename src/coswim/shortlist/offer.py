@@ -8,6 +8,7 @@ from typing import NamedTuple
 from coswim.plans.plan import GroupEntry, Proposal
 from coswim.profiles.profile import Profile
 from coswim.remedies.stocking import FINE_BELOW, FINE_STEP, STEP
+from coswim.simulation.phrases import plural
 
 ALONE, PAIR = 1, 2
 RIVALS = frozenset({"territorial", "aggressive"})
@@ -30,6 +31,11 @@ class Offer(NamedTuple):
         """The same as an entry of a plan."""
         group = GroupEntry.model_construct(species=self.profile.scientific_name, count=self.number, length=length)
         return group if self.males is None else group.model_copy(update={"males": self.males})
+
+
+def named(group: GroupEntry, name: str, *, between: str = ", ") -> str:
+    """A group as it is bought: `6 silver dollars, 12 cm`."""
+    return f"{group.count} {name if group.count == 1 else plural(name)}{between}{group.length:g} cm"
 
 
 def offer(profile: Profile, *, present: int = 0) -> Offer:

@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
+from coswim.hazards import BY_ID
 from coswim.plans.plan import Plan
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
@@ -27,6 +28,8 @@ WORTH_SHARING = 60
 """Species from which more processes are worth their start. Source: measured, about 0.1 s for each."""
 AT_A_TIME = 4
 """Species handed out at a time."""
+CAN_FORK = sys.platform == "linux"
+"""Processes may be forked; elsewhere that is not there or not safe."""
 FRESH_AFTER = 250
 """Species after which what was drawn for them is let go: about 0.4 MB each at 1,000 draws."""
 
@@ -86,23 +89,26 @@ _judges: list[Judge] = []
 def _shared(bench: Bench, wish: Wish, species: Sequence[Names], processes: int) -> Iterator[Entry | Excluded | None]:
     import multiprocessing  # not loaded where one process does
 
-    read = bench.read
-    if sys.platform == "linux":
-        bench.alone.findings, bench.alone.unrated  # noqa: B018 - worked out once, before the processes part
-        context, start = multiprocessing.get_context("fork"), (Judge(bench, wish), None)
-    else:
-        job = Job(read.name, read.plan, dict(read.profiles), bench.catalog.folders, bench.effort, wish)
-        context, start = multiprocessing.get_context("spawn"), (None, job)
-    with context.Pool(processes, _begin, start) as pool:
+    context = multiprocessing.get_context("fork" if CAN_FORK else "spawn")
+    with context.Pool(processes, _begin, (_judge_to_share(bench, wish) if CAN_FORK else _job(bench, wish),)) as pool:
         yield from pool.imap_unordered(_judge, species, AT_A_TIME)
 
 
-def _begin(judge: Judge | None, job: Job | None) -> None:
+def _judge_to_share(bench: Bench, wish: Wish) -> Judge:
+    """A judge for whom what is the same for all species is worked out, once, before the processes part."""
+    for hazard in BY_ID:
+        bench.alone.answer(hazard)
+    return Judge(bench, wish)
+
+
+def _job(bench: Bench, wish: Wish) -> Job:
+    effort = bench.effort._replace(belief={})  # worked out anew from the plan
+    return Job(bench.read.name, bench.read.plan, dict(bench.read.profiles), bench.catalog.folders, effort, wish)
+
+
+def _begin(given: Judge | Job) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    if judge is None and job is not None:
-        judge = Judge(job.bench(), job.wish)
-    if judge is not None:
-        _judges.append(judge)
+    _judges.append(given if isinstance(given, Judge) else Judge(given.bench(), given.wish))
 
 
 def _judge(names: Names) -> Entry | Excluded | None:
