@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from coswim import __version__
 from coswim.plans.plan import GroupEntry
+from coswim.plans.written import write_plan
 from coswim.profiles.profile import Profile
 from coswim.report.document import Block, Bullets, Code, Document, Line, Paragraph, Section, Span, Table, quiet, strong
 from coswim.report.document import text as words
@@ -19,6 +20,7 @@ from coswim.shortlist.making import Shortlist
 from coswim.shortlist.offer import named
 from coswim.shortlist.wish import Wish
 from coswim.text import wording
+from coswim.text.quantities import Range
 from coswim.verdict.risk import VERDICTS
 
 TEN = 10
@@ -79,13 +81,17 @@ def _looked_for(wish: Wish) -> str:
         f"named {wish.text}" if wish.text else "",
         f"of the family {wish.family}" if wish.family else "",
         f"at the {wish.level}" if wish.level else "",
-        f"of {wish.size} cm" if wish.size else "",
+        f"that grow to {_grown(wish.size)}" if wish.size else "",
         f"that eat as {wish.diet}" if wish.diet else "",
         "that are lively" if wish.is_lively else "",
         f"that do the job of the {wish.like.name}" if wish.like else "",
     ]
     said = [part for part in parts if part]
     return f"Looked for were species {wording.listed(said)}. " if said else ""
+
+
+def _grown(size: Range) -> str:
+    return f"{size.high:g} cm at most" if size.low == size.high else f"{size} cm"
 
 
 def _replaced(found: Shortlist) -> Iterator[Block]:
@@ -194,8 +200,6 @@ def _hints(found: Shortlist, form: Form) -> str:
 
 
 def _plan(found: Shortlist) -> Section:
-    from coswim.plans.written import write_plan  # not loaded for a report without the plan
-
     wish = found.wish
     size = f"{wish.size} cm" if wish.size else ""
     stated = {"text": wish.text, "family": wish.family, "level": wish.level, "size": size, "diet": wish.diet}

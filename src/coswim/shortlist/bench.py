@@ -32,13 +32,15 @@ WITH_MEALS = tuple(hazard for hazard in BY_ID if hazard not in WITHOUT_MEALS)
 
 @dataclass(frozen=True, eq=False)
 class Attempt:
-    """A proposal in the tank, tried as far as it is asked about."""
+    """A proposal in the tank, tried as far as it is asked about; one hazard may be asked before the others."""
 
     assessed: Assessment
+    first: str = ""
 
     @cached_property
     def _without_meals(self) -> tuple[Finding, ...]:
-        return _until_settled(self.assessed, WITHOUT_MEALS, ())
+        order = sorted(WITHOUT_MEALS, key=lambda hazard: hazard != self.first)
+        return _until_settled(self.assessed, order, ())
 
     @property
     def survives(self) -> bool:
@@ -51,6 +53,11 @@ class Attempt:
         return _until_settled(self.assessed, WITH_MEALS, self._without_meals)
 
     @property
+    def settled_by(self) -> str:
+        """The hazard that was asked last."""
+        return self.found[-1].found.hazard if self.found else ""
+
+    @property
     def passes(self) -> bool:
         """The whole screening comes to a medium or low risk."""
         return not is_settled(self.found)
@@ -61,7 +68,7 @@ def worst(found: Sequence[Finding]) -> Finding:
     return max(found, key=lambda finding: (finding.risk, finding.likelihood))
 
 
-def _until_settled(assessed: Assessment, hazards: tuple[str, ...], found: tuple[Finding, ...]) -> tuple[Finding, ...]:
+def _until_settled(assessed: Assessment, hazards: Sequence[str], found: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """What was found already and what the hazards find, one after the other, until it does not pass."""
     for hazard in hazards:
         if is_settled(found):
@@ -95,12 +102,12 @@ class Bench:
         """The same without what was drawn for the proposals tried so far, which fills the memory."""
         return Bench.of(self.read, self.catalog, self.effort)
 
-    def attempt(self, proposal: Proposal, *profiles: Profile) -> Attempt:
+    def attempt(self, proposal: Proposal, *profiles: Profile, first: str = "") -> Attempt:
         """A proposal in the tank, whose species the plan need not know."""
         scene = build_scene(
             with_profiles(self.read, *profiles), proposal, self.catalog, self.effort, like=self.alone.scene
         )
-        return Attempt(Assessment(scene, self.catalog, self.alone))
+        return Attempt(Assessment(scene, self.catalog, self.alone), first)
 
 
 def with_profiles(read: ReadPlan, *profiles: Profile) -> ReadPlan:

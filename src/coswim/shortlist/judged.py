@@ -58,7 +58,9 @@ def look(bench: Bench, profile: Profile) -> tuple[Proposal, Attempt]:
     residents = bench.read.plan.residents
     present = sum(each.count for each in residents if bench.read.profile(each).scientific_name == kind)
     bought = offer(profile, present=present)
-    length, attempt = smallest_safe(bought.lengths, lambda length: bench.attempt(bought.at(length), profile))
+    length, attempt = smallest_safe(
+        bought.lengths, lambda length, first: bench.attempt(bought.at(length), profile, first=first)
+    )
     return bought.at(length), attempt
 
 

@@ -14,17 +14,18 @@ AS_MORSELS = frozenset({"spine-choking"})
 """Hazards that residents escape where the newcomers are longer: what does not go into a mouth does not stick there."""
 
 
-def smallest_safe(lengths: Sequence[float], attempt: Callable[[float], Attempt]) -> tuple[float, Attempt]:
+def smallest_safe(lengths: Sequence[float], attempt: Callable[[float, str], Attempt]) -> tuple[float, Attempt]:
     """The first of the lengths that passes, and how it does; the first of all where none was found.
 
     The length below the answer was screened too and fails. What fails without meals fails at less cost, so that is
-    looked at first; only lengths that survive it are screened in full.
+    looked at first; only lengths that survive it are screened in full. What settled the shortest is asked first of the
+    others, since it mostly settles these too.
     """
     known: dict[float, Attempt] = {}
 
     def tried(length: float) -> Attempt:
         if length not in known:
-            known[length] = attempt(length)
+            known[length] = attempt(length, known[lengths[0]].settled_by if known else "")
         return known[length]
 
     survives, passes = (attrgetter(name) for name in ("survives", "passes"))
