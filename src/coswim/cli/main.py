@@ -22,7 +22,7 @@ USAGE_ERROR: type[Exception] = typer.BadParameter.__bases__[0]
 """Of the parser below typer, which is a package of its own or a part of typer, by its version."""
 
 COMMANDS: Mapping[str, str] = MappingProxyType(
-    {name: f"coswim.cli.{name}" for name in ("screen", "calendar", "diary", "explain", "profile", "plan")}
+    {name: f"coswim.cli.{name}" for name in ("screen", "shortlist", "calendar", "diary", "explain", "profile", "plan")}
 )
 
 

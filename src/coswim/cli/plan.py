@@ -59,8 +59,9 @@ def check(
 @app.command("schema")
 def schema(
     screening: Annotated[bool, typer.Option("--screening", help="The schema of `coswim screen --as json`.")] = False,
+    shortlist: Annotated[bool, typer.Option("--shortlist", help="That of `coswim shortlist --as json`.")] = False,
 ) -> None:
-    """Print the JSON Schema of plans (or of screenings) for editors and programs.
+    """Print the JSON Schema of plans (or of screenings and shortlists) for editors and programs.
 
     Example: coswim plan schema > coswim-plan.schema.json
     """
@@ -68,5 +69,9 @@ def schema(
         from coswim.report.data import schema as screening_schema
 
         output.say(json_text(screening_schema()))
+    elif shortlist:
+        from coswim.report.shortlist_data import schema as shortlist_schema
+
+        output.say(json_text(shortlist_schema()))
     else:
         output.say(json_text(Plan.model_json_schema()))

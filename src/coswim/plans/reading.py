@@ -46,14 +46,15 @@ def read_plan(text: str, file: str, catalog: Catalog) -> ReadPlan:
     return resolve(read_document(text, file), catalog)
 
 
-def resolve(document: YamlDocument, catalog: Catalog) -> ReadPlan:
-    """Validate a document as a plan and look its species up."""
+def resolve(document: YamlDocument, catalog: Catalog, *, may_be_empty: bool = False) -> ReadPlan:
+    """Validate a document as a plan and look its species up; a tank without any fish may be allowed."""
     plan = validate(document, Plan)
     profiles: dict[str, Profile] = {}
     refuse_any(
         chain(
             _species_problems(document, plan, catalog, profiles),
             _count_problems(document, plan),
+            () if may_be_empty else _no_fish(document, plan),
             _name_problems(document, plan),
             _number_problems(document, plan),
         )
@@ -141,12 +142,16 @@ def _length_problems(document: YamlDocument, path: Path_, entry: GroupEntry, pro
 
 
 def _count_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
-    """A plan without any fish, and more males than fish."""
-    if not plan.residents and not plan.proposals:
-        yield document.problem(("residents",), "is missing, and so is proposals; a plan needs at least one fish")
+    """More males than fish."""
     for path, entry in entries(plan):
         if entry.males is not None and entry.males > entry.count:
             yield document.problem((*path, "males"), f"'{entry.males}' is more than the count of {entry.count}")
+
+
+def _no_fish(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
+    """A plan without any fish."""
+    if not plan.residents and not plan.proposals:
+        yield document.problem(("residents",), "is missing, and so is proposals; a plan needs at least one fish")
 
 
 def _name_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
