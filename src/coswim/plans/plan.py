@@ -41,6 +41,7 @@ MOVES_IN = ("last", "together", "first")
 OUTCOMES = ("fine", "it chased them", "it hurt them", "it ate them", "they hurt it", "it went hungry")
 HOURS = scales.ACTIVE.words
 MOST_FISH = 1000
+MOST_CARRIED = 60
 
 
 def _as_list(value: Any) -> Any:
@@ -147,6 +148,13 @@ class Proposal(Strict):
     add: tuple[GroupEntry, ...] = Field(description="the fish: a list of species, count, length", min_length=1)
 
 
+class Earlier(Strict):
+    """What an earlier screening said of a proposal."""
+
+    name: Text = Field(description="the proposal")
+    risk: Annotated[int, whole_number(0, 20)] = Field(description="its risk then")
+
+
 class Plan(Strict):
     """One tank, its residents, and one or more proposals."""
 
@@ -156,6 +164,10 @@ class Plan(Strict):
     residents: tuple[GroupEntry, ...] = Field((), description="the fish that live there: a list")
     proposals: tuple[Proposal, ...] = Field((), description="what might be added: a list of name and add")
     horizon: Months = Field(24.0, description="how far to look ahead, e.g. 24 months")
+    profiles: tuple[dict[str, Any], ...] = Field(
+        (), description="blocks of profiles that differ from the built-in library: a list", max_length=MOST_CARRIED
+    )
+    earlier: tuple[Earlier, ...] = Field((), description="what an earlier screening said: a list of name and risk")
     private: Any = Field(None, description="anything; never leaves the machine in a report", repr=False, exclude=True)
 
     def assumed(self) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
@@ -95,6 +95,16 @@ def wanted_keys(name: str) -> tuple[str, ...]:
     keys = dict.fromkeys((key, COUNT.sub("", key)))
     singular = [one[: -len(plural)] + single for one in keys for plural, single in ENDINGS if one.endswith(plural)]
     return tuple(one for one in dict.fromkeys((*keys, *singular)) if one)
+
+
+def is_plural(key: str, names: Collection[str]) -> bool:
+    """A typed name is the plural of one of some names, or of a part of one; all as names are compared.
+
+    >>> is_plural("tinfoil barbs", {"tinfoil barb"}), is_plural("discus", {"discus"})
+    (True, False)
+    """
+    singular = {key[: -len(plural)] + single for plural, single in ENDINGS if key.endswith(plural)}
+    return any(f" {one} " in f" {name} " for one in singular for name in names)
 
 
 def _head(path: Path) -> Iterator[tuple[str, list[str]]]:

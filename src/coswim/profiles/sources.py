@@ -15,7 +15,9 @@ from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
 
 EVIDENCE = ("memory", "common-practice", "published", "measured")  # weakest first
-ALWAYS_KNOWN = ("memory", "common-practice")
+OWN_OBSERVATION = "own-observation"
+"""What this keeper saw or measured on these fish; it stands with measured."""
+ALWAYS_KNOWN = ("memory", "common-practice", OWN_OBSERVATION)
 """Keys that need no entry in a bibliography: they say honestly that there is no text behind a value."""
 
 
@@ -51,10 +53,15 @@ def read_bibliography(path: Path) -> Bibliography:
 
 
 def kind_of(key: str, bibliography: Bibliography) -> str:
-    """How strong the evidence behind a source key is; an unknown key is no better than memory."""
+    """How strong the evidence behind a source key is; an unknown key is no better than memory.
+
+    A kind of evidence stands for itself, so that a stranger's source may be named by its strength alone.
+    """
     if key in bibliography:
         return bibliography[key].kind
-    return key if key in ALWAYS_KNOWN else EVIDENCE[0]
+    if key == OWN_OBSERVATION:
+        return "measured"
+    return key if key in EVIDENCE else EVIDENCE[0]
 
 
 def weakest(kinds: list[str]) -> str:

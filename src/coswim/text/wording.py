@@ -75,6 +75,19 @@ def counted(count: int, singular: str, plural: str | None = None) -> str:
     return f"{count:,} {singular if count == 1 else plural or singular + 's'}"
 
 
+def plural(name: str) -> str:
+    """`barb` to `barbs`; fish, discus and corydoras stay.
+
+    >>> [plural(name) for name in ("tinfoil barb", "guppy", "angelfish", "discus", "loach")]
+    ['tinfoil barbs', 'guppies', 'angelfish', 'discus', 'loaches']
+    """
+    if name.endswith(("fish", "s", "koi", "medaka")):
+        return name
+    if name.endswith("y") and name[-2:-1] not in "aeiou":
+        return f"{name[:-1]}ies"
+    return f"{name}es" if name.endswith(("ch", "sh", "x")) else f"{name}s"
+
+
 def agreeing(count: int, singular: str, plural: str) -> str:
     """The form of a word that goes with so many: `1` has, `8` have.
 

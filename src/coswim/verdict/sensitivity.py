@@ -98,7 +98,7 @@ def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unr
     ]
     best = max(ends, key=lambda one: one.weight, default=None)
     if best is None or best.weight < (0, LEAST):
-        return "no trait by itself: within its plausible range none changes the risk by more than chance would."
+        return "nothing by itself: no single trait changes the risk by more than chance would."
     return _line(best, risk)
 
 
@@ -161,10 +161,10 @@ def _line(ends: _Ends, now: OverallRisk) -> str:
         return (
             f"{ends.words}: if {low} the risk is {_said(ends.low)}, if {high} it is {_said(ends.high)}; now {now.risk}."
         )
-    shares = [wording.share(share) for share in ends.shares]
+    shares = [wording.futures(share) for share in ends.shares]
     return (
         f"{ends.words}, though the risk stays {now.risk} at either end "
-        f"(in {shares[0]} of the draws if {low}, in {shares[1]} if {high})."
+        f"({shares[0]} if {low}, {shares[1]} if {high})."
     )
 
 
