@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from coswim.findings.finding import FindingKey
+from coswim.hazards import BY_ID
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
@@ -63,6 +64,12 @@ class Screened(NamedTuple):
     def missing(self) -> tuple[str, ...]:
         """What would have to be known to rate what cannot be rated."""
         return tuple(dict.fromkeys(one.found.missing for one in self.unrated))
+
+    @property
+    def well(self) -> tuple[str, ...]:
+        """The hazards of which nothing is told."""
+        troubled = {one.found.hazard for one in self.told}
+        return tuple(hazard for hazard in BY_ID if hazard not in troubled)
 
     @property
     def care(self) -> tuple[Remedy, ...]:

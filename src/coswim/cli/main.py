@@ -37,7 +37,7 @@ class OnDemand(TyperGroup):
         module = import_module(COMMANDS[cmd_name])
         single = typer.Typer(add_completion=False, rich_markup_mode=None)
         if not hasattr(module, "app"):
-            single.command(cmd_name)(getattr(module, cmd_name))
+            single.command(cmd_name, cls=getattr(module, "Command", None))(getattr(module, cmd_name))
         found = typer.main.get_command(getattr(module, "app", single))
         found.name = cmd_name
         return found
@@ -49,6 +49,7 @@ app = typer.Typer(
     add_completion=False,
     no_args_is_help=True,
     rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
     pretty_exceptions_enable=False,
     help="Tells, before you buy, whether proposed tankmates can share an aquarium with the fish already living there.",
     epilog="Start with: coswim plan new > my-tank.yaml; edit it; coswim screen my-tank.yaml",

@@ -131,7 +131,7 @@ def _filled_in(plan: Plan, profiles: Mapping[str, Profile]) -> tuple[Plan, tuple
         usual = profiles[entry.species].usual_size
         if entry.length is not None or usual is None:
             return entry
-        said.append(f"{usual:g} cm for the {profiles[entry.species].name}, its usual size in the trade")
+        said.append(f"{usual:g} cm for the {profiles[entry.species].name}")
         return entry.model_copy(update={"length": usual})
 
     def named(proposal: Proposal) -> Proposal:
@@ -149,7 +149,8 @@ def _called(add: Sequence[GroupEntry], profiles: Mapping[str, Profile]) -> str:
 
 def fish_in_words(entry: GroupEntry, profile: Profile, units: Units = HOUSE) -> str:
     """A group as it was understood: `8 tinfoil barbs of 10 cm`."""
-    fish = wording.counted(entry.count, profile.name, wording.plural(profile.name))
+    several = wording.counted(entry.count, profile.name, wording.plural(profile.name))
+    fish = f"one {profile.name}" if entry.count == 1 else several
     return fish if entry.length is None else in_units(f"{fish} of {entry.length:g} cm", units)
 
 

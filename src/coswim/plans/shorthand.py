@@ -9,32 +9,56 @@ from typing import Any, NamedTuple
 from coswim.text.document import YamlDocument
 from coswim.text.problems import InputProblems, Problem
 
-GROUP = re.compile(r"^\s*(?:([+-]?\d+)\s*[x×]?\s+)?([^,]+?)\s*,\s*(.+?)\s*$")
+GROUP = re.compile(r"^\s*(?:([+-]?\d+)\s*[x×]?\s+)?([^,]+?)\s*(?:,\s*(.+?)\s*)?$")
 COMMAND_LINE = "command line"
 TITLE = "your tank"
+RESIDENT, ADD, OR = "--resident", "--add", "--or"
+TANK = re.compile(r"tank\.(size|temperature|ph|hardness)\b")
+FISH = re.compile(r"residents\[(\d+)\]|proposals\[(\d+)\]\.add\[(\d+)\]")
+EXAMPLE = "write 'number species, length', e.g. '8 tinfoil barb, 10 cm'"
+
+
+class Fish(NamedTuple):
+    """A group as it was typed, and behind which option."""
+
+    option: str
+    text: str
 
 
 class Shorthand(NamedTuple):
-    """The parts of a plan as they are typed on the command line."""
+    """The parts of a plan as they are typed on the command line.
+
+    `fish` are all that might be added, in the order typed: what stands behind `--or` starts a proposal of its own.
+    """
 
     tank: str | None
     temperature: str | None
     ph: str | None
     hardness: str | None
     residents: Sequence[str]
-    adds: Sequence[str]
+    fish: Sequence[Fish]
     no_lid: bool = False
 
     @property
     def is_used(self) -> bool:
         """At least one option was typed."""
-        return any((self.tank, self.temperature, self.ph, self.hardness, self.residents, self.adds, self.no_lid))
+        return any((self.tank, self.temperature, self.ph, self.hardness, self.residents, self.fish, self.no_lid))
+
+    @property
+    def proposals(self) -> list[list[Fish]]:
+        """What is added together, each time."""
+        together: list[list[Fish]] = []
+        for one in self.fish:
+            if one.option == OR or not together:
+                together.append([])
+            together[-1].append(one)
+        return together
 
     def document(self) -> YamlDocument:
-        """The same as a plan document, all `--add` together one proposal; InputProblems for an unreadable group."""
+        """The same as a plan document; InputProblems for an unreadable group."""
         problems: list[Problem] = []
-        residents = list(_groups("--resident", self.residents, problems))
-        newcomers = list(_groups("--add", self.adds, problems))
+        residents = list(_groups([Fish(RESIDENT, text) for text in self.residents], problems))
+        proposals = [{"add": list(_groups(together, problems))} for together in self.proposals]
         if problems:
             raise InputProblems(problems)
         tank = {"size": self.tank, "temperature": self.temperature, "ph": self.ph, "hardness": self.hardness}
@@ -43,18 +67,35 @@ class Shorthand(NamedTuple):
             "title": TITLE,
             "tank": {key: value for key, value in tank.items() if value is not None},
         }
-        if residents:
-            data["residents"] = residents
-        if newcomers:
-            data["proposals"] = [{"name": " and ".join(text.strip() for text in self.adds), "add": newcomers}]
+        data |= {"residents": residents} if residents else {}
+        data |= {"proposals": proposals} if proposals else {}
         return YamlDocument(COMMAND_LINE, data, None)
 
+    def placed(self, problem: Problem) -> Problem:
+        """A problem of the document, at the option that it comes from."""
+        if found := TANK.match(problem.path):
+            option = "--tank" if found[1] == "size" else f"--{found[1]}"
+            return Problem(option, 0, 0, "", problem.message)
+        if found := FISH.match(problem.path):
+            option, text = self._typed(found)
+            what = problem.path.rpartition(".")[2]
+            said = f"{what} {problem.message}" if problem.message.startswith("is ") else problem.message
+            return Problem(option, 0, 0, "", f"in {text!r}: {said}")
+        if problem.path == "residents":
+            return Problem(COMMAND_LINE, 0, 0, "", f"no fish was named; use {RESIDENT}, {ADD} or both")
+        return problem
 
-def _groups(option: str, texts: Sequence[str], problems: list[Problem]) -> Iterator[dict[str, str]]:
-    for text in texts:
+    def _typed(self, found: re.Match[str]) -> Fish:
+        if found[1]:
+            return Fish(RESIDENT, self.residents[int(found[1])])
+        return self.proposals[int(found[2])][int(found[3])]
+
+
+def _groups(fish: Sequence[Fish], problems: list[Problem]) -> Iterator[dict[str, str]]:
+    for option, text in fish:
         match = GROUP.match(text)
         if match:
-            yield {"count": match[1] or "1", "species": match[2], "length": match[3]}
+            typed = {"count": match[1], "species": match[2], "length": match[3]}
+            yield {key: value for key, value in typed.items() if value}
         else:
-            message = f"{text!r} is not a group; write 'number species, length', e.g. '8 tinfoil barb, 10 cm'"
-            problems.append(Problem(option, 0, 0, "", message))
+            problems.append(Problem(option, 0, 0, "", f"{text!r} is not a group; {EXAMPLE}"))

@@ -59,7 +59,7 @@ def unit_questions(document: YamlDocument) -> Iterator[Problem]:
 def _asked(document: YamlDocument, path: Path_, value: Any, above: float, unit: str) -> Iterator[Problem]:
     words = str(value).strip() if value is not None else ""
     if BARE.fullmatch(words) and float(re.split(r"[\s–-]|to", words.replace(",", "."))[-1]) > above:
-        yield document.problem(path, f"'{words}' is much; {words} {unit}? Write it with its unit")
+        yield document.problem(path, f"'{words}' has no unit; {words} {unit}? Write it with its unit")
 
 
 def _box_question(document: YamlDocument, size: str) -> Iterator[Problem]:

@@ -33,6 +33,19 @@ def futures(value: float) -> str:
     return "in more than 99 of 100 futures" if value > 0.99 else f"in {round(value * 100)} of 100 futures"
 
 
+def of_hundred(value: float) -> str:
+    """The same for a table.
+
+    >>> [of_hundred(x) for x in (0, 0.004, 0.22, 0.996, 1)]
+    ['none', '< 1 of 100', '22 of 100', '> 99 of 100', 'all']
+    """
+    if value <= 0 or value >= 1:
+        return "none" if value <= 0 else "all"
+    if value < 0.01:
+        return "< 1 of 100"
+    return "> 99 of 100" if value > 0.99 else f"{round(value * 100)} of 100"
+
+
 def chance(value: float) -> str:
     """A small chance as one in so many.
 

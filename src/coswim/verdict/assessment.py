@@ -36,7 +36,9 @@ class Assessment:
     _answers: dict[str, Answer] = field(default_factory=dict)
 
     def answer(self, hazard: str) -> Answer:
-        """All that one hazard finds."""
+        """All that one hazard finds; nothing in a tank without fish."""
+        if not self.scene.groups:
+            return Answer((), ())
         if hazard not in self._answers:
             answers = [rate(found, self.catalog) for found in BY_ID[hazard].find(self.scene)]
             self._answers[hazard] = Answer(

@@ -85,7 +85,10 @@ class _Ends(NamedTuple):
 
 
 def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unrated], *, catalog: Catalog) -> str:
-    """The trait whose value would change the risk of a proposal most, in a line; empty when nothing was found."""
+    """The trait whose value would change the risk of a proposal most, in a line.
+
+    Empty when nothing was found, and when no single trait changes it by more than chance would.
+    """
     if unrated:
         return f"what is missing decides most: {'; '.join(dict.fromkeys(one.found.missing for one in unrated))}."
     happens, risk = unions(findings), overall(findings)
@@ -98,7 +101,7 @@ def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unr
     ]
     best = max(ends, key=lambda one: one.weight, default=None)
     if best is None or best.weight < (0, LEAST):
-        return "nothing by itself: no single trait changes the risk by more than chance would."
+        return ""
     return _line(best, risk)
 
 
