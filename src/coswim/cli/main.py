@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Mapping, Sequence
 from importlib import import_module
@@ -9,6 +10,7 @@ from types import MappingProxyType
 from typing import Annotated, Any
 
 import typer
+import typer.completion
 from typer.core import TyperGroup
 
 from coswim import __version__
@@ -17,9 +19,11 @@ from coswim.profiles.catalog import UnknownSpecies
 from coswim.text.problems import InputProblems
 
 PROBLEM, UNFORESEEN = 1, 70
+VARIABLE = "_COSWIM_COMPLETE"
+"""By which a shell asks for completions, see `coswim completion`."""
 
 COMMANDS: Mapping[str, str] = MappingProxyType(
-    {name: f"coswim.cli.{name}" for name in ("screen", "explain", "profile", "plan")}
+    {name: f"coswim.cli.{name}" for name in ("screen", "explain", "profile", "plan", "completion")}
 )
 
 
@@ -52,7 +56,7 @@ app = typer.Typer(
     context_settings={"help_option_names": ["-h", "--help"]},
     pretty_exceptions_enable=False,
     help="Tells, before you buy, whether proposed tankmates can share an aquarium with the fish already living there.",
-    epilog="Start with: coswim plan new > my-tank.yaml; edit it; coswim screen my-tank.yaml",
+    epilog="Start with: coswim plan new --ask",
 )
 
 
@@ -100,6 +104,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _called(argv: Sequence[str] | None) -> int:
+    if VARIABLE in os.environ:  # a shell asks what might come next
+        typer.completion.completion_init()
     try:
         typer.main.get_command(app)(args=None if argv is None else list(argv), prog_name="coswim")
     except SystemExit as stop:

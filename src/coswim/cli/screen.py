@@ -14,7 +14,7 @@ from typing import Annotated, Any, NamedTuple
 import typer
 from typer.core import TyperCommand
 
-from coswim.cli import asking, output
+from coswim.cli import asking, completing, output
 from coswim.cli.output import Profiles
 from coswim.cli.reading import STANDARD_INPUT, plan_from
 from coswim.plans.reading import ReadPlan, resolve
@@ -59,20 +59,20 @@ def screen(
     ph: Annotated[str | None, typer.Option("--ph", metavar="PH", help="7.0 or 6.8-7.2.")] = None,
     hardness: Annotated[str | None, typer.Option(metavar="GH", help="6 (dGH) or 110 ppm.")] = None,
     resident: Annotated[
-        list[str] | None, typer.Option(metavar="FISH", help='"saddled bichir, 38 cm". Repeatable.')
+        list[str] | None, typer.Option(metavar="FISH", help='"saddled bichir, 38 cm". Repeatable.', autocompletion=completing.fish)
     ] = None,
     add: Annotated[
-        list[str] | None, typer.Option(ADD, metavar="FISH", help='"8 tinfoil barb, 10 cm"; repeated: added together.')
+        list[str] | None, typer.Option(ADD, metavar="FISH", help='"8 tinfoil barb, 10 cm"; repeated: added together.', autocompletion=completing.fish)
     ] = None,
     alternative: Annotated[
-        list[str] | None, typer.Option(OR, metavar="FISH", help="Starts an alternative; each is screened by itself.")
+        list[str] | None, typer.Option(OR, metavar="FISH", help="Starts an alternative; each is screened by itself.", autocompletion=completing.fish)
     ] = None,
     no_lid: Annotated[bool, typer.Option("--no-lid", help="The tank stands open.")] = False,
     full: Annotated[bool, typer.Option("--full", help="Everything: all findings, reasons and pictures.")] = False,
     only: Annotated[str | None, typer.Option(metavar="NAME", help="One proposal of the plan alone.")] = None,
     brief: Annotated[bool, typer.Option("--brief", help="One line for each proposal.")] = False,
     as_format: Annotated[
-        str | None, typer.Option("--as", metavar="FORMAT", help=f"Print as {', '.join((*FORMATS, 'json'))}.")
+        str | None, typer.Option("--as", metavar="FORMAT", help=f"Print as {', '.join((*FORMATS, 'json'))}.", autocompletion=completing.formats)
     ] = None,
     report: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the report to FILE; its ending says the format.")

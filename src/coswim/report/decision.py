@@ -83,7 +83,7 @@ def _fish(screening: Screening, entries: tuple[GroupEntry, ...]) -> str:
 def comparison(screening: Screening) -> Table:
     """All proposals beside each other, a line each."""
     rows = tuple(_compared(one) for one in screening.proposals)
-    return Table(("might be added", "verdict", "risk", "what decides", "smallest change"), rows, frozenset({2}))
+    return Table(("might be added", "verdict", "risk", "what decides", "if changed"), rows, frozenset({2}))
 
 
 def _compared(one: Screened) -> tuple[str, ...]:
@@ -125,7 +125,7 @@ def decision(one: Screened, screening: Screening, look: Look) -> Iterator[Block]
 
 def headline(one: Screened, fish: str = "") -> Line:
     """The proposal, as it is called and as its fish were understood; its verdict and its risk."""
-    was = "" if one.was is None else f", was {one.was}" if one.was != one.risk_number else f", as before ({one.was})"
+    was = "" if one.was is None else f", was {one.was}" if one.was != one.risk_number else ", as before"
     risk = f"risk {one.risk_number} of 20" if one.risk else "nothing found"
     if one.unrated:
         risk += ", as far as it can be rated"

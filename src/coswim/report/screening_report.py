@@ -41,7 +41,7 @@ NOT_CALIBRATED = (
 MOST_WEAK_TRAITS = 4
 HOW_TO_RUN = (
     "To run it again with your own numbers: install coswim (a free command-line program in Python; "
-    "`coswim --help` says how), save or paste what stands below, and type: coswim screen -"
+    "its README says how), save or paste what stands below, and type: coswim screen -"
 )
 
 
@@ -270,7 +270,14 @@ def _plan(screening: Screening) -> Iterator[Block]:
     earlier = tuple(Earlier(name=one.name, risk=one.risk_number) for one in screening.proposals)
     plan = read.plan.model_copy(update={"earlier": earlier} if earlier else {})
     code = Code(write_plan(plan, units=read.units, own=read.own))
-    yield Section(text("The plan"), (Paragraph(text(HOW_TO_RUN)), code))
+    yield Section(text("The plan"), (Paragraph(text(HOW_TO_RUN + _options(screening))), code))
+
+
+def _options(screening: Screening) -> str:
+    """What has to be typed for the same futures, where they are not the usual ones."""
+    effort, usual = screening.effort, type(screening.effort)()
+    pairs = (("draws", effort.draws, usual.draws), ("seed", effort.seed, usual.seed), ("months", effort.months, None))
+    return "".join(f" --{name} {value}" for name, value, known in pairs if value != known)
 
 
 def _sources(screening: Screening, catalog: Catalog) -> list[str]:
