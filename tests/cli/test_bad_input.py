@@ -66,7 +66,6 @@ BAD_PLANS = {
     "proposal without name": ("  - name: tetras\n    add:", "  - add:", "11:5: proposals[0].name: is missing (what to call it in the report)"),
     "same name twice": ("proposals:\n", "proposals:\n  - {name: tetras, add: [{species: neon tetra, length: 3 cm}]}\n",
                         "12:11: proposals[1].name: 'tetras' is used twice; give each its own name"),
-    "no proposals": ("proposals:\n  - name: tetras\n    add:\n      - {species: neon tetra, count: 8, length: 3 cm}\n", "", "names no proposals, so there is nothing to screen"),
     "scale word": ("hardness: 6 dGH", "salinity: freash", "5:13: tank.salinity: 'freash' is not a word for salinity; allowed: fresh, fresh-brackish, brackish; did you mean 'fresh'"),
     "food": ("residents:", "feeding: {food: pizza}\nresidents:", "6:17: feeding.food: 'pizza' is not a kind of food; allowed: mixed, floating pellet"),
     "yes or no": ("hardness: 6 dGH", "lid: maybe", "5:8: tank.lid: 'maybe' is not yes or no"),

@@ -28,7 +28,8 @@ def completion(
     if shell not in SHELLS:
         message = f"{shell!r} is not one of {', '.join(SHELLS)}{did_you_mean(shell, SHELLS)}"
         raise typer.BadParameter(message, param_hint="SHELL")
+    from typer.completion import get_completion_script  # type: ignore[attr-defined]
+
     from coswim.cli.main import VARIABLE
-    from typer.completion import get_completion_script
 
     output.say(get_completion_script(prog_name="coswim", complete_var=VARIABLE, shell=shell))

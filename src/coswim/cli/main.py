@@ -10,7 +10,6 @@ from types import MappingProxyType
 from typing import Annotated, Any
 
 import typer
-import typer.completion
 from typer.core import TyperGroup
 
 from coswim import __version__
@@ -105,7 +104,9 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _called(argv: Sequence[str] | None) -> int:
     if VARIABLE in os.environ:  # a shell asks what might come next
-        typer.completion.completion_init()
+        from typer.completion import completion_init  # type: ignore[attr-defined]
+
+        completion_init()
     try:
         typer.main.get_command(app)(args=None if argv is None else list(argv), prog_name="coswim")
     except SystemExit as stop:

@@ -22,7 +22,9 @@ from coswim.text.near import did_you_mean
 from coswim.text.problems import whole_file
 from coswim.text.saving import write_whole
 
-app = typer.Typer(help="Start, check and describe plans.", no_args_is_help=True, add_completion=False, rich_markup_mode=None)
+app = typer.Typer(
+    help="Start, check and describe plans.", no_args_is_help=True, add_completion=False, rich_markup_mode=None
+)
 
 
 @app.command("new")
@@ -30,7 +32,9 @@ def new(
     file: Annotated[
         Path | None, typer.Argument(metavar="[FILE]", help="Where to write it; else it is printed.")
     ] = None,
-    like: Annotated[str, typer.Option(metavar="KIND", help=f"One of: {', '.join(STARTERS)}.", autocompletion=completing.starters)] = "community",
+    like: Annotated[
+        str, typer.Option(metavar="KIND", help=f"One of: {', '.join(STARTERS)}.", autocompletion=completing.starters)
+    ] = "community",
     ask: Annotated[bool, typer.Option("--ask", help="Ask one question at a time, then screen the plan.")] = False,
     profiles: Profiles = None,
 ) -> None:

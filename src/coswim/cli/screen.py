@@ -59,20 +59,39 @@ def screen(
     ph: Annotated[str | None, typer.Option("--ph", metavar="PH", help="7.0 or 6.8-7.2.")] = None,
     hardness: Annotated[str | None, typer.Option(metavar="GH", help="6 (dGH) or 110 ppm.")] = None,
     resident: Annotated[
-        list[str] | None, typer.Option(metavar="FISH", help='"saddled bichir, 38 cm". Repeatable.', autocompletion=completing.fish)
+        list[str] | None,
+        typer.Option(metavar="FISH", help='"saddled bichir, 38 cm". Repeatable.', autocompletion=completing.fish),
     ] = None,
-    add: Annotated[
-        list[str] | None, typer.Option(ADD, metavar="FISH", help='"8 tinfoil barb, 10 cm"; repeated: added together.', autocompletion=completing.fish)
+    add: Annotated[  # noqa: ARG001 - read in the order typed
+        list[str] | None,
+        typer.Option(
+            ADD,
+            metavar="FISH",
+            help='"8 tinfoil barb, 10 cm"; repeated: added together.',
+            autocompletion=completing.fish,
+        ),
     ] = None,
-    alternative: Annotated[
-        list[str] | None, typer.Option(OR, metavar="FISH", help="Starts an alternative; each is screened by itself.", autocompletion=completing.fish)
+    alternative: Annotated[  # noqa: ARG001 - read in the order typed
+        list[str] | None,
+        typer.Option(
+            OR,
+            metavar="FISH",
+            help="Starts an alternative; each is screened by itself.",
+            autocompletion=completing.fish,
+        ),
     ] = None,
     no_lid: Annotated[bool, typer.Option("--no-lid", help="The tank stands open.")] = False,
     full: Annotated[bool, typer.Option("--full", help="Everything: all findings, reasons and pictures.")] = False,
     only: Annotated[str | None, typer.Option(metavar="NAME", help="One proposal of the plan alone.")] = None,
     brief: Annotated[bool, typer.Option("--brief", help="One line for each proposal.")] = False,
     as_format: Annotated[
-        str | None, typer.Option("--as", metavar="FORMAT", help=f"Print as {', '.join((*FORMATS, 'json'))}.", autocompletion=completing.formats)
+        str | None,
+        typer.Option(
+            "--as",
+            metavar="FORMAT",
+            help=f"Print as {', '.join((*FORMATS, 'json'))}.",
+            autocompletion=completing.formats,
+        ),
     ] = None,
     report: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the report to FILE; its ending says the format.")
@@ -102,7 +121,7 @@ def screen(
     """
     shorthand = Shorthand(tank, temperature, ph, hardness, resident or (), ctx.meta[FISH_TYPED], no_lid)
     name = _format(as_format, report, for_forum=for_forum)
-    wanted = Wanted(name, report, for_forum=for_forum, brief=brief, full=full)
+    wanted = AskedFor(name, report, for_forum=for_forum, brief=brief, full=full)
     _agree(plan, wanted)
     catalog = output.catalog_from(profiles, ask=asking.species if asking.is_possible() and plan != "-" else None)
     read = _only(_read(plan, shorthand, catalog), only)
@@ -115,7 +134,7 @@ def screen(
         raise typer.Exit(REACHED)
 
 
-class Wanted(NamedTuple):
+class AskedFor(NamedTuple):
     """How the report is wanted."""
 
     name: str
@@ -148,7 +167,7 @@ def _format(as_format: str | None, report: Path | None, *, for_forum: bool) -> s
     return "bbcode" if for_forum else "terminal"
 
 
-def _agree(plan: str | None, wanted: Wanted) -> None:
+def _agree(plan: str | None, wanted: AskedFor) -> None:
     """Wrong usage where two options contradict each other, or the report would take the plan's place."""
     forms = {"--for-forum": wanted.for_forum, "--brief": wanted.brief, "--full": wanted.full}
     chosen = [option for option, is_wanted in forms.items() if is_wanted]
@@ -199,7 +218,7 @@ def _only(read: ReadPlan, name: str | None) -> ReadPlan:
     return read._replace(plan=read.plan.model_copy(update={"proposals": alone}))
 
 
-def _render(screening: Screening, catalog: Catalog, wanted: Wanted) -> None:
+def _render(screening: Screening, catalog: Catalog, wanted: AskedFor) -> None:
     today = datetime.now().astimezone().date()
     if wanted.name == "json":
         from coswim.report import data  # not loaded for a report that is read

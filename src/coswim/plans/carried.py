@@ -30,9 +30,7 @@ class Carried(NamedTuple):
     blocks: Mapping[str, Any]
 
 
-def read_carried(
-    document: YamlDocument, plan: Plan, catalog: Catalog
-) -> tuple[dict[str, Profile], list[Problem]]:
+def read_carried(document: YamlDocument, plan: Plan, catalog: Catalog) -> tuple[dict[str, Profile], list[Problem]]:
     """The carried profiles by every name, as names are compared; and what is wrong with them."""
     built_in = Catalog((BUILT_IN,)) if plan.profiles else catalog
     found: dict[str, Profile] = {}
@@ -84,9 +82,7 @@ def _difference(name: str, catalog: Catalog) -> Carried | None:
     unknown = [key for key in known if key not in own and key not in LEFT_AT_HOME]
     if not changed and not unknown:
         return None
-    sources = {
-        key: _kept(value, catalog) for key, value in _sources(own).items() if key.partition(".")[0] in changed
-    }
+    sources = {key: _kept(value, catalog) for key, value in _sources(own).items() if key.partition(".")[0] in changed}
     data = {NAME: name, **changed, **({SOURCES: sources} if sources else {}), **({UNKNOWN: unknown} if unknown else {})}
     return Carried(name, data)
 

@@ -178,6 +178,7 @@ class Plan(Strict):
             (self.tank, "filter", f"a {self.tank.filter} filter"),
             (self.tank, "water_change", f"water changes of {self.tank.water_change.share:.0%} "
              f"every {self.tank.water_change.every:g} days"),
-            (self, "feeding", f"{self.feeding.meals:g} meals a day of {wording.listed(self.feeding.food)} food by {self.feeding.at}"),
+            (self, "feeding", f"{self.feeding.meals:g} meals a day of {wording.listed(self.feeding.food)} food "
+             f"by {self.feeding.at}"),
         )  # fmt: skip
         return tuple(words for model, name, words in wordings if name not in model.model_fields_set)

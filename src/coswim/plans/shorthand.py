@@ -9,7 +9,10 @@ from typing import Any, NamedTuple
 from coswim.text.document import YamlDocument
 from coswim.text.problems import InputProblems, Problem
 
-GROUP = re.compile(r"^\s*(?:([+-]?\d+)\s*[x×]?\s+)?([^,]+?)\s*(?:,\s*(.+?)\s*)?$")
+IN_WORDS = ("a", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
+GROUP = re.compile(
+    rf"^\s*(?:([+-]?\d+|{'|'.join(IN_WORDS)}|an)\s*[x×]?\s+)?([^,]+?)\s*(?:,\s*(.+?)\s*)?$", re.IGNORECASE
+)
 COMMAND_LINE = "command line"
 TITLE = "your tank"
 RESIDENT, ADD, OR = "--resident", "--add", "--or"
@@ -95,7 +98,13 @@ def _groups(fish: Sequence[Fish], problems: list[Problem]) -> Iterator[dict[str,
     for option, text in fish:
         match = GROUP.match(text)
         if match:
-            typed = {"count": match[1], "species": match[2], "length": match[3]}
+            typed = {"count": _number(match[1]), "species": match[2], "length": match[3]}
             yield {key: value for key, value in typed.items() if value}
         else:
             problems.append(Problem(option, 0, 0, "", f"{text!r} is not a group; {EXAMPLE}"))
+
+
+def _number(typed: str | None) -> str | None:
+    """A number that was typed in words, in figures; `a` and `one` are 1."""
+    words = "a" if typed and typed.casefold() == "an" else (typed or "").casefold()
+    return str(max(1, IN_WORDS.index(words))) if words in IN_WORDS else typed

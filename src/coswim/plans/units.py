@@ -1,4 +1,4 @@
-"""In which units a plan is written, and bare numbers that fit another unit better: these are asked about, not guessed."""
+"""In which units a plan is written; bare numbers that fit another unit better are asked about, not guessed."""
 
 from __future__ import annotations
 

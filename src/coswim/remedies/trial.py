@@ -50,7 +50,7 @@ class Trial:
     def harms_residents(self, change: Change) -> bool:
         """The change brings a serious risk on the fish that live there, with or without newcomers."""
         after = self.after(change).alone
-        return bool(after and self.alone) and is_worse(after, self.alone)
+        return after is not None and self.alone is not None and is_worse(after, self.alone)
 
     def solves(self, change: Change) -> bool:
         """The change brings the proposal to medium or low and does not harm the residents.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from types import MappingProxyType
@@ -44,7 +45,8 @@ EVIDENCE_WORDS: Mapping[str, str] = MappingProxyType(
     }
 )
 TROUBLING = (Level.HIGH, Level.SERIOUS)
-LONGEST_NAME, LONGEST_CELL = 60, 26
+LONGEST_NAME, LONGEST_CELL = 60, 22
+LENGTHS = re.compile(r" of [\d.]+ cm")
 
 
 class Look(NamedTuple):
@@ -58,8 +60,14 @@ class Look(NamedTuple):
     mind: bool = True
 
 
-def tank_line(screening: Screening) -> Line:
-    """The tank and its fish as they were understood."""
+def understood(screening: Screening) -> Line:
+    """The tank and its fish as they were understood, and the lengths that nobody stated."""
+    lengths = wording.listed(screening.read.assumed)
+    taken = (quiet(f" No length was given; usual in the trade, so taken: {lengths}."),) if lengths else ()
+    return (*_tank(screening), *taken)
+
+
+def _tank(screening: Screening) -> Line:
     plan = screening.read.plan
     tank = plan.tank
     water = (
@@ -93,7 +101,7 @@ def _compared(one: Screened) -> tuple[str, ...]:
         decides = f"{LABELS[told.found.hazard]}, {wording.of_hundred(told.likelihood)}"
     if one.verdict == CANNOT_BE_JUDGED:
         decides = f"{LABELS[one.unrated[0].found.hazard]}: not known"
-    return (shortened(one.name, LONGEST_CELL), SHORT.get(one.verdict, one.verdict), str(one.risk_number), decides,
+    return (in_short(one.name), SHORT.get(one.verdict, one.verdict), str(one.risk_number), decides,
             _change_in_short(one))  # fmt: skip
 
 
@@ -149,7 +157,7 @@ def brief(one: Screened) -> Line:
 def recap(screening: Screening) -> Line:
     """All verdicts once more, so that they stand where a reader's screen ends."""
     words = [
-        f"{shortened(one.name, LONGEST_CELL)}: {SHORT.get(one.verdict, one.verdict)}" for one in screening.proposals
+        f"{in_short(one.name)}: {SHORT.get(one.verdict, one.verdict)}" for one in screening.proposals
     ]
     return (strong("In short: "), Span("; ".join(words) + "."))
 
@@ -171,9 +179,10 @@ def _rows(one: Screened, draws: int, look: Look) -> Iterator[tuple[str, Line]]:
 
 def _leading(one: Screened, look: Look) -> tuple[Finding | Unrated, ...]:
     """What cannot be rated comes first where that decides."""
+    told: list[Finding | Unrated] = list(one.told)
     if one.verdict == CANNOT_BE_JUDGED:
-        return (*one.unrated, *one.findings)[: look.findings]
-    return one.told[: look.findings]
+        told = [*one.unrated, *one.findings]
+    return tuple(told[: look.findings])
 
 
 def _carried(told: Finding | Unrated) -> Line:
@@ -210,7 +219,10 @@ def _to_do(one: Screened) -> Iterator[tuple[str, Line]]:
         label = "leave it" if one.proposal else "would help"
         yield label, (strong("No change that was tested makes this work."),)
     elif one.care:
-        yield "take care", text(f"{wording.opening('; '.join(_measure(one, index) for index in range(len(one.care))))}.")
+        yield (
+            "take care",
+            text(f"{wording.opening('; '.join(_measure(one, index) for index in range(len(one.care))))}."),
+        )
     elif one.remedies_searched and one.risk:
         yield "take care", text("No tested measure lowers this; keep looking, and have a place to move a fish to.")
 
@@ -222,9 +234,14 @@ def _measure(one: Screened, index: int) -> str:
 
 
 def rests_on(screening: Screening) -> str:
-    """What most of the findings rest on, in a sentence."""
+    """What most of the findings rest on, as the first half of a sentence."""
     kinds = Counter(finding.confidence for one in screening.judged for finding in one.findings)
-    return f"Rests mostly on {EVIDENCE_WORDS[kinds.most_common(1)[0][0]]}. " if kinds else ""
+    return f"rests mostly on {EVIDENCE_WORDS[kinds.most_common(1)[0][0]]}; " if kinds else ""
+
+
+def in_short(name: str) -> str:
+    """A proposal's name for a table: without the lengths of its fish where there is no room for them."""
+    return name if len(name) <= LONGEST_CELL else shortened(LENGTHS.sub("", name), LONGEST_CELL)
 
 
 def shortened(words: str, most: int) -> str:

@@ -17,7 +17,7 @@ from coswim.report.document import (
     Table,
 )
 from coswim.report.picture_words import described
-from coswim.text.units import HOUSE, Scale, Units, in_units, scale_of
+from coswim.text.units import HOUSE, Conversion, Units, in_units, scale_of
 
 
 def for_keeper(document: Document, units: Units) -> Document:
@@ -66,7 +66,7 @@ def _picture(picture: Picture, units: Units) -> Picture:
     return picture
 
 
-def _converter(scale: Scale) -> Callable[[float], float]:
+def _converter(scale: Conversion) -> Callable[[float], float]:
     return lambda value: value * scale.factor + scale.offset
 
 

@@ -105,7 +105,7 @@ def _fitting(documents: Iterator[Document], fits: Callable[[Document], bool]) ->
 
 def compose(screening: Screening, catalog: Catalog, *, today: date, form: Form = FULL) -> Document:
     """The report on a screening, in the units in which its plan was written."""
-    blocks: list[Block] = [Paragraph(decision.tank_line(screening)), *_beginning(screening, form)]
+    blocks: list[Block] = [Paragraph(decision.understood(screening)), *_beginning(screening, form)]
     if form.details:
         general = _said_of_all(screening)
         blocks += [_details(one, screening.horizon, said_below=general) for one in screening.judged]
@@ -121,9 +121,6 @@ def compose(screening: Screening, catalog: Catalog, *, today: date, form: Form =
 
 def _beginning(screening: Screening, form: Form) -> Iterator[Block]:
     """The verdicts: a line each, or beside each other and then one by one."""
-    if screening.read.assumed:
-        lengths = wording.listed(screening.read.assumed)
-        yield Paragraph(text(f"No length was given; usual in the trade, so taken: {lengths}."))
     if form.look is None:
         yield Bullets(tuple(decision.brief(one) for one in screening.judged))
     else:
@@ -148,9 +145,10 @@ def _end(screening: Screening, *, today: date, form: Form) -> Iterator[Block]:
         f"{today.isoformat()}."
     )
     if form.more:
-        only = "--only NAME (one alone), " if len(screening.proposals) > 1 else ""
-        rests = f"{decision.rests_on(screening)}Futures are model output, not calibrated odds. "
-        yield Paragraph((quiet(f"{rests}More: --full, {only}--report tank.html (a page), --for-forum (a post)."),))
+        only = "--only NAME, " if len(screening.proposals) > 1 else ""
+        rests = f"{decision.rests_on(screening)}futures are model output, not odds."
+        more = f"More: --full, {only}--report tank.html (a page), --for-forum (a post)."
+        yield Paragraph((quiet(f"{wording.opening(rests)} {more}"),))
         if len(screening.proposals) > 1:
             yield Paragraph(decision.recap(screening))
     else:

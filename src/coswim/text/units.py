@@ -27,7 +27,7 @@ class Units(NamedTuple):
 HOUSE = Units()
 
 
-class Scale(NamedTuple):
+class Conversion(NamedTuple):
     """How a house unit becomes another one: value * factor + offset."""
 
     unit: str
@@ -35,15 +35,15 @@ class Scale(NamedTuple):
     offset: float = 0.0
 
 
-OTHERS: Mapping[tuple[str, str], Scale] = MappingProxyType(
+OTHERS: Mapping[tuple[str, str], Conversion] = MappingProxyType(
     {
-        ("cm", "in"): Scale("in", 1 / CM_PER_INCH),
-        ("mm", "in"): Scale("in", 0.1 / CM_PER_INCH),
-        ("cm2", "in"): Scale("sq in", 1 / CM_PER_INCH**2),
-        ("C", "F"): Scale("F", 1.8, 32.0),
-        ("L", "gal"): Scale("gal", 1 / L_PER_US_GALLON),
-        ("L", "imp gal"): Scale("imp gal", 1 / L_PER_IMPERIAL_GALLON),
-        ("dGH", "ppm"): Scale("ppm", PPM_PER_DGH),
+        ("cm", "in"): Conversion("in", 1 / CM_PER_INCH),
+        ("mm", "in"): Conversion("in", 0.1 / CM_PER_INCH),
+        ("cm2", "in"): Conversion("sq in", 1 / CM_PER_INCH**2),
+        ("C", "F"): Conversion("F", 1.8, 32.0),
+        ("L", "gal"): Conversion("gal", 1 / L_PER_US_GALLON),
+        ("L", "imp gal"): Conversion("imp gal", 1 / L_PER_IMPERIAL_GALLON),
+        ("dGH", "ppm"): Conversion("ppm", PPM_PER_DGH),
     }
 )
 """By house unit and wanted unit."""
@@ -52,8 +52,12 @@ KIND = MappingProxyType({"cm": 0, "mm": 0, "cm2": 0, "C": 1, "L": 2, "dGH": 3})
 NUMBER = r"[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+(?:\.[0-9]+)?"
 BETWEEN = r"–|-| against | to | and | x | instead of | or "
 SAID = re.compile(rf"(?<![\w.])((?:{NUMBER})(?:(?:{BETWEEN})(?:{NUMBER}))*)(?: (cm2|cm|mm|C|L|dGH))(?![\w])( a day)?")
-DIFFERENCE_AFTER = re.compile(r"\s+(?:above|below|outside|warmer|cooler|colder|too|within|inside|left|beyond|of swing)\b")
-DIFFERENCE_BEFORE = re.compile(r"\b(?:by|swing of|swings by|give or take|within|margin of|margin is|swing is|half a?)\s*(?:about )?$")
+DIFFERENCE_AFTER = re.compile(
+    r"\s+(?:above|below|outside|warmer|cooler|colder|too|within|inside|left|beyond|of swing)\b"
+)
+DIFFERENCE_BEFORE = re.compile(
+    r"\b(?:by|swing of|swings by|give or take|within|margin of|margin is|swing is|half a?)\s*(?:about )?$"
+)
 ONE = re.compile(NUMBER)
 
 
@@ -80,7 +84,7 @@ def in_units(words: str, units: Units) -> str:
     return SAID.sub(said, words)
 
 
-def scale_of(unit: str, units: Units) -> Scale | None:
+def scale_of(unit: str, units: Units) -> Conversion | None:
     """How a house unit is said to this keeper; None where it is said as it is.
 
     >>> scale_of("mm", Units(length="in")).unit, scale_of("mm", HOUSE)

@@ -5,8 +5,9 @@ published (a reference work, second-hand), common practice (what experienced kee
 measurement) or memory (recalled or judged). A finding is as strong as its weakest trait, and it names
 the traits that are as weak as that: these are the ones to look up or to measure on your own fish.
 
-How near a likelihood lies to the next band is a second measure: within a tenth of its edge both bands are shown. Confidence says nothing about the model itself: rules marked judgement in `coswim explain`
-are judgement however well the traits are known.
+How near a likelihood lies to the next band is a second measure: within a tenth of its edge both bands are
+shown. Confidence says nothing about the model itself: rules marked judgement in `coswim explain` are judgement
+however well the traits are known.
 """
 
 from __future__ import annotations
@@ -45,9 +46,7 @@ TRAIT_WORDS: Mapping[str, str] = MappingProxyType(
 def confidence_of(found: Found, catalog: Catalog) -> tuple[str, tuple[str, ...]]:
     """The weakest kind of source behind a finding, and the traits that rest on it."""
     evidence = {
-        _words(trait, used.profile.name): catalog.evidence(
-            used.profile, trait
-        )
+        _words(trait, used.profile.name): catalog.evidence(used.profile, trait)
         for used in found.uses
         for trait in used.traits
         if used.profile.has(trait)

@@ -166,8 +166,7 @@ def _line(ends: _Ends, now: OverallRisk) -> str:
         )
     shares = [wording.futures(share) for share in ends.shares]
     return (
-        f"{ends.words}, though the risk stays {now.risk} at either end "
-        f"({shares[0]} if {low}, {shares[1]} if {high})."
+        f"{ends.words}, though the risk stays {now.risk} at either end ({shares[0]} if {low}, {shares[1]} if {high})."
     )
 
 

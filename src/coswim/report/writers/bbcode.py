@@ -1,6 +1,7 @@
 """A forum post in the tags that boards have in common: b, i, u, list, code. Nothing else is assumed.
 
-A paragraph is one line, since boards wrap by themselves; tables and drawings are aligned text in [code]. Brackets of untrusted text become parentheses: no way of quoting a
+A paragraph is one line, since boards wrap by themselves; tables and drawings are aligned text in [code].
+Brackets of untrusted text become parentheses: no way of quoting a
 bracket works on every board, and a sign that a board might strip would bring the tag back to life.
 """
 
