@@ -158,8 +158,6 @@ def _end(screening: Screening, *, today: date, form: Form) -> Iterator[Block]:
 def _details(proposal: Screened, months: int, *, said_below: tuple[str, ...]) -> Section:
     blocks: list[Block] = [Paragraph(_why(proposal, months))]
     blocks += [_told(one, proposal) for one in proposal.told]
-    if proposal.sensitivity:
-        blocks.append(Paragraph((strong("What to measure or look up: "), Span(proposal.sensitivity))))
     blocks += _cautions([words for words in proposal.cautions if words not in said_below])
     name = shortened(proposal.name, decision.LONGEST_NAME)
     return Section(text(f"{name}: {proposal.verdict}"), tuple(blocks), "proposal")
