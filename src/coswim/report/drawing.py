@@ -37,7 +37,7 @@ from coswim.report.wrapping import fill
 from coswim.text import wording
 
 GAP = "  "
-SPREAD_NOTE = "(80 % of draws)"
+SPREAD_NOTE = "(80 of 100)"
 
 
 def draw(
