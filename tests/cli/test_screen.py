@@ -70,7 +70,8 @@ def test_or_starts_an_alternative_in_the_order_typed(capsys: Captured) -> None:
 
 def test_a_length_left_out_is_the_usual_one_and_that_is_said(capsys: Captured) -> None:
     assert main([*SHOP[:-1], "1 clown loach", *QUICK]) == 0
-    assert "No length was given; usual in the trade, so taken: 6 cm for the clown loach." in capsys.readouterr().out
+    said = " ".join(capsys.readouterr().out.split())
+    assert "No length was given; usual in the trade, so taken: 6 cm for the clown loach." in said
 
 
 def test_a_tank_without_newcomers_is_checked_as_it_stands(capsys: Captured) -> None:
@@ -99,6 +100,7 @@ def test_full_holds_the_reasons(example: str, capsys: Captured) -> None:
     assert main(["screen", example, *QUICK]) == 0
     assert "Sources" in full
     assert len(full) > 2 * len(capsys.readouterr().out)
+
 
 def test_standard_input(example: str, capsys: Captured, monkeypatch: pytest.MonkeyPatch) -> None:
     raw = io.BytesIO(Path(example).read_bytes())

@@ -136,9 +136,7 @@ def test_every_hazard_has_a_word(catalog: Catalog) -> None:
 
 @pytest.mark.parametrize("form", ["bbcode", "plain", "markdown"])
 @pytest.mark.parametrize("name", NAMES)
-def test_a_post_is_short_and_ends_with_the_plan(
-    form: str, name: str, screening: Screened, catalog: Catalog
-) -> None:
+def test_a_post_is_short_and_ends_with_the_plan(form: str, name: str, screening: Screened, catalog: Catalog) -> None:
     only = screening(name)._replace(proposals=screening(name).proposals[:1])
     words = post(only, catalog, today=DAY, write=lambda document: write_post(document, form))
     assert len(words.splitlines()) < LONGEST_POST

@@ -137,9 +137,7 @@ def test_a_shared_report_of_an_example_screens_the_same_plan(form: str, example:
     report = write(compose(example, catalog, today=date(2026, 1, 2), form=SHARED), form)
     again = read_plan(find_plan(report, "post"), "post", catalog).plan
     plan = example.read.plan
-    assert [(one.name, one.risk) for one in again.earlier] == [
-        (one.name, one.risk_number) for one in example.proposals
-    ]
+    assert [(one.name, one.risk) for one in again.earlier] == [(one.name, one.risk_number) for one in example.proposals]
     assert again.model_dump(exclude={"earlier"}) == plan.model_dump(exclude={"earlier"})  # without private notes
     assert again.assumed() == plan.assumed()
 
