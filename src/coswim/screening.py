@@ -21,7 +21,7 @@ from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment, with_pictures
 from coswim.verdict.cautions import cautions
 from coswim.verdict.margin import narrowest_margin
-from coswim.verdict.rating import Finding, OverallRisk, Unrated, verdict
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, close_to, verdict
 from coswim.verdict.record import believe, effect
 from coswim.verdict.sensitivity import sensitivity
 from coswim.verdict.watching import watch
@@ -63,6 +63,11 @@ class Screened(NamedTuple):
     def risk_number(self) -> int:
         """The risk from 1 to 20; 0 when nothing was found."""
         return self.risk.risk if self.risk else 0
+
+    @property
+    def close_to(self) -> tuple[str, ...]:
+        """The other decisions that the draws cannot tell from its own."""
+        return close_to(self.risk)
 
     @property
     def missing(self) -> tuple[str, ...]:

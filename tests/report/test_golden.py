@@ -87,6 +87,9 @@ def test_a_post_of_many_proposals_says_less_of_each(catalog: Catalog) -> None:
         "sailfin pleco",
         "freshwater angelfish",
         "bala shark",
+        "tiger barb",
+        "silver dollar",
+        "convict cichlid",
     )
     plan = "tank: {size: 150 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6}\n"
     plan += "residents: [{species: saddled bichir, length: 38 cm}]\nproposals:\n"

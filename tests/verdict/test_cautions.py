@@ -117,5 +117,7 @@ def test_a_word_within_another_does_not_count_as_a_warning(
 ) -> None:
     """Interesting is not about stings."""
     ray = catalog.profile("ocellate river stingray").model_copy(update={"cautions": ("Interesting but protected",)})
-    monkeypatch.setattr(Catalog, "profile", lambda _, name: ray if "ray" in name else catalog.read(catalog.find(name)))
+    monkeypatch.setattr(
+        Catalog, "completed", lambda _, entry: ray if "motoro" in entry.scientific_name else catalog.read(entry)
+    )
     assert any("can sting" in line for line in told("250x80x70", TETRAS, ["1 ocellate river stingray, 40 cm"]))

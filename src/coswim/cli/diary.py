@@ -101,7 +101,7 @@ def judge(
     proposal: Proposal_ = None,
     profiles: Profiles = None,
 ) -> None:
-    """Hold the diary against the stop rules: carry on, act, or separate now.
+    """Judge the diary: carry on, act, or separate now.
 
     Example: coswim diary judge my-tank.yaml
     """

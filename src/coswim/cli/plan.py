@@ -102,7 +102,7 @@ def schema(
     screening: Annotated[bool, typer.Option("--screening", help="The schema of `coswim screen --as json`.")] = False,
     shortlist: Annotated[bool, typer.Option("--shortlist", help="That of `coswim shortlist --as json`.")] = False,
 ) -> None:
-    """Print the JSON Schema of plans (or of screenings and shortlists) for editors and programs.
+    """Print the JSON Schema of plans or of what is found.
 
     Example: coswim plan schema > coswim-plan.schema.json
     """

@@ -71,7 +71,7 @@ def shortlist(
     ] = None,
     profiles: Profiles = None,
 ) -> None:
-    """Rank the whole library as company for a tank, and say why the others fail.
+    """Rank the whole library as company for a tank.
 
     Each species is screened in the number and at the smallest length that are safe to buy.
 

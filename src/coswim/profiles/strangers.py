@@ -38,8 +38,8 @@ INVERTEBRATES = Strangers(
     "`coswim profile show` tells how wide a fish's mouth opens; what is smaller than that may be eaten",
 )
 HYBRIDS = Strangers(
-    frozenset({"flowerhorn", "flowerhorns", "blood parrot", "parrot cichlid", "blood parrots", "jellybean", "hybrid"}),
-    "is a hybrid: size, shape and temper differ from fish to fish, so there is no profile of it. Make one from what "
+    frozenset({"hybrid", "hybrids", "cross", "crossbreed", "jellybean", "jellybeans"}),
+    "is a hybrid: size, shape and temper differ from fish to fish, and there is no profile of it. Make one from what "
     "you know of yours: `coswim profile new`, with --like and the parent that it takes after",
 )
 OTHER_ANIMALS = Strangers(

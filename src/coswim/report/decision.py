@@ -135,6 +135,8 @@ def headline(one: Screened, fish: str = "") -> Line:
     """The proposal, as it is called and as its fish were understood; its verdict and its risk."""
     was = "" if one.was is None else f", was {one.was}" if one.was != one.risk_number else ", as before"
     risk = f"risk {one.risk_number} of 20" if one.risk else "nothing found"
+    if one.close_to:
+        risk += f", close to {wording.listed(one.close_to, last='or')}"
     if one.unrated:
         risk += ", as far as it can be rated"
     understood = f" ({fish})" if fish else ""

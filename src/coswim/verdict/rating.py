@@ -135,7 +135,7 @@ def worst(shares: Mapping[Consequence, float], draws: int) -> OverallRisk | None
 
 
 def verdict(risk: OverallRisk | None, unrated: Iterable[Unrated]) -> str:
-    """The decision in words; it says when it lies on an edge.
+    """The decision in words.
 
     Where something that could be serious cannot be rated, nothing below serious is a judgement: it cannot be judged.
     """
@@ -143,9 +143,12 @@ def verdict(risk: OverallRisk | None, unrated: Iterable[Unrated]) -> str:
     level = risk.level if risk else Level.LOW
     if level in {Level.MEDIUM, Level.LOW} and any(could_be_serious(one) for one in unrated):
         return CANNOT_BE_JUDGED
-    others = [VERDICTS[other] for other in (risk.levels if risk else ()) if other is not level]
-    edge = f" (close to: {', '.join(others)})" if others else ""
-    return VERDICTS[level] + edge + (UNRATED_SUFFIX if unrated else "")
+    return VERDICTS[level] + (UNRATED_SUFFIX if unrated else "")
+
+
+def close_to(risk: OverallRisk | None) -> tuple[str, ...]:
+    """The other decisions that the draws cannot tell from this one, in words."""
+    return tuple(VERDICTS[level] for level in (risk.levels if risk else ()) if risk and level is not risk.level)
 
 
 def could_be_serious(unrated: Unrated) -> bool:
