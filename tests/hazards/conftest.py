@@ -31,12 +31,8 @@ def scene_of(
     months: int = 24,
 ) -> Scene:
     """A tank `60x30x30` with residents and newcomers `8 neon tetra, 3 cm`."""
-    read = resolve(
-        Shorthand(
-            f"{tank} cm", "25 C", "7", "8", residents, [Fish(ADD, text) for text in newcomers], no_lid=not lid
-        ).document(),
-        library,
-    )
+    fish = [Fish(ADD, typed) for typed in newcomers]
+    read = resolve(Shorthand(f"{tank} cm", "25 C", "7", "8", residents, fish, no_lid=not lid).document(), library)
     proposal = read.plan.proposals[0] if newcomers else None
     return build_scene(read, proposal, library, Effort(draws=draws, months=months))
 
