@@ -176,6 +176,8 @@ IN_SHORT = MappingProxyType(
         "risk": "How often and how bad make a risk and a verdict.",
         "confidence": "What a finding rests on.",
         "trust": "How far to trust it.",
+        "damage": "The grades of damage that a diary writes down.",
+        "stop-rules": "When to take fish apart, and when to call it settled.",
     }
 )
 """What the topics that are no hazards are about."""

@@ -20,7 +20,9 @@ CATALOG = Catalog((BUILT_IN,))
 SPECIES = tuple(sorted(CATALOG.entries))
 TEXTS = tuple(text for text in HOSTILE if text.strip() and len(text) < 500 and not set(text) & set("\x00\ufffe\udcff"))
 BOXES = ("10 x 10 x 10 cm", "2000 x 2000 x 2000 cm", "2000 x 10 x 10 cm", "180 x 60 x 60 cm")
-GIVEN = frozenset({"residents", "proposals", "sources", "scientific_name", "common_names", "private", "earlier", "profiles"})
+GIVEN = frozenset(
+    {"residents", "proposals", "sources", "scientific_name", "common_names", "private", "earlier", "profiles"}
+)
 """What is made by hand, since its parts must agree."""
 STATED = 0.6
 """How often a field is stated that may be left out."""

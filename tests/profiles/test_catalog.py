@@ -228,7 +228,7 @@ def test_evidence_is_that_of_the_weakest_source(catalog: Catalog) -> None:
     assert catalog.evidence(profile, "body.depth") == "memory"
     assert catalog.evidence(profile, "swimming") == "memory"
     seen = profile.model_copy(update={"sources": {"growth": ("own-observation",)}})
-    assert catalog.evidence(seen, "growth") == "measured"
+    assert catalog.evidence(seen, "growth") == "own-observation"
 
 
 @pytest.mark.parametrize(

@@ -76,9 +76,10 @@ def test_the_screen_is_the_reviewed_one(name: str, width: int, screening: Screen
 
 @pytest.mark.parametrize("name", NAMES)
 def test_it_keeps_to_its_lines(name: str, screening: Screened, catalog: Catalog) -> None:
-    """24 lines for one proposal, 10 and 8 for each of several."""
+    """24 lines for one proposal, 10 and 8 for each of several, and 2 where the tank is too small as it stands."""
     asked = len(screening(name).judged)
-    assert len(lines_of(screening(name), catalog)) <= (HEIGHT if asked == 1 else 10 + 8 * asked)
+    several = 10 + 8 * asked + (2 if screening(name).as_it_stands.told else 0)
+    assert len(lines_of(screening(name), catalog)) <= (HEIGHT if asked == 1 else several)
 
 
 @pytest.mark.parametrize("plan", NAMES)

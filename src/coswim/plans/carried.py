@@ -7,10 +7,11 @@ Notes stay at home.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any, NamedTuple
 
 from coswim.plans.plan import Plan
+from coswim.profiles.borrowing import completed
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.profiles.names import Entry, name_key
 from coswim.profiles.profile import Profile
@@ -34,6 +35,7 @@ def read_carried(document: YamlDocument, plan: Plan, catalog: Catalog) -> tuple[
     """The carried profiles by every name, as names are compared; and what is wrong with them."""
     built_in = Catalog((BUILT_IN,)) if plan.profiles else catalog
     found: dict[str, Profile] = {}
+    merged: list[Profile] = []
     problems: list[Problem] = []
     for index, blocks in enumerate(plan.profiles):
         try:
@@ -41,9 +43,25 @@ def read_carried(document: YamlDocument, plan: Plan, catalog: Catalog) -> tuple[
         except InputProblems as error:
             problems += [_inside(problem, index, document) for problem in error.problems]
             continue
+        merged.append(profile)
+    for profile in merged:
+        whole = completed(profile, _circles(profile, merged, built_in))
         for name in (*profile.common_names, *profile.also_known_as, profile.scientific_name):
-            found[name_key(name)] = profile
+            found[name_key(name)] = whole
     return found, problems
+
+
+def _circles(profile: Profile, carried: Sequence[Profile], built_in: Catalog) -> Iterator[tuple[Profile, ...]]:
+    """The relatives of a species, its genus and then its family, with the carried ones in place of the built-in."""
+    genus = profile.scientific_name.partition(" ")[0]
+    others = [one for one in carried if one.scientific_name != profile.scientific_name]
+    own = (
+        [one for one in others if one.scientific_name.partition(" ")[0] == genus],
+        [one for one in others if one.family == profile.family],
+    )
+    replaced = {one.scientific_name for one in carried}
+    for circle, kin in zip(built_in.circles(profile.scientific_name, profile.family), own, strict=True):
+        yield (*(one for one in circle if one.scientific_name not in replaced), *kin)
 
 
 def own_blocks(species: Iterable[str], plan: Plan, catalog: Catalog) -> tuple[Carried, ...]:

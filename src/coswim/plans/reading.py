@@ -94,14 +94,14 @@ def _profile(name: str, carried: Mapping[str, Profile], catalog: Catalog) -> Pro
 def _validated(document: YamlDocument) -> Plan:
     """The plan; where a bare number is more likely meant in another unit, that question comes first."""
     questions = tuple(unit_questions(document))
+    if not questions:
+        return validate(document, Plan)
     try:
-        plan = validate(document, Plan)
+        validate(document, Plan)
     except InputProblems as error:
         asked = {question.path for question in questions}
         raise InputProblems([*questions, *(one for one in error.problems if one.path not in asked)]) from None
-    if questions:
-        raise InputProblems(questions)
-    return plan
+    raise InputProblems(questions)
 
 
 def entries(plan: Plan) -> Iterator[tuple[Path_, GroupEntry]]:

@@ -208,7 +208,7 @@ class Catalog:
         from coswim.profiles.borrowing import completed
 
         if entry.path not in self._completed:
-            self._completed[entry.path] = completed(self.read(entry), self._circles(entry))
+            self._completed[entry.path] = completed(self.read(entry), self.circles(entry.scientific_name, entry.family))
         return self._completed[entry.path]
 
     def genus(self, name: str) -> tuple[Profile, ...]:
@@ -221,10 +221,9 @@ class Catalog:
             and genus in {each.partition(" ")[0] for each in (entry.scientific_name, *entry.also_known_as)}
         )
 
-    def _circles(self, entry: Entry) -> Iterator[tuple[Profile, ...]]:
-        """The relatives of a species, the closest first; each circle is read when it is asked."""
-        yield self.genus(entry.scientific_name)
-        name, family = entry.scientific_name, entry.family
+    def circles(self, name: str, family: str) -> Iterator[tuple[Profile, ...]]:
+        """The relatives of a species, its genus and then its family; each circle is read when it is asked."""
+        yield self.genus(name)
         yield self._readable(
             one for one in self.entries.values() if one.family == family and one.scientific_name != name
         )

@@ -137,12 +137,12 @@ def headline(one: Screened, fish: str = "") -> Line:
     risk = f"risk {one.risk_number} of 20" if one.risk else "nothing found"
     if one.close_to:
         risk += f", close to {wording.listed(one.close_to, last='or')}"
-    if one.unrated:
+    if one.verdict == CANNOT_BE_JUDGED:
         risk += ", as far as it can be rated"
-    understood = f" ({fish})" if fish else ""
+    says_more = fish.startswith(one.name) and len(fish) <= LONGEST_NAME
     return (
-        strong(shortened(one.name, LONGEST_NAME)),
-        Span(understood),
+        strong(fish if says_more else shortened(one.name, LONGEST_NAME)),
+        Span(f" ({fish})" if fish and not says_more else ""),
         strong(f": {one.verdict}"),
         quiet(f" ({risk}{was})"),
     )
