@@ -6,10 +6,10 @@ coswim shows 21 - v, so that 20 is worst. The likelihood bands over the plan's h
 
 A proposal's own risk is taken consequence by consequence from the futures in which any finding of that
 consequence or a worse one happens, so that many small risks cannot hide behind each other. Where a share lies
-within two standard errors of a band's edge, both levels are shown, and so with the verdict. It is never below the worst
-finding and never an average. The worst risk decides: high means `do not stock`, serious `change the plan
-first`, medium `possible, with care`, low `reasonable`. Where something that could be serious cannot be rated and nothing
-rated is, it `cannot be judged`.
+within two standard errors of a band's edge, both levels are shown, and so with the verdict. It is never below the
+worst finding and never an average. The worst risk decides: high means `do not stock`, serious `change the plan
+first`, medium `possible, with care`, low `reasonable`. Where something that could be serious cannot be rated and
+nothing rated is, it `cannot be judged`.
 
 A share of futures is model output for ranking and explaining, not calibrated odds.
 """
