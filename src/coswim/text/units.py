@@ -51,7 +51,9 @@ KIND = MappingProxyType({"cm": 0, "mm": 0, "cm2": 0, "C": 1, "L": 2, "dGH": 3})
 """Which of `Units` a house unit belongs to."""
 NUMBER = r"[0-9]{1,3}(?:,[0-9]{3})+|[0-9]+(?:\.[0-9]+)?"
 BETWEEN = r"–|-| against | to | and | x | instead of | or "
-SAID = re.compile(rf"(?<![\w.])((?:{NUMBER})(?:(?:{BETWEEN})(?:{NUMBER}))*)(?: (cm2|cm|mm|C|L|dGH))(?![\w])( a day)?")
+SAID = re.compile(
+    rf"(?<![\w.])((?:{NUMBER})(?:(?:{BETWEEN})(?:{NUMBER})){{0,5}})(?: (cm2|cm|mm|C|L|dGH))(?![\w])( a day)?"
+)
 DIFFERENCE_AFTER = re.compile(
     r"\s+(?:above|below|outside|warmer|cooler|colder|too|within|inside|left|beyond|of swing)\b"
 )
