@@ -74,7 +74,6 @@ BAD_PLANS = {
     "amount": ("residents:", "feeding: {amount: plenty}\nresidents:", "6:19: feeding.amount: 'plenty' is not a weight of food; write e.g. '6 g a day'; allowed: as needed, e.g. 6 g a day, or 2 % of their weight a day\n"),
     "mixed and more": ("residents:", "feeding: {food: [mixed, live]}\nresidents:", "6:17: feeding.food: mixed already stands for several foods; write mixed alone, or list the foods\n"),
     "by hand": ("residents:", "feeding: {by_hand: [osccar]}\nresidents:", "6:21: feeding.by_hand[0]: no profile answers to 'osccar'; did you mean 'oscar'"),
-    "no proposals": ("proposals:\n  - name: tetras\n    add:\n      - {species: neon tetra, count: 8, length: 3 cm}\n", "", "names no proposals, so there is nothing to screen"),
     "scale word": ("hardness: 6 dGH", "salinity: freash", "5:13: tank.salinity: 'freash' is not a word for salinity; allowed: fresh, fresh-brackish, brackish; did you mean 'fresh'"),
     "food": ("residents:", "feeding: {food: pizza}\nresidents:", "6:17: feeding.food[0]: 'pizza' is not a kind of food; allowed: mixed, flakes, floating pellet"),
     "yes or no": ("hardness: 6 dGH", "lid: maybe", "5:8: tank.lid: 'maybe' is not yes or no"),

@@ -129,13 +129,15 @@ def screened_again(
 def test_what_a_remedy_states_is_what_screening_the_changed_plan_gives(
     searched: Search, catalog: Catalog, text: str
 ) -> None:
+    """A record says what its fish did in the tank as it stands, so it is read once."""
+    belief = believe(read_plan(dedent(text), "plan.yaml", catalog), catalog, Effort(draws=DRAWS)).belief
     tested: set[str] = set()
     for proposal in searched(text).proposals:
         for remedy in remedies_of(proposal):
             if f"{proposal.name} {remedy.change}" in tested:
                 continue
             tested.add(f"{proposal.name} {remedy.change}")
-            again = screened_again(remedy.changed.read, proposal.name, catalog)
+            again = screened_again(remedy.changed.read, proposal.name, catalog, belief)
             assert remedy.risk == (again.risk.risk if again.risk else 0), remedy.change
             assert remedy.verdict == again.verdict
             assert remedy.level == (again.risk.level if again.risk else "low")

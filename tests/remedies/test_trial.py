@@ -53,4 +53,6 @@ def test_sharing_changes_no_figure(trial: Trial, catalog: Catalog) -> None:
         shared, anew = trial.after(change), afresh(change.apply(trial.plan), catalog)
         for hazard in HAZARDS:
             assert said(shared.assessed, hazard.ID) == said(anew.assessed, hazard.ID), f"{hazard.ID}: {change.words}"
+            assert shared.alone is not None
+            assert anew.alone is not None
             assert said(shared.alone, hazard.ID) == said(anew.alone, hazard.ID), f"{hazard.ID}: {change.words}"

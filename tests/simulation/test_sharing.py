@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from textwrap import dedent
+from typing import Any
 
 import numpy as np
 import pytest
 
-from coswim.plans.plan import WaterChange
 from coswim.plans.reading import ReadPlan, read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.simulation.draws import Draws
 from coswim.simulation.scene import Effort, Scene, build_scene
-from coswim.text.quantities import Box
 
 PLAN = """
     tank: {size: 100 x 40 x 50 cm, temperature: 26 C, ph: 7, hardness: 8 dGH, lid: no, filter: young}
@@ -56,29 +55,20 @@ def test_a_scene_like_another_shares_what_is_equal(read: ReadPlan, scene: Scene,
     shared = {fish.key for fish in longer.groups if any(fish is other for other in scene.groups)}
     assert shared == {"resident|Pterophyllum scalare|1", "newcomer|Osteogaster aenea|1"}
     assert longer.course is not scene.course
+    with_lid = ChangedPlan.of(read, read.plan.proposals[0]).with_tank(lid=True)
+    assert build_scene(with_lid.read, with_lid.proposal, catalog, EFFORT, like=scene).course is scene.course
 
 
-@pytest.mark.parametrize(
-    ("changed", "is_shared"),
-    [
-        ({"lid": True}, True),
-        ({"hiding_places": 9}, True),
-        ({"size": Box(120, 40, 50)}, False),  # the floor feeds grazers, the water carries food
-        ({"water_change": WaterChange(share=0.5)}, False),  # how much food the keeper dares to give
-    ],
-    ids=["a lid", "hiding places", "another tank", "more water changed"],
-)
-def test_a_course_is_shared_where_nothing_that_it_reads_has_changed(
-    read: ReadPlan, scene: Scene, catalog: Catalog, changed: dict[str, object], is_shared: bool
+@pytest.mark.parametrize("feeding", [{"places": 2}, {"at": "night"}, {"by_hand": ("tiger barb",)}, {"food": ("live",)}])
+def test_another_way_of_feeding_is_another_course(
+    read: ReadPlan, scene: Scene, catalog: Catalog, feeding: dict[str, Any]
 ) -> None:
-    plan = ChangedPlan.of(read, read.plan.proposals[0]).with_tank(**changed)
-    again = build_scene(plan.read, plan.proposal, catalog, EFFORT, like=scene)
-    assert (again.course is scene.course) is is_shared
-    afresh = build_scene(plan.read, plan.proposal, catalog, EFFORT)
-    assert np.array_equal(again.course.condition, afresh.course.condition)
-    assert np.array_equal(again.course.given, afresh.course.given)
+    changed = ChangedPlan.of(read, read.plan.proposals[0]).with_feeding(**feeding)
+    assert build_scene(changed.read, changed.proposal, catalog, EFFORT, like=scene).course is not scene.course
 
 
-def test_another_meal_is_another_course(read: ReadPlan, scene: Scene, catalog: Catalog) -> None:
-    plan = ChangedPlan.of(read, read.plan.proposals[0]).with_feeding(places=3)
-    assert build_scene(plan.read, plan.proposal, catalog, EFFORT, like=scene).course is not scene.course
+def test_what_is_shared_changes_no_figure(read: ReadPlan, scene: Scene, catalog: Catalog) -> None:
+    changed = ChangedPlan.of(read, read.plan.proposals[0]).with_feeding(places=2)
+    with_, without = (build_scene(changed.read, changed.proposal, catalog, EFFORT, like=like) for like in (scene, None))
+    assert np.array_equal(with_.course.condition, without.course.condition)
+    assert np.array_equal(with_.course.given, without.course.given)

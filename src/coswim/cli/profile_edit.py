@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coswim.cli import output
+from coswim.cli import completing, output
 from coswim.cli.output import Profiles
 from coswim.profiles.catalog import Catalog, own_folder
 from coswim.text import wording
@@ -19,13 +19,21 @@ from coswim.text.problems import whole_file
 if TYPE_CHECKING:
     from coswim.library.editing import Edit
 
-Species = Annotated[str, typer.Argument(metavar="SPECIES", help="A scientific or common name, or a unique part.")]
+Species = Annotated[
+    str,
+    typer.Argument(
+        metavar="SPECIES", help="A scientific or common name, or a unique part.", autocompletion=completing.species
+    ),
+]
 PROBLEM = 1
 
 
 def new(
     species: Annotated[str, typer.Argument(metavar="NAME", help='The scientific name, e.g. "Danio kyathit".')],
-    like: Annotated[str | None, typer.Option(metavar="SPECIES", help="Start from the values of this one.")] = None,
+    like: Annotated[
+        str | None,
+        typer.Option(metavar="SPECIES", help="Start from the values of this one.", autocompletion=completing.species),
+    ] = None,
     to: Annotated[Path | None, typer.Option(metavar="FILE", help="Only write the template to FILE.")] = None,
     profiles: Profiles = None,
 ) -> None:

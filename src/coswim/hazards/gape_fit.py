@@ -184,7 +184,7 @@ def _sentence(eater: Group, prey: Group, shares: Floats, window: tuple[int, int]
     if first > 0:
         return f"{who} may grow large enough to swallow {whom} within about {wording.counted(first, 'month')}."
     if last < len(shares) - 1:
-        until = f"until about month {last}" if last else "in the first weeks"
+        until = f"until month {last}" if last else "in the first weeks"
         return f"{who} {certainty} swallow {whom}, most likely {until}."
     return f"{who} {certainty} swallow {whom}, now and for as long as was looked ahead."
 

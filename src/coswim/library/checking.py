@@ -23,7 +23,7 @@ from coswim.profiles.traits import Trait
 from coswim.text import wording
 from coswim.text.document import Path_, YamlDocument, read_document, read_file
 from coswim.text.near import did_you_mean
-from coswim.text.printable import quoted
+from coswim.text.printable import quoted, shortened
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
 
@@ -185,7 +185,7 @@ def _shared_names(profile: Profile, names: _Names) -> Iterator[Doubt]:
             others = [other for other in islice(bearers, MOST_NAMED + 1) if other != species][:MOST_NAMED]
             more = len(bearers) - len(others) - (species in bearers)
             if others:
-                said = wording.listed([*others, f"{more} more"] if more else others)
+                said = wording.listed([*map(shortened, others), *([f"{more} more"] if more else [])])
                 yield Doubt((field,), f"{quoted(name)} also leads to {said}")
 
 

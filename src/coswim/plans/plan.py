@@ -44,6 +44,7 @@ MOST_FISH = 1000
 MOST_GROUPS = 60
 """Groups that are simulated together: the residents and one proposal's. Source: judgement."""
 MOST_PROPOSALS = 100
+MOST_CARRIED = 60
 
 
 def _as_list(value: Any) -> Any:
@@ -154,6 +155,13 @@ class Proposal(Strict):
     )
 
 
+class Earlier(Strict):
+    """What an earlier screening said of a proposal."""
+
+    name: Text = Field(description="the proposal")
+    risk: Annotated[int, whole_number(0, 20)] = Field(description="its risk then")
+
+
 class Plan(Strict):
     """One tank, its residents, and one or more proposals."""
 
@@ -167,6 +175,10 @@ class Plan(Strict):
         (), description="what might be added: a list of name and add", max_length=MOST_PROPOSALS
     )
     horizon: Months = Field(24.0, description="how far to look ahead, e.g. 24 months")
+    profiles: tuple[dict[str, Any], ...] = Field(
+        (), description="blocks of profiles that differ from the built-in library: a list", max_length=MOST_CARRIED
+    )
+    earlier: tuple[Earlier, ...] = Field((), description="what an earlier screening said: a list of name and risk")
     private: Any = Field(None, description="anything; never leaves the machine in a report", repr=False, exclude=True)
 
     def assumed(self) -> tuple[str, ...]:

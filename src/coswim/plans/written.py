@@ -8,7 +8,8 @@ plan survives in a code block of any format.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextvars import ContextVar
 from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
@@ -17,9 +18,11 @@ from typing import Any
 from pydantic import BaseModel
 
 from coswim.plans.amount import Amount
+from coswim.plans.carried import Carried
 from coswim.plans.plan import Plan
 from coswim.text import quantities as q
 from coswim.text.quantities import Box, Quantity, Range
+from coswim.text.units import HOUSE, Units
 
 
 @dataclass(frozen=True)
@@ -53,9 +56,11 @@ QUANTITIES: Mapping[str, Written] = MappingProxyType(
 """By field name. A number in another field is written bare, which is read in the field's own unit."""
 GRAMS_A_DAY = Written(q.FOOD, ("g a day",))
 PART_OF_WEIGHT = Written(q.RATION, ("%",))
-PRIVATE = "private"
+PRIVATE, PROFILES = "private", "profiles"
 KEPT_OPEN = "tank:"  # what a reader changes first stands on lines of its own
 LONGEST = 70
+PREFERRED: ContextVar[Units] = ContextVar("PREFERRED", default=HOUSE)
+"""The units of the plan that is being written: taken where another one is no rounder."""
 DIGITS = 6
 PLAIN_TEXT = re.compile(r"[^\W_][\w .,'()/+-]*")
 FLOW_TEXT = re.compile(r"[^\W_][\w .'()/+-]*")
@@ -64,14 +69,56 @@ STEP = "  "
 REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 
 
-def write_plan(plan: Plan) -> str:
-    """The plan as YAML text that reads back to the same plan."""
-    return "\n".join(_mapping(plan, "")) + "\n"
+def write_plan(plan: Plan, *, units: Units = HOUSE, own: Iterable[Carried] = ()) -> str:
+    """The plan as YAML text that reads back to the same plan, in the units it was written in where these are round.
+
+    `own` are the blocks of profiles that a reader's library does not have.
+    """
+    token = PREFERRED.set(units)
+    try:
+        lines = [*_mapping(plan, "")]
+    finally:
+        PREFERRED.reset(token)
+    carried = [line for each in own for line in _carried(each)]
+    return "\n".join([*lines, *([f"{PROFILES}:", *carried] if carried else [])]) + "\n"
+
+
+def _carried(carried: Carried) -> Iterator[str]:
+    """One profile's blocks as an entry of a list."""
+    start = f"{STEP}- "
+    for key, value in carried.blocks.items():
+        yield from _block(start, key, value)
+        start = f"{STEP}  "
+
+
+def _block(start: str, key: str, value: Any) -> Iterator[str]:
+    """A block in one line where it fits, else its parts below it."""
+    flow = _raw(value)
+    inner = " " * len(start) + STEP
+    if len(start) + len(key) + len(flow) <= LONGEST or not isinstance(value, Mapping | list):
+        yield from _text(f"{start}{key}: ", value, inner) if isinstance(value, str) else [f"{start}{key}: {flow}"]
+        return
+    yield f"{start}{key}:"
+    for part in value.items() if isinstance(value, Mapping) else value:
+        if isinstance(part, tuple):
+            yield from _block(inner, *part)
+        else:
+            yield from _text(f"{inner}- ", part, inner + STEP) if isinstance(part, str) else [f"{inner}- {_raw(part)}"]
+
+
+def _raw(value: Any) -> str:
+    """Text as it stood in a profile, with its lists and mappings, on one line."""
+    if isinstance(value, Mapping):
+        return f"{{{', '.join(f'{_raw(key)}: {_raw(part)}' for key, part in value.items())}}}"
+    if isinstance(value, list):
+        return f"[{', '.join(map(_raw, value))}]"
+    return "".join(_quoted_if_needed(str(value or ""), FLOW_TEXT))
 
 
 def _stated(model: BaseModel) -> list[tuple[str, Any]]:
     """The fields that the keeper wrote and their values, in the model's order."""
-    names = (name for name in type(model).model_fields if name in model.model_fields_set and name != PRIVATE)
+    hidden = (PRIVATE, PROFILES)
+    names = (name for name in type(model).model_fields if name in model.model_fields_set and name not in hidden)
     return [(name, value) for name in names if (value := getattr(model, name)) is not None]
 
 
@@ -168,11 +215,12 @@ def _box(box: Box) -> str:
 def _roundest(values: tuple[float, ...], between: str, written: Written, is_same: Callable[[str], bool]) -> str:
     """The shortest numbers, of all units, that read back to exactly these values."""
     choices = []
+    preferred = PREFERRED.get()
     for unit in written.units:
         numbers = [_rounded(_in_unit(written.quantity, unit, value)) for value in values]
         words = _with_unit(numbers, between, unit)
         if _reads_back(is_same, words):
-            choices.append((len("".join(numbers)), words))
+            choices.append((len("".join(numbers)) + (unit not in preferred), words))
     if choices:
         return min(choices, key=lambda choice: choice[0])[1]
     return _with_unit(list(map(_exact, values)), between, written.quantity.unit)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 from types import MappingProxyType
@@ -150,6 +150,16 @@ nip its feelers.'
         if animal in INVERTEBRATES:
             return f"coswim knows fish only. Of a {animal} it can say this: {INVERTEBRATES[animal]}."
     return None
+
+
+def is_plural(key: str, names: Collection[str]) -> bool:
+    """A typed name is the plural of one of some names, or of a part of one; all as names are compared.
+
+    >>> is_plural("tinfoil barbs", {"tinfoil barb"}), is_plural("discus", {"discus"})
+    (True, False)
+    """
+    singular = {key[: -len(plural)] + single for plural, single in ENDINGS if key.endswith(plural)}
+    return any(f" {one} " in f" {name} " for one in singular for name in names)
 
 
 def _head(path: Path) -> Iterator[tuple[str, list[str]]]:

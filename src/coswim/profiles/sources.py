@@ -9,7 +9,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from coswim.text.document import YamlDocument, read_document, read_file
+from coswim.text.document import YamlDocument, dotted, read_document, read_file
 from coswim.text.fields import Strict, Text, one_of
 from coswim.text.problems import InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
@@ -20,7 +20,8 @@ EVIDENCE: Mapping[str, int] = MappingProxyType(
 """Kinds of evidence with their rank, weakest first; what a keeper saw of this fish stands with what was measured."""
 UNSOURCED = ("memory", "relatives")
 """Kinds that are no word on the species itself."""
-ALWAYS_KNOWN = ("memory", "relatives", "common-practice", "own-observation")
+OWN_OBSERVATION = "own-observation"
+ALWAYS_KNOWN = ("memory", "relatives", "common-practice", OWN_OBSERVATION)
 """Keys that need no entry in a bibliography: they say honestly that there is no text behind a value."""
 KINDS = tuple(kind for kind in EVIDENCE if kind != "relatives")
 """Kinds of evidence that a text may be."""
@@ -51,7 +52,10 @@ def read_bibliography(path: Path) -> Bibliography:
 
 
 def kind_of(key: str, bibliography: Bibliography) -> str:
-    """How strong the evidence behind a source key is; an unknown key is no better than memory."""
+    """How strong the evidence behind a source key is; an unknown key is no better than memory.
+
+    A kind of evidence stands for itself, so that a stranger's source may be named by its strength alone.
+    """
     if key in bibliography:
         return bibliography[key].kind
     return key if key in ALWAYS_KNOWN else "memory"
@@ -72,5 +76,5 @@ def _entries(document: YamlDocument, found: dict[str, Source]) -> Iterator[Probl
 
 
 def _inside(problem: Problem, key: str) -> Problem:
-    path = f"{key}.{problem.path}" if problem.path else key
+    path = f"{dotted((key,))}.{problem.path}" if problem.path else dotted((key,))
     return Problem(problem.file, problem.line, problem.column, path, problem.message)

@@ -32,7 +32,7 @@ or clogs the filter."""
 AT_NIGHT = MappingProxyType({"day": 0.1, "dusk": 0.6, "night": 1.0})
 """How far a fish finds what lies at the bottom through the night, by its own hours. Source: judgement."""
 NUDGE = 1e-3
-LEAST = float(np.finfo(float).tiny)
+LEAST = 1e-9
 ROUNDING = 1e-9
 
 
@@ -165,7 +165,7 @@ class Meal:
     def _best_dishes(self, wanted: Floats) -> Indexes:
         """The dish of which each group gets most of what it wants, and among equals the one that it reaches best."""
         least = np.maximum(wanted, LEAST)
-        reach = np.stack([np.minimum(1.0, most / least).mean(axis=0) for most in self._reach])
+        reach = np.stack([(np.minimum(most, wanted) / least).mean(axis=0) for most in self._reach])
         access = np.stack([dish.access for dish in self.table.dishes])
         return np.asarray(np.argmax(np.round(reach, 2) + NUDGE * access, axis=0))
 

@@ -198,9 +198,10 @@ class Waste:
         inflow = self.scene.tank.water_change.nitrate_in
         levels = [self._nitrate_after(running, inflow, self.tan_before * self._keeper.nitrate_per_tan)]
         gains, days = self.nitrate_per_day, self.scene.course.times * DAYS_PER_MONTH
-        for month in range(1, len(days)):
-            gain = (gains[:, month - 1] + gains[:, month]) / 2
-            levels.append(self._nitrate_after(days[month] - days[month - 1], levels[-1], gain))
+        for time, passed in enumerate(np.diff(days)):
+            earlier = self.changes.weight_of_start(float(passed))
+            gain = earlier * gains[:, time] + (1 - earlier) * gains[:, time + 1]
+            levels.append(self._nitrate_after(passed, levels[-1], gain))
         return np.stack(levels, axis=-1)
 
     def _nitrate_after(self, days: float, start: Floats | float, per_day: Floats) -> Floats:

@@ -33,6 +33,19 @@ def futures(value: float) -> str:
     return "in more than 99 of 100 futures" if value > 0.99 else f"in {round(value * 100)} of 100 futures"
 
 
+def of_hundred(value: float) -> str:
+    """The same for a table.
+
+    >>> [of_hundred(x) for x in (0, 0.004, 0.22, 0.996, 1)]
+    ['none', '< 1 of 100', '22 of 100', '> 99 of 100', 'all']
+    """
+    if value <= 0 or value >= 1:
+        return "none" if value <= 0 else "all"
+    if value < 0.01:
+        return "< 1 of 100"
+    return "> 99 of 100" if value > 0.99 else f"{round(value * 100)} of 100"
+
+
 def chance(value: float) -> str:
     """A small chance as one in so many.
 
@@ -73,6 +86,19 @@ def counted(count: int, singular: str, plural: str | None = None) -> str:
     ('1 draw', '3 draws')
     """
     return f"{count:,} {singular if count == 1 else plural or singular + 's'}"
+
+
+def plural(name: str) -> str:
+    """`barb` to `barbs`; fish, discus and corydoras stay.
+
+    >>> [plural(name) for name in ("tinfoil barb", "guppy", "angelfish", "discus", "loach")]
+    ['tinfoil barbs', 'guppies', 'angelfish', 'discus', 'loaches']
+    """
+    if name.endswith(("fish", "s", "koi", "medaka")):
+        return name
+    if name.endswith("y") and name[-2:-1] not in "aeiou":
+        return f"{name[:-1]}ies"
+    return f"{name}es" if name.endswith(("ch", "sh", "x")) else f"{name}s"
 
 
 def agreeing(count: int, singular: str, plural: str) -> str:

@@ -40,7 +40,8 @@ class Assessment:
         if not self.scene.groups:
             return Answer((), ())
         if hazard not in self._answers:
-            answers = [rate(found, self.catalog) for found in BY_ID[hazard].find(self.scene)]
+            asked = BY_ID[hazard].find(self.scene) if self.scene.groups else ()  # an empty tank has no troubles
+            answers = [rate(found, self.catalog) for found in asked]
             self._answers[hazard] = Answer(
                 tuple(one for one in answers if isinstance(one, Finding)),
                 tuple(one for one in answers if isinstance(one, Unrated)),

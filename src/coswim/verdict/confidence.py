@@ -13,20 +13,50 @@ are judgement however well the traits are known.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 from coswim.findings.finding import Found
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.sources import weakest
+from coswim.text import wording
+
+TRAIT_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "own_kind": "how the {fish} treats its own kind",
+        "other_fish": "how the {fish} treats other fish",
+        "nips": "whether the {fish} nips",
+        "stamina": "how much chasing the {fish} takes",
+        "diet": "what the {fish} eats",
+        "eats_fish": "whether the {fish} eats fish",
+        "level": "where the {fish} feeds",
+        "pace": "how fast the {fish} eats",
+        "active": "when the {fish} feeds",
+        "smallest_group": "how many {fish} want to be together",
+        "swimming": "how far the {fish} swims",
+        "jumps": "whether the {fish} jumps",
+        "mouth_gape": "the mouth of the {fish}",
+        "ph": "the pH that the {fish} wants",
+        "hardness": "the hardness that the {fish} wants",
+        "temperature": "the temperature that the {fish} wants",
+    }
+)
+"""What a trait is in a sentence; the others are `the depth of the oscar`."""
 
 
 def confidence_of(found: Found, catalog: Catalog) -> tuple[str, tuple[str, ...]]:
     """The weakest kind of source behind a finding, and the traits that rest on it."""
     evidence = {
-        f"{trait.rpartition('.')[2].replace('_', ' ')} of the {used.profile.name}": catalog.evidence(
-            used.profile, trait
-        )
+        _words(trait, used.profile.name): catalog.evidence(used.profile, trait)
         for used in found.uses
         for trait in used.traits
         if used.profile.has(trait)
     }
     confidence = weakest(list(evidence.values()))
     return confidence, tuple(trait for trait, how in evidence.items() if how == confidence)
+
+
+def _words(trait: str, fish: str) -> str:
+    name = trait.rpartition(".")[2]
+    pattern = TRAIT_WORDS.get(name, f"the {name.replace('_', ' ')} of the {{fish}}")
+    return pattern.format(fish=wording.plural(fish) if name == "smallest_group" else fish)

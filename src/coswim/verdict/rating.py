@@ -15,6 +15,9 @@ from coswim.verdict.confidence import confidence_of
 from coswim.verdict.risk import VERDICTS, Level, Likelihood, level_of, likelihood_of, likelihoods_near, risk_of
 
 UNRATED_SUFFIX = ", as far as it can be rated"
+CANNOT_BE_JUDGED = "cannot be judged"
+NEVER_SERIOUS = frozenset({"schooling", "space"})
+"""Hazards that by themselves come to no serious risk: what of company kills is aggression's. Source: judgement."""
 
 
 class Finding(NamedTuple):
@@ -132,8 +135,22 @@ def worst(shares: Mapping[Consequence, float], draws: int) -> OverallRisk | None
 
 
 def verdict(risk: OverallRisk | None, unrated: Iterable[Unrated]) -> str:
-    """The decision in words; it says when it lies on an edge, and when something could not be rated."""
-    words = VERDICTS[risk.level if risk else Level.LOW]
-    others = [VERDICTS[level] for level in (risk.levels if risk else ()) if risk and level is not risk.level]
-    words += f" (on the edge of: {', '.join(others)})" if others else ""
-    return words + (UNRATED_SUFFIX if any(unrated) else "")
+    """The decision in words.
+
+    Where something that could be serious cannot be rated, nothing below serious is a judgement: it cannot be judged.
+    """
+    unrated = tuple(unrated)
+    level = risk.level if risk else Level.LOW
+    if level in {Level.MEDIUM, Level.LOW} and any(could_be_serious(one) for one in unrated):
+        return CANNOT_BE_JUDGED
+    return VERDICTS[level] + (UNRATED_SUFFIX if unrated else "")
+
+
+def close_to(risk: OverallRisk | None) -> tuple[str, ...]:
+    """The other decisions that the draws cannot tell from this one, in words."""
+    return tuple(VERDICTS[level] for level in (risk.levels if risk else ()) if risk and level is not risk.level)
+
+
+def could_be_serious(unrated: Unrated) -> bool:
+    """What cannot be rated might be worse than anything that could be."""
+    return unrated.found.hazard not in NEVER_SERIOUS

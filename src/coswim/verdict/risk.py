@@ -2,15 +2,16 @@
 
 Risk values and their groups are those of MIL-STD-882D (2000), Tables A-III and A-IV, where 1 is worst;
 coswim shows 21 - v, so that 20 is worst. The likelihood bands over the plan's horizon are coswim's own
-(judgement): frequent from 50 %, probable from 20 %, occasional from 5 %, remote from 1 %, improbable below.
+(judgement): frequent from 50 of 100 futures, probable from 20, occasional from 5, remote from 1, improbable below.
 
-A proposal's own risk is taken consequence by consequence from the draws in which any finding of that
+A proposal's own risk is taken consequence by consequence from the futures in which any finding of that
 consequence or a worse one happens, so that many small risks cannot hide behind each other. Where a share lies
-within two standard errors of a band's edge, both levels are shown, and so with the verdict. It is never below the worst
-finding and never an average. The worst risk decides: high means `do not stock`, serious `change the plan
-first`, medium `possible, with care`, low `reasonable`.
+within two standard errors of a band's edge, both levels are shown, and so with the verdict. It is never below the
+worst finding and never an average. The worst risk decides: high means `do not stock`, serious `change the plan
+first`, medium `possible, with care`, low `reasonable`. Where something that could be serious cannot be rated and
+nothing rated is, it `cannot be judged`.
 
-The shares of draws are model output for ranking and explaining, not calibrated probabilities.
+A share of futures is model output for ranking and explaining, not calibrated odds.
 """
 
 from __future__ import annotations

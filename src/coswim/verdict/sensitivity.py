@@ -86,7 +86,10 @@ class _Ends(NamedTuple):
 
 
 def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unrated], *, catalog: Catalog) -> str:
-    """The trait whose value would change the risk of a proposal most, in a line; empty when nothing was found."""
+    """The trait whose value would change the risk of a proposal most, in a line.
+
+    Empty when nothing was found, and when no single trait changes it by more than chance would.
+    """
     if unrated:
         return f"what is missing decides most: {'; '.join(dict.fromkeys(one.found.missing for one in unrated))}."
     happens, risk = unions(findings), overall(findings)
@@ -99,7 +102,7 @@ def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unr
     ]
     best = max(ends, key=lambda one: one.weight, default=None)
     if best is None or best.weight < (0, LEAST):
-        return "no trait by itself: within its plausible range none changes the risk by more than chance would."
+        return ""
     return _line(best, risk)
 
 
@@ -162,10 +165,9 @@ def _line(ends: _Ends, now: OverallRisk) -> str:
         return (
             f"{ends.words}: if {low} the risk is {_said(ends.low)}, if {high} it is {_said(ends.high)}; now {now.risk}."
         )
-    shares = [wording.share(share) for share in ends.shares]
+    shares = [wording.futures(share) for share in ends.shares]
     return (
-        f"{ends.words}, though the risk stays {now.risk} at either end "
-        f"(in {shares[0]} of the draws if {low}, in {shares[1]} if {high})."
+        f"{ends.words}, though the risk stays {now.risk} at either end ({shares[0]} if {low}, {shares[1]} if {high})."
     )
 
 
