@@ -12,7 +12,7 @@ import pytest
 
 import coswim
 from coswim.explaining import explain
-from coswim.judgements import EQUATION, FILE, LEFT_OUT, Judgement, judgements
+from coswim.judgements import EQUATION, FILE, LEFT_OUT, Assumption, judgements
 from coswim.report.document import Section, Table
 
 SOURCE = Path(coswim.__file__).parent
@@ -21,7 +21,7 @@ CONSTANTS = [one for one in FOUND if one.value != EQUATION and one.name != FILE]
 
 
 @pytest.mark.parametrize("one", CONSTANTS, ids=lambda one: f"{one.module}.{one.name}")
-def test_a_constant_has_the_value_that_is_listed(one: Judgement) -> None:
+def test_a_constant_has_the_value_that_is_listed(one: Assumption) -> None:
     """Oracle: Python itself, which imports the module and knows the constant."""
     module = import_module(f"coswim.{one.module}")
     values = [getattr(module, name) for name in one.name.split(", ")]

@@ -16,16 +16,14 @@ from typing import NamedTuple
 
 WORD = re.compile(r"(?<!the )\bjudgement\b", re.IGNORECASE)
 """The word in a documentation; `the judgement` is what a diary comes to."""
-OF_ALL = re.compile(
-    r"[^. ](?:[^.]|\.\d)*\b(?:all|numbers|bounds|steps|swings|shares|odds)\b[^.]*\bjudgement\b[^.]*\.", re.IGNORECASE
-)
-"""A sentence that says so of many numbers at once."""
+MANY = frozenset({"all", "numbers", "bounds", "steps", "swings", "shares", "odds"})
+"""Words of a sentence that says so of many numbers at once."""
 LEFT_OUT = frozenset({"report", "cli", "text", "judgements"})
 FILE, EQUATION, SEVERAL = "the file", "an equation", "several values"
 LONGEST_VALUE = 150
 
 
-class Judgement(NamedTuple):
+class Assumption(NamedTuple):
     """A constant or an equation: its module, its name, its value in words and what its documentation says."""
 
     module: str
@@ -34,7 +32,7 @@ class Judgement(NamedTuple):
     meaning: str
 
 
-def judgements() -> Iterator[Judgement]:
+def judgements() -> Iterator[Assumption]:
     """All of them, module by module: what a file says of itself, its constants in their order, its equations."""
     home = Path(__file__).parent
     for path in sorted(home.rglob("*.py")):
@@ -42,12 +40,13 @@ def judgements() -> Iterator[Judgement]:
         if within[0] not in LEFT_OUT:
             tree = ast.parse(path.read_text(encoding="utf-8"))
             for found in (*_whole(tree), *_constants(tree), *_equations(tree)):
-                yield Judgement(".".join(within), *found)
+                yield Assumption(".".join(within), *found)
 
 
 def _whole(tree: ast.Module) -> Iterator[tuple[str, str, str]]:
-    for said in OF_ALL.findall(_joined(ast.get_docstring(tree) or "")):
-        yield FILE, SEVERAL, said
+    for said in _joined(ast.get_docstring(tree) or "").split(". "):
+        if WORD.search(said) and MANY & set(said.casefold().split()):
+            yield FILE, SEVERAL, f"{said.rstrip('.')}."
 
 
 def _constants(tree: ast.Module) -> Iterator[tuple[str, str, str]]:
