@@ -71,22 +71,22 @@ def test_one_wins_what_the_other_loses(ratio: float, own: float, rival: float) -
     assert mine + theirs == pytest.approx(1.0)
 
 
-@pytest.mark.parametrize(
-    ("mean", "hurt", "spared", "expected"),
-    [(0.25, 0, 0, (3.0, 9.0)), (0.25, 2, 1, (5.0, 10.0)), (0.5, 0, 4, (6.0, 10.0))],
-)
-def test_a_record_updates_the_drive(mean: float, hurt: int, spared: int, expected: tuple[float, float]) -> None:
-    """Derived: beta-binomial, 12 tankmates' worth of prior plus what was counted."""
-    assert contest.tendency(mean, hurt=hurt, spared=spared) == expected
+@pytest.mark.parametrize(("mean", "spread"), [(0.05, 0.060), (0.25, 0.120), (0.5, 0.139), (0.8, 0.111)])
+def test_individuals_differ_around_what_their_kind_is_known_for(mean: float, spread: float) -> None:
+    """Derived: a beta distribution of weight 12 has that mean and the standard deviation sqrt(m (1 - m) / 13)."""
+    alpha, beta = contest.tendency(mean)
+    assert alpha / (alpha + beta) == pytest.approx(mean)
+    drives = contest.tendency_at((np.arange(4000) + 0.5) / 4000, alpha, beta)
+    assert float(drives.mean()) == pytest.approx(mean, abs=0.003)
+    assert float(drives.std()) == pytest.approx(spread, abs=0.003)
 
 
 @few
-@given(MEANS, st.integers(0, 20), st.integers(0, 20), st.integers(0, 10))
-def test_more_trouble_never_lowers_the_drive(mean: float, hurt: int, spared: int, more: int) -> None:
+@given(MEANS, MEANS)
+def test_a_fiercer_kind_has_fiercer_individuals_at_every_place(one: float, other: float) -> None:
     places = np.linspace(0.001, 0.999, 50)
-    before = contest.tendency_at(places, *contest.tendency(mean, hurt=hurt, spared=spared))
-    after = contest.tendency_at(places, *contest.tendency(mean, hurt=hurt + more, spared=spared))
-    assert np.all(after >= before - 1e-12)
+    milder, fiercer = (contest.tendency_at(places, *contest.tendency(mean)) for mean in sorted((one, other)))
+    assert np.all(fiercer >= milder - 1e-12)
 
 
 @pytest.mark.parametrize(
@@ -168,7 +168,6 @@ def test_two_halves_of_a_group_attack_like_the_whole() -> None:
         lambda: contest.win_odds(0.0),
         lambda: contest.beaten_share(-1),
         lambda: contest.tendency(1.0),
-        lambda: contest.tendency(0.5, hurt=-1),
         lambda: contest.tendency_at(0.5, 0.0, 1.0),
         lambda: contest.added_up([-0.1], [1]),
         lambda: contest.crowding(100.0, floor=0.0),

@@ -26,7 +26,7 @@ BEATEN_AREA = 1.4
 """Lateral area over its rival's at which a freshly beaten fish stands even again. Source: swordtails, Beaugrand et
 al. 1991; area goes with the square of length, so that is 18 % more length."""
 WATCHED = 12.0
-"""Tankmates that the profile's word counts for against an individual's own record. Source: judgement."""
+"""How closely the individuals of a kind keep to its word, as if it had been seen with so many. Source: judgement."""
 TENDENCY_STEPS = 1024
 SINGLED_OUT = 3
 """Targets up to which one of them takes it all. Source: common practice: two or three are singled out."""
@@ -110,23 +110,22 @@ def beaten_share(losses: int) -> float:
     return losses / (losses + 1)
 
 
-def tendency(mean: float, *, hurt: int = 0, spared: int = 0) -> tuple[float, float]:
-    """What an individual has done so far shifts what its kind is known for.
+def tendency(mean: float) -> tuple[float, float]:
+    """Individuals of a kind differ around what the kind is known for.
 
-    Equation: beta-binomial update: alpha = 12 mean + hurt, beta = 12 (1 - mean) + spared.
-    Parameters: mean (drive of the species) [0 to 1, both excluded]; hurt, spared (tankmates that it hurt
-    or left alone) [fish, >= 0].
-    Returns: alpha, beta of the beta distribution of this individual's drive.
+    Equation: a beta distribution with alpha = 12 mean, beta = 12 (1 - mean).
+    Parameters: mean (drive of the species) [0 to 1, both excluded].
+    Returns: alpha, beta of the beta distribution of an individual's drive.
     Valid range: as given; ValueError otherwise.
-    Source: conjugate updating of a binomial share (textbook); the weight 12 is judgement.
-    Check value: derived, mean 0.25 and 3 hurt of 3: alpha 6, beta 9, mean 0.4.
+    Source: the form is the usual one for a share (textbook); the weight 12 is judgement.
+    Check value: derived, mean 0.25.
 
-    >>> tendency(0.25, hurt=3)
-    (6.0, 9.0)
+    >>> tendency(0.25)
+    (3.0, 9.0)
     """
-    if not 0 < mean < 1 or hurt < 0 or spared < 0:
-        raise ValueError(f"mean {mean} must lie between 0 and 1, hurt {hurt} and spared {spared} be at least 0")
-    return WATCHED * mean + hurt, WATCHED * (1 - mean) + spared
+    if not 0 < mean < 1:
+        raise ValueError(f"mean {mean} must lie between 0 and 1")
+    return WATCHED * mean, WATCHED * (1 - mean)
 
 
 def tendency_at(place: ArrayLike, alpha: float, beta: float) -> Floats:
