@@ -120,6 +120,23 @@ def test_large_aggressive_cichlids_kill_small_slow_fish(rated_by: RatedBy) -> No
     assert "death" in finding.found.sentence
 
 
+def test_stress_injury_and_death_begin_where_the_explanation_says(catalog: Catalog) -> None:
+    """Judgement, said in `coswim explain aggression`: more than it endures, twice as much, three and a half times."""
+    tank = scene(
+        catalog,
+        "150 x 50 x 50",
+        "{species: Midas cichlid, length: 16 cm}",
+        "{species: pearl gourami, count: 3, length: 10 cm}",
+    )
+    hardest = load_on(tank, "pearl gourami").max(axis=1)
+    found = next(one for one in aggression.find(tank) if one.target.name == "pearl gourami")
+    happens = {outcome.consequence: outcome.happens for outcome in found.outcomes}
+    for consequence, from_load in (("marginal", 1.0), ("critical", 2.0), ("catastrophic", 3.5)):
+        assert np.array_equal(happens[Consequence(consequence)], hardest >= from_load)
+        assert 0 < (hardest >= from_load).mean()
+    assert (hardest < 3.5).any()
+
+
 def test_a_group_of_newcomers_may_fight_among_themselves(rated_by: RatedBy) -> None:
     findings = rated_by(aggression, "60x30x30", ["6 neon tetra, 3 cm"], ["2 Siamese fighting fish, 6 cm"])
     finding = between(findings, "Siamese fighting fish", "Siamese fighting fish")
