@@ -10,7 +10,7 @@ import yaml
 
 from coswim.profiles import scales
 from coswim.profiles.catalog import Catalog
-from coswim.profiles.comparison import Change, overrides
+from coswim.profiles.comparison import Difference, overrides
 from coswim.profiles.profile import Profile
 from coswim.profiles.schema import profile_schema
 
@@ -124,7 +124,7 @@ def test_the_difference_is_told_trait_by_trait(catalog: Catalog, tmp_path: Path)
     mine = text.replace("swimming: cruiser\n", "swimming: local\n").replace("features: []\n", "features: [jumper]\n")
     (tmp_path / "mine.yaml").write_text(mine.replace("growth: 1", "growth:   1"), encoding="utf-8")
     (found,) = overrides(Catalog((*catalog.folders, tmp_path)))
-    assert found.changes() == (Change("swimming", "cruiser", "local"), Change("features", "", "jumper"))
+    assert found.changes() == (Difference("swimming", "cruiser", "local"), Difference("features", "", "jumper"))
 
 
 def test_without_own_profiles_nothing_is_overridden(catalog: Catalog) -> None:

@@ -12,7 +12,7 @@ from coswim.text.document import read_document, read_file
 
 
 @dataclass(frozen=True)
-class Change:
+class Difference:
     """One trait that differs; '' where one of the two does not state it."""
 
     trait: str
@@ -27,12 +27,12 @@ class Override:
     built_in: Entry
     own: Entry
 
-    def changes(self) -> tuple[Change, ...]:
+    def changes(self) -> tuple[Difference, ...]:
         """The traits that differ, in the order of the built-in profile, then those that are new."""
         before, after = (dict(_flat(_data(entry))) for entry in (self.built_in, self.own))
         traits = dict.fromkeys((*before, *after))
         pairs = ((trait, before.get(trait, ""), after.get(trait, "")) for trait in traits)
-        return tuple(Change(*pair) for pair in pairs if pair[1] != pair[2])
+        return tuple(Difference(*pair) for pair in pairs if pair[1] != pair[2])
 
 
 def overrides(catalog: Catalog) -> tuple[Override, ...]:

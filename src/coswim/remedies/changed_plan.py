@@ -1,4 +1,4 @@
-"""A plan with one of its proposals, as it stands or changed."""
+"""A copy of a plan in which one proposal and its tank can be changed."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ from coswim.profiles.profile import Profile
 
 @dataclass(frozen=True)
 class ChangedPlan:
-    """One proposal in its plan, as it stands or changed. A group that is left out is None."""
+    """A plan with one of its proposals, as it stands or changed. A group that is left out is None."""
 
     origin: ReadPlan
-    name: str
+    proposed: Proposal
     tank: Tank
     feeding: Feeding
     add: tuple[GroupEntry | None, ...]
@@ -25,12 +25,17 @@ class ChangedPlan:
     @classmethod
     def of(cls, read: ReadPlan, proposal: Proposal) -> ChangedPlan:
         """The proposal as the plan has it."""
-        return cls(read, proposal.name, read.plan.tank, read.plan.feeding, proposal.add)
+        return cls(read, proposal, read.plan.tank, read.plan.feeding, proposal.add)
 
     @cached_property
     def proposal(self) -> Proposal:
         """The proposal, changed."""
-        return Proposal.model_construct(name=self.name, add=tuple(entry for entry in self.add if entry))
+        return self.proposed.model_copy(update={"add": tuple(entry for entry in self.add if entry)})
+
+    @property
+    def name(self) -> str:
+        """What the proposal is called."""
+        return self.proposed.name
 
     @cached_property
     def read(self) -> ReadPlan:
