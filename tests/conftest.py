@@ -11,7 +11,7 @@ from hypothesis import settings
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.screening import Screening, screen
-from coswim.simulation.scene import Effort
+from coswim.simulation.scene import Effort, Scene, build_scene
 
 settings.register_profile("repeatable", derandomize=True)  # `pytest --hypothesis-profile=default` looks further
 settings.load_profile("repeatable")
@@ -30,5 +30,16 @@ def screened(catalog: Catalog) -> Callable[..., Screening]:
     def run(text: str, *, draws: int = 300, seed: int = 1, remedies: bool = False) -> Screening:
         read = read_plan(dedent(text), "plan.yaml", catalog)
         return screen(read, catalog, Effort(draws=draws, seed=seed), remedies=remedies)
+
+    return run
+
+
+@pytest.fixture(scope="session")
+def simulated(catalog: Catalog) -> Callable[..., Scene]:
+    """The scene of a plan given as text: the residents with its first proposal, if it has one."""
+
+    def run(text: str, *, draws: int = 300) -> Scene:
+        read = read_plan(dedent(text), "plan.yaml", catalog)
+        return build_scene(read, next(iter(read.plan.proposals), None), catalog, Effort(draws=draws))
 
     return run

@@ -51,8 +51,7 @@ def share_that_fits(catalog: Catalog, eater_cm: float, prey: str, prey_cm: float
     scene = build_scene(read, read.plan.proposals[0], catalog, Effort(draws=DRAWS))
     for found in gape_fit.find(scene):
         if found.doer is not None and found.doer.is_resident:
-            shares = next(picture.shares for picture in found.draw_pictures() if picture.kind == "months")
-            return shares[0]
+            return gape_fit.pictures(scene, found)[0].shares[0]
     return 0.0
 
 

@@ -171,3 +171,16 @@ def test_what_is_worse_is_part_of_what_is_milder(screened: Screen, path: Path) -
         worst_first = sorted(finding.found.outcomes, key=lambda outcome: list(Consequence).index(outcome.consequence))
         for worse, milder in pairwise(worst_first):
             assert not (worse.happens & ~milder.happens).any(), finding.found.sentence
+
+
+def test_a_newcomer_of_unknown_appetite_makes_the_hunger_of_residents_unknown(catalog: Catalog) -> None:
+    """A bichir that gets little floating food is hungry by itself; beside an unknown rival nobody can tell how hungry."""
+    text = plan([BICHIR], {"pleco": [PLECO]}) + "feeding: {food: floating pellet}\n"
+    read = read_plan(dedent(text), "plan.yaml", catalog)
+    name = next(iter(name for name in read.profiles if "pleco" in name))
+    unknown = {**read.profiles, name: read.profiles[name].model_copy(update={"feeding_style": None})}
+    screening = screen(read._replace(profiles=unknown), catalog, Effort(draws=100), remedies=False)
+    assert "feeding-competition" in [one.found.hazard for one in screening.as_it_stands.findings]
+    assert "feeding-competition" in [
+        one.found.hazard for one in screening.proposals[0].unrated if one.found.target.is_resident
+    ]

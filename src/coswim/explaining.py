@@ -6,10 +6,13 @@ The text is the modules' own documentation and their own tables, so it cannot dr
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from functools import partial
 from inspect import cleandoc
 from types import MappingProxyType, ModuleType
 
+from coswim.aftercare import grades, stop_rules
 from coswim.findings.finding import CONSEQUENCE_MEANINGS, Consequence
+from coswim.findings.hazard import Hazard
 from coswim.hazards import HAZARDS
 from coswim.profiles import scales
 from coswim.report.document import Block, Code, Document, Paragraph, Section, Span, Table, strong, text
@@ -19,14 +22,14 @@ from coswim.verdict import confidence, risk
 COMMAND = "coswim "
 
 
-def _hazard(module: ModuleType) -> Document:
-    blocks = list(_paragraphs(module))
-    traits = wording.listed([trait.replace("_", " ").replace(".", ": ") for trait in module.TRAITS])
+def _hazard(hazard: Hazard) -> Document:
+    blocks = list(_paragraphs(hazard))
+    traits = wording.listed([trait.replace("_", " ").replace(".", ": ") for trait in hazard.TRAITS])
     blocks.append(Paragraph((strong("Traits it reads: "), Span(f"{traits}."))))
-    return Document(module.ID, tuple(blocks))
+    return Document(hazard.ID, tuple(blocks))
 
 
-def _paragraphs(module: ModuleType) -> Iterator[Block]:
+def _paragraphs(module: ModuleType | Hazard) -> Iterator[Block]:
     """The module's documentation: a paragraph for each, its lead word strong, commands as code."""
     for paragraph in cleandoc(module.__doc__ or "").split("\n\n"):
         words = " ".join(paragraph.split())
@@ -92,9 +95,23 @@ def _confidence() -> Document:
     return Document("confidence", tuple(_paragraphs(confidence)))
 
 
+def _damage() -> Document:
+    rows = tuple((f"{grade.number} {grade.word}", grade.fins, grade.skin, grade.flesh) for grade in grades.GRADES)
+    places = f"Places: {', '.join(grades.PLACES)}."
+    table = Table(("grade", "fins", "scales and skin", "flesh"), rows)
+    return Document("the grades of damage", (*_paragraphs(grades), table, Paragraph(text(places))))
+
+
+def _stop_rules() -> Document:
+    return Document("the stop rules", tuple(_paragraphs(stop_rules)))
+
+
 def _topics() -> Mapping[str, Callable[[], Document]]:
-    hazards = {module.ID: (lambda module=module: _hazard(module)) for module in HAZARDS}
-    return MappingProxyType({**hazards, "scales": _scales, "risk": _risk, "confidence": _confidence})
+    hazards = {hazard.ID: partial(_hazard, hazard) for hazard in HAZARDS}
+    others = {
+        "scales": _scales, "risk": _risk, "confidence": _confidence, "damage": _damage, "stop-rules": _stop_rules,
+    }  # fmt: skip
+    return MappingProxyType({**hazards, **others})
 
 
 TOPICS = _topics()

@@ -7,17 +7,19 @@ from time import monotonic
 from types import MappingProxyType
 from typing import NamedTuple
 
+from coswim.effort import refuse_what_would_not_fit
+from coswim.findings.finding import FindingKey
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.remedies.changed_plan import ChangedPlan
-from coswim.remedies.remedy import FindingKey, Remedy
+from coswim.remedies.remedy import Remedy
 from coswim.remedies.search import search
 from coswim.remedies.trial import Trial
-from coswim.simulation.scene import Effort, Scene, build_scene
-from coswim.verdict.assessment import Assessment
+from coswim.simulation.scene import Effort, build_scene
+from coswim.verdict.assessment import Assessment, with_pictures
 from coswim.verdict.cautions import cautions
-from coswim.verdict.rating import Finding, OverallRisk, verdict
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, verdict
 from coswim.verdict.sensitivity import sensitivity
 
 PATIENCE = 1.0  # seconds after which a search tells how far it is
@@ -26,16 +28,16 @@ PATIENCE = 1.0  # seconds after which a search tells how far it is
 class Screened(NamedTuple):
     """One proposal with its findings, worst first, its risk and the verdict.
 
-    `standing` are findings among the residents alone that the proposal does not make worse; they do not
-    count against it. `remedies` are the tested changes against its findings, by the finding's key;
-    `best_change` is the smallest that makes a proposal of serious or high risk possible. `remedies_searched`
-    says whether a missing one means that none was found.
+    `unrated` is what cannot be rated for want of evidence. `standing` are findings among the residents alone
+    that the proposal does not make worse; they do not count against it. `remedies` are the tested changes
+    against its findings, by the finding's key; `best_change` is the smallest that makes a proposal of serious
+    or high risk possible. `remedies_searched` says whether a missing one means that none was found.
     """
 
     name: str
     proposal: Proposal | None
-    scene: Scene
     findings: tuple[Finding, ...]
+    unrated: tuple[Unrated, ...]
     standing: tuple[Finding, ...]
     risk: OverallRisk | None
     cautions: tuple[str, ...] = ()
@@ -45,18 +47,18 @@ class Screened(NamedTuple):
     sensitivity: str = ""
 
     @property
-    def unrated(self) -> tuple[Finding, ...]:
-        """What could not be rated for want of a trait."""
-        return tuple(finding for finding in self.findings if not finding.is_rated)
+    def told(self) -> tuple[Finding | Unrated, ...]:
+        """All that is told of it: the findings, and last what cannot be rated."""
+        return (*self.findings, *self.unrated)
 
-    def remedies_for(self, finding: Finding) -> tuple[Remedy, ...]:
+    def remedies_for(self, finding: Finding | Unrated) -> tuple[Remedy, ...]:
         """The tested changes against one of its findings, best first."""
         return self.remedies.get(finding.found.key, ())
 
     @property
     def verdict(self) -> str:
         """The decision in words; it says when something could not be rated."""
-        return verdict(self.risk, self.findings)
+        return verdict(self.risk, self.unrated)
 
 
 class Screening(NamedTuple):
@@ -86,9 +88,11 @@ def screen(
 
     With `remedies`, changes that would help are searched for and tested; `on_progress` is told what is
     being looked for once that takes longer than a second.
-    Raises nothing for a plan that was read: what cannot be rated is a finding that says so.
+    InputProblems where it would take too long or too much memory. Else nothing is raised for a plan that
+    was read: what cannot be rated is a finding that says so.
     """
     effort = effort or Effort()
+    refuse_what_would_not_fit(read, effort, remedies=remedies)
     tell = _patient(on_progress)
     alone = Assessment(build_scene(read, None, catalog, effort), catalog)
     proposals: list[Screened] = []
@@ -100,6 +104,9 @@ def screen(
         if found:
             screened = screened._replace(remedies=found.for_finding, best_change=found.best, remedies_searched=True)
         proposals.append(screened)
+        for group in scene.groups:  # findings name them, and a hundred proposals would fill the memory
+            if not group.is_resident:
+                group.forget()
     as_it_stands = _screened("the tank as it stands", None, alone)
     return Screening(read, effort, alone.scene.horizon, as_it_stands, tuple(proposals))
 
@@ -109,12 +116,12 @@ def _screened(name: str, proposal: Proposal | None, assessed: Assessment) -> Scr
     return Screened(
         name,
         proposal,
-        scene,
-        findings,
+        tuple(with_pictures(finding, scene) for finding in findings),
+        assessed.unrated,
         assessed.standing,
         assessed.risk,
         cautions=cautions(scene),
-        sensitivity=sensitivity(scene, findings, catalog=assessed.catalog) if proposal else "",
+        sensitivity=sensitivity(scene, findings, assessed.unrated, catalog=assessed.catalog) if proposal else "",
     )
 
 

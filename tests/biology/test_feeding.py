@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from random import Random
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -103,9 +105,9 @@ def test_more_food_never_lowers_anyones_intake(group: list[Eater], food: float, 
 
 @given(eaters, foods, st.randoms(use_true_random=False))
 @settings(deadline=None, max_examples=60)
-def test_the_order_of_the_eaters_does_not_matter(group: list[Eater], food: float, random: object) -> None:
+def test_the_order_of_the_eaters_does_not_matter(group: list[Eater], food: float, random: Random) -> None:
     order = list(range(len(group)))
-    random.shuffle(order)  # type: ignore[attr-defined]
+    random.shuffle(order)
     shares = raced(group, food)
     assert raced([group[i] for i in order], food) == pytest.approx(shares[order], abs=1e-9)
 

@@ -120,3 +120,9 @@ def test_the_share_that_holds_a_target_holds_it_and_no_less_does(
 def test_impossible_changes_are_refused(share: float, every: float, drip: float) -> None:
     with pytest.raises(ValueError, match="share must be 0 to 1"):
         Changes(share, every, drip)
+
+
+@pytest.mark.parametrize("drip", [101.5, 110.0, 1000.0])
+def test_behind_a_drip_that_renews_all_by_itself_nothing_need_be_changed(drip: float) -> None:
+    """Derived: e^(-q d) is next to nothing or nothing, so the drip alone holds the target."""
+    assert float(share_that_holds(40, per_day=5, inflow=5, every=7, drip=drip)) == 0

@@ -188,7 +188,7 @@ sources: {adult_length: memory}
 BAD_PROFILES = {
     "name": ("Fictus exemplaris", "fictus", "1:18: scientific_name: 'fictus' is not a scientific name"),
     "no names": ("[example fish]", "[]", "2:15: common_names: is empty (what keepers call it, best known first)"),
-    "name twice": ("[example fish]", "[a b, a b]", "2:15: common_names: a b is listed twice"),
+    "name twice": ("[example fish]", "[a b, a b]", "2:15: common_names: 'a b' is listed twice"),
     "form": ("fusiform", "fusifrm", "5:14: body.form: 'fusifrm' is not a word for body form; allowed: eel-like, elongated, fusiform, short-deep; did you mean 'fusiform'?"),
     "no depth": (", depth: 0.25-0.3", "", "5:7: body.depth: is missing (deepest point, fraction of standard length"),
     "depth in percent of nothing": ("0.25-0.3", "25-30", "5:31: body.depth: '25-30' is outside 0.005 to 1.5"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -10,6 +11,7 @@ import pytest
 
 from coswim import __version__
 
+EXAMPLE = str(Path(__file__).parents[2] / "examples" / "bichir.yaml")
 FULL = Path("/dev/full")
 CALLED = "import sys; from coswim.__main__ import run; sys.argv = ['coswim', *sys.argv[1:]]; run()"
 
@@ -47,4 +49,30 @@ def test_a_full_disk_is_told() -> None:
 @pytest.mark.parametrize("closed", ["stdout", "stderr"])
 def test_a_closed_output_wants_nothing(closed: str) -> None:
     done = called("--version", before=f"import sys; sys.{closed} = None; ")
+    assert (done.returncode, done.stderr) == (0, "")
+
+
+INTERRUPTED = (
+    "import os, signal, sys, threading; from importlib import abc\n"
+    "class Ring(abc.MetaPathFinder):\n"
+    "    def find_spec(self, name, path=None, target=None):\n"
+    "        if name == 'MODULE': os.kill(os.getpid(), signal.SIGINT)\n"
+    "sys.meta_path.insert(0, Ring())\n"
+)
+"""Interrupts itself when a certain module is first wanted."""
+
+
+@pytest.mark.parametrize(
+    "module", ["coswim.cli.main", "typer", "pydantic", "numpy", "coswim.cli.screen", "coswim.hazards"]
+)
+def test_interrupted_at_any_time_it_ends_quietly(module: str) -> None:
+    done = called("screen", EXAMPLE, before=INTERRUPTED.replace("MODULE", module))
+    assert (done.stdout, done.stderr) == ("", "")
+    assert done.returncode in {-signal.SIGINT, 130}
+
+
+def test_one_that_is_not_to_be_interrupted_is_not() -> None:
+    """As the shell starts what runs in the background."""
+    ignored = "import signal; signal.signal(signal.SIGINT, signal.SIG_IGN)\n"
+    done = called("--version", before=ignored + INTERRUPTED.replace("MODULE", "typer"))
     assert (done.returncode, done.stderr) == (0, "")

@@ -202,7 +202,7 @@ def test_an_unforeseen_error_asks_for_a_report(example: str, capsys: Captured, m
     assert "Traceback" not in err
 
 
-HELP = [[], ["screen"], ["explain"], ["plan"], ["plan", "new"], ["plan", "check"], ["plan", "schema"], ["profile"],
+HELP = [[], ["screen"], ["calendar"], ["diary"], *(["diary", name] for name in ("add", "show", "judge")), ["explain"], ["plan"], ["plan", "new"], ["plan", "check"], ["plan", "schema"], ["profile"],
         *(["profile", name] for name in ("list", "show", "new", "edit", "check", "diff", "schema"))]  # fmt: skip
 
 
@@ -228,6 +228,7 @@ def test_every_command_of_the_readme_runs(
     monkeypatch.chdir(tmp_path)
     if not line.startswith("coswim plan new"):
         assert main(["plan", "new", "my-tank.yaml"]) == 0
+        assert main(["diary", "add", "my-tank.yaml", "--group", "harlequin rasbora", "--ate", "yes"]) == 0
     arguments = shlex.split(line, comments=True)[1:]
     if ">" in arguments:
         arguments = arguments[: arguments.index(">")]

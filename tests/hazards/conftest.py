@@ -4,40 +4,60 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from types import ModuleType
+from typing import Any
 
 import pytest
 
+from coswim.findings.hazard import Hazard
 from coswim.plans.reading import resolve
 from coswim.plans.shorthand import Shorthand
 from coswim.profiles.catalog import BUILT_IN, Catalog
-from coswim.simulation.scene import Effort, build_scene
-from coswim.verdict.rating import Finding, rate
+from coswim.simulation.scene import Effort, Scene, build_scene
+from coswim.verdict.assessment import with_pictures
+from coswim.verdict.rating import Finding, Unrated, rate
 
 RatedBy = Callable[..., list[Finding]]
+UnratedBy = Callable[..., list[Unrated]]
+
+
+def scene_of(
+    tank: str,
+    residents: Sequence[str],
+    newcomers: Sequence[str] = (),
+    *,
+    library: Catalog,
+    lid: bool = True,
+    draws: int = 400,
+    months: int = 24,
+) -> Scene:
+    """A tank `60x30x30` with residents and newcomers `8 neon tetra, 3 cm`."""
+    read = resolve(Shorthand(f"{tank} cm", "25 C", "7", "8", residents, newcomers, no_lid=not lid).document(), library)
+    proposal = read.plan.proposals[0] if newcomers else None
+    return build_scene(read, proposal, library, Effort(draws=draws, months=months))
 
 
 @pytest.fixture(scope="session")
 def rated_by(catalog: Catalog) -> RatedBy:
-    """One hazard's findings, worst first, on a tank `60x30x30` with residents and newcomers `8 neon tetra, 3 cm`."""
+    """One hazard's findings, worst first, with their pictures; arguments as of `scene_of`."""
 
     def run(
-        hazard: ModuleType,
-        tank: str,
-        residents: Sequence[str],
-        newcomers: Sequence[str] = (),
-        *,
-        lid: bool = True,
-        draws: int = 400,
-        months: int = 24,
-        library: Catalog = catalog,
+        hazard: Hazard, tank: str, *groups: Sequence[str], library: Catalog = catalog, **more: Any
     ) -> list[Finding]:
-        document = Shorthand(f"{tank} cm", "25 C", "7", "8", residents, newcomers, no_lid=not lid).document()
-        read = resolve(document, library)
-        proposal = read.plan.proposals[0] if newcomers else None
-        scene = build_scene(read, proposal, library, Effort(draws=draws, months=months))
-        findings = [finding for found in hazard.find(scene) if (finding := rate(found, library))]
+        scene = scene_of(tank, *groups, library=library, **more)
+        rated = [rate(found, library) for found in hazard.find(scene)]
+        findings = [with_pictures(one, scene) for one in rated if isinstance(one, Finding)]
         return sorted(findings, key=lambda finding: -finding.risk)
+
+    return run
+
+
+@pytest.fixture(scope="session")
+def unrated_by(catalog: Catalog) -> UnratedBy:
+    """What one hazard cannot rate; arguments as of `scene_of`."""
+
+    def run(hazard: Hazard, tank: str, *groups: Sequence[str], library: Catalog = catalog) -> list[Unrated]:
+        rated = [rate(found, library) for found in hazard.find(scene_of(tank, *groups, library=library))]
+        return [one for one in rated if isinstance(one, Unrated)]
 
     return run
 

@@ -13,11 +13,13 @@ from coswim.findings.finding import Consequence
 from coswim.hazards import aggression
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
+from coswim.screening import Screening
 from coswim.simulation.quarrel import Quarrel
 from coswim.simulation.scene import Effort, Scene, build_scene
-from coswim.verdict.rating import Finding
+from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
+UnratedBy = Callable[..., list[Unrated]]
 RANK = {None: 0, "low": 1, "medium": 2, "serious": 3, "high": 4}
 
 
@@ -157,7 +159,7 @@ def test_a_beaten_fish_is_the_easier_target(catalog: Catalog) -> None:
     assert np.all(beaten >= loads_with(catalog, "", of="severum"))
 
 
-def test_the_record_is_among_the_reasons(screened: Callable[..., object]) -> None:
+def test_the_record_is_among_the_reasons(screened: Callable[..., Screening]) -> None:
     plan = """
         tank: {size: 150 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 8 dGH}
         residents: [{species: severum, length: 18 cm, history: {tankmates_tried: 3, tankmates_hurt: 3}}]
@@ -262,12 +264,11 @@ def test_a_starving_resident_becomes_the_target(catalog: Catalog) -> None:
     assert by_many.mean() > by_one.mean()
 
 
-def test_what_is_not_known_is_said(rated_by: RatedBy, bare_library: Callable[..., Catalog]) -> None:
+def test_what_is_not_known_is_said(unrated_by: UnratedBy, bare_library: Callable[..., Catalog]) -> None:
     library = bare_library("temperament")
-    findings = rated_by(aggression, "150x50x50", ["1 oddfish, 15 cm"], ["6 platy, 4 cm"], library=library)
-    unrated = [finding for finding in findings if not finding.is_rated]
-    assert {finding.found.target.name for finding in unrated} == {"oddfish", "platy"}
-    assert all("oddfish: the profile does not state" in finding.found.cannot_rate for finding in unrated)
+    unrated = unrated_by(aggression, "150x50x50", ["1 oddfish, 15 cm"], ["6 platy, 4 cm"], library=library)
+    assert {one.found.target.name for one in unrated} == {"oddfish", "platy"}
+    assert all("oddfish: the profile does not state" in one.found.missing for one in unrated)
 
 
 def test_a_group_of_cichlids_that_kill_their_rivals_needs_room(rated_by: RatedBy) -> None:

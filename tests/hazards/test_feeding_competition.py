@@ -7,6 +7,7 @@ from collections.abc import Callable
 import pytest
 
 from coswim.screening import Screened, Screening
+from coswim.simulation.scene import Scene
 
 Screen = Callable[..., Screening]
 
@@ -53,9 +54,9 @@ def test_the_report_says_how_much_food_would_have_to_go_in(screened: Screen) -> 
     assert any("would have to go in" in reason for reason in finding.found.because)
 
 
-def test_shares_sum_to_the_food_eaten(screened: Screen) -> None:
+def test_shares_sum_to_the_food_eaten(simulated: Callable[..., Scene]) -> None:
     """derived: what each group eats adds up to no more than was offered, and shares to one."""
-    meals = screened(BICHIR).proposals[0].scene.meals
+    meals = simulated(BICHIR).meals
     assert meals.shares.sum(axis=-1) == pytest.approx(1.0)
     assert (meals.intake.sum(axis=-1) <= meals.planned * (1 + 1e-9)).all()
 
@@ -67,14 +68,14 @@ def test_floating_food_by_day_is_out_of_a_night_feeders_reach(screened: Screen) 
     assert any(reason.startswith("No amount of floating pellet food") for reason in finding.found.because)
 
 
-def test_bottom_feeders_alone_get_no_floating_food(screened: Screen) -> None:
+def test_bottom_feeders_alone_get_no_floating_food(simulated: Callable[..., Scene]) -> None:
     """Rounding once left less than nothing of it, and the race refused that."""
     two_bottom_feeders = """
     tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}
     residents: [{species: saddled bichir, length: 38 cm}]
     proposals: [{name: p, add: [{species: sailfin pleco, count: 1, length: 15 cm}]}]
     """
-    meals = screened(two_bottom_feeders).proposals[0].scene.meals
+    meals = simulated(two_bottom_feeders).meals
     assert (meals.intake > 0).all()
 
 

@@ -118,7 +118,6 @@ def test_what_needs_an_unknown_growth_is_not_rated(
     monkeypatch.setattr(
         Catalog, "profile", lambda _, name: oscar if "oscar" in name else catalog.read(catalog.find(name))
     )
-    finding = found(screened(plan("1 oscar, 20 cm", "10 neon tetra, 3 cm")), "oscar")
-    assert finding is not None
-    assert not finding.is_rated
-    assert "growth" in finding.found.cannot_rate
+    proposal = screened(plan("1 oscar, 20 cm", "10 neon tetra, 3 cm")).proposals[0]
+    missing = [one.found.missing for one in proposal.unrated if one.found.hazard == "gape-fit"]
+    assert missing == ["oscar: the profile does not state growth"]

@@ -10,9 +10,10 @@ import pytest
 from coswim.findings.finding import Consequence
 from coswim.hazards import injury
 from coswim.profiles.catalog import Catalog
-from coswim.verdict.rating import Finding
+from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
+UnratedBy = Callable[..., list[Unrated]]
 TANK = "200x70x60"
 SEVERE = {"serious", "high"}
 
@@ -82,7 +83,8 @@ def test_strong_electricity_kills_and_weak_disturbs(rated_by: RatedBy) -> None:
 def test_biters_in_the_company_they_want_leave_each_other_alone(rated_by: RatedBy) -> None:
     def own(count: int) -> Finding | None:
         newcomers = [f"{count} red-bellied piranha, 15 cm"]
-        return used(rated_by(injury, TANK, ["1 common pleco, 30 cm"], newcomers), *["red-bellied piranha"] * 2, "bite")
+        findings = rated_by(injury, TANK, ["1 common pleco, 30 cm"], newcomers)
+        return used(findings, "red-bellied piranha", "red-bellied piranha", "bite")
 
     few, many = own(2), own(8)
     assert few is not None
@@ -109,7 +111,7 @@ def test_a_larger_suckermouth_rasps_more(rated_by: RatedBy) -> None:
     assert share("common pleco, 28 cm") > share("bristlenose pleco, 9 cm") >= 0
 
 
-def test_an_armed_fish_of_unknown_temper_is_said(rated_by: RatedBy, catalog: Catalog, tmp_path: Path) -> None:
+def test_an_armed_fish_of_unknown_temper_is_said(unrated_by: UnratedBy, catalog: Catalog, tmp_path: Path) -> None:
     (tmp_path / "mirus-dentatus.yaml").write_text(
         "scientific_name: Mirus dentatus\ncommon_names: [toothy oddfish]\nfamily: Cichlidae\n"
         "adult_length: 20-25 cm\nbody: {form: fusiform, depth: 0.3-0.4}\nfeatures: [strong-bite]\n"
@@ -117,6 +119,6 @@ def test_an_armed_fish_of_unknown_temper_is_said(rated_by: RatedBy, catalog: Cat
         encoding="utf-8",
     )
     library = Catalog((*catalog.folders, tmp_path))
-    findings = rated_by(injury, TANK, ["1 toothy oddfish, 15 cm"], ["6 platy, 4 cm"], library=library)
-    assert [finding.is_rated for finding in findings] == [False]
-    assert "toothy oddfish: the profile does not state" in findings[0].found.cannot_rate
+    (unrated,) = unrated_by(injury, TANK, ["1 toothy oddfish, 15 cm"], ["6 platy, 4 cm"], library=library)
+    assert unrated.found.sentence == "Whether the toothy oddfish would wound the 6 platies is not known."
+    assert "toothy oddfish: the profile does not state" in unrated.found.missing

@@ -9,9 +9,10 @@ import pytest
 from coswim.findings.finding import Consequence
 from coswim.hazards import nipping
 from coswim.profiles.catalog import Catalog
-from coswim.verdict.rating import Finding
+from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
+UnratedBy = Callable[..., list[Unrated]]
 TANK = "120x50x50"
 SEVERE = {"serious", "high"}
 
@@ -112,13 +113,10 @@ def test_a_group_bites_its_own_fins(rated_by: RatedBy) -> None:
 
 
 def test_an_unknown_temper_is_said_where_there_is_something_to_bite(
-    rated_by: RatedBy, bare_library: Callable[..., Catalog]
+    unrated_by: UnratedBy, bare_library: Callable[..., Catalog]
 ) -> None:
     library = bare_library("temperament")
     newcomers = ["4 guppy, 4 cm", "6 platy, 4 cm"]
-    findings = rated_by(nipping, TANK, ["1 oddfish, 15 cm"], newcomers, library=library)
-    unrated = [finding for finding in findings if not finding.is_rated]
-    assert [(finding.found.doer.name, finding.found.target.name) for finding in unrated if finding.found.doer] == [
-        ("oddfish", "guppy")
-    ]
-    assert unrated[0].found.cannot_rate == "oddfish: the profile does not state temperament.nips"
+    (unrated,) = unrated_by(nipping, TANK, ["1 oddfish, 15 cm"], newcomers, library=library)
+    assert [fish.name for fish in unrated.found.pair] == ["oddfish", "guppy"]
+    assert unrated.found.missing == "oddfish: the profile does not state temperament.nips"

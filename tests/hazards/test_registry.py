@@ -7,13 +7,13 @@ import re
 import shlex
 from inspect import cleandoc
 from pathlib import Path
-from types import ModuleType
 
 import pytest
 
 from coswim import hazards
 from coswim.cli.main import main
 from coswim.explaining import TOPICS
+from coswim.findings.hazard import Hazard
 from coswim.hazards import HAZARDS
 
 FOLDER = Path(hazards.__file__).parent
@@ -21,7 +21,7 @@ HEADS = ("How it is judged", "What it cannot see", "Triggers", "Does not", "Sour
 by_id = pytest.mark.parametrize("module", HAZARDS, ids=lambda module: module.ID)
 
 
-def commands(module: ModuleType) -> dict[str, list[str]]:
+def commands(module: Hazard) -> dict[str, list[str]]:
     """The two commands of a hazard's explanation, split into arguments."""
     found = {}
     for paragraph in cleandoc(module.__doc__ or "").split("\n\n"):
@@ -36,8 +36,14 @@ def test_every_hazard_file_is_registered_once() -> None:
     assert sorted(module.__name__.rpartition(".")[2] for module in HAZARDS) == sorted(files)
 
 
+def test_the_readme_lists_every_hazard_in_the_order_of_the_registry() -> None:
+    readme = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    table = readme.partition("| hazard | question |\n")[2].partition("\n\n")[0]
+    assert re.findall(r"^\| ([a-z-]*[a-z]) \|", table, re.MULTILINE) == [hazard.ID for hazard in HAZARDS]
+
+
 @by_id
-def test_file_id_test_and_explanation_agree(module: ModuleType) -> None:
+def test_file_id_test_and_explanation_agree(module: Hazard) -> None:
     stem = module.__name__.rpartition(".")[2]
     assert stem.replace("_", "-") == module.ID
     assert (Path(__file__).parent / f"test_{stem}.py").exists()
@@ -49,7 +55,7 @@ def test_file_id_test_and_explanation_agree(module: ModuleType) -> None:
 @by_id
 @pytest.mark.parametrize("lead", ["Triggers", "Does not"])
 def test_the_commands_of_the_explanation_do_what_it_says(
-    module: ModuleType, lead: str, capsys: pytest.CaptureFixture[str]
+    module: Hazard, lead: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main([*commands(module)[lead], "--as", "json", "--no-remedies", "--draws", "400"]) == 0
     findings = json.loads(capsys.readouterr().out)["proposals"][0]["findings"]

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence
 from coswim.hazards import schooling
-from coswim.verdict.rating import Finding
+from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
+UnratedBy = Callable[..., list[Unrated]]
 NEEDS_CHANGE = {"serious", "high"}
 TANK = "150x60x60"
 
@@ -104,6 +105,6 @@ def test_a_second_of_a_solitary_kind_may_die(rated_by: RatedBy) -> None:
     assert finding.found.doer.is_resident
 
 
-def test_unknown_company_is_said_and_not_silent(rated_by: RatedBy, bare_library: Callable[..., object]) -> None:
-    findings = rated_by(schooling, TANK, ["8 guppy, 3 cm"], ["1 oddfish, 12 cm"], library=bare_library("schooling"))
-    assert [f.found.cannot_rate for f in findings] == ["oddfish: the profile does not state schooling"]
+def test_unknown_company_is_said_and_not_silent(unrated_by: UnratedBy, bare_library: Callable[..., object]) -> None:
+    unrated = unrated_by(schooling, TANK, ["8 guppy, 3 cm"], ["1 oddfish, 12 cm"], library=bare_library("schooling"))
+    assert [one.found.missing for one in unrated] == ["oddfish: the profile does not state schooling"]

@@ -9,10 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence
+from coswim.findings.pictures import CurvesPicture
 from coswim.hazards import space
-from coswim.verdict.rating import Finding, overall
+from coswim.verdict.rating import Finding, Unrated, overall
 
 RatedBy = Callable[..., list[Finding]]
+UnratedBy = Callable[..., list[Unrated]]
 NEEDS_CHANGE = {"serious", "high"}
 
 
@@ -95,8 +97,11 @@ def test_a_bigger_tank_never_raises_the_risk(
 
 def test_the_month_at_which_the_tank_is_outgrown(rated_by: RatedBy) -> None:
     """Derived: outgrown at the month at which the middle fish passes the longest that the tank holds."""
-    found = rated_by(space, "80x35x36", ["6 guppy, 4 cm"], ["5 bala shark, 8 cm"])[0].found
-    length, limit = found.draw_pictures()[0].curves
+    finding = rated_by(space, "80x35x36", ["6 guppy, 4 cm"], ["5 bala shark, 8 cm"])[0]
+    found = finding.found
+    (picture,) = finding.pictures
+    assert isinstance(picture, CurvesPicture)
+    length, limit = picture.curves
     assert found.from_month is not None
     assert length.middle[found.from_month - 1] < limit.middle[0] * 1.05
     assert length.middle[found.from_month] > limit.middle[0] * 0.95
@@ -150,15 +155,13 @@ def test_a_pair_or_an_advised_group_holds_one_place(rated_by: RatedBy) -> None:
     ("missing", "hazard_words"), [("swimming", "room to swim"), ("temperament", "ground of their own")]
 )
 def test_a_missing_trait_is_said_and_not_silent(
-    rated_by: RatedBy, bare_library: Callable[..., object], missing: str, hazard_words: str
+    unrated_by: UnratedBy, bare_library: Callable[..., object], missing: str, hazard_words: str
 ) -> None:
     library = bare_library(missing)
-    findings = rated_by(space, "60x30x30", ["6 guppy, 4 cm"], ["3 oddfish, 12 cm"], library=library)
-    unrated = [f for f in findings if not f.is_rated]
-    assert [f.found.cannot_rate for f in unrated] == [f"oddfish: the profile does not state {missing}"]
-    assert hazard_words in unrated[0].found.sentence
-    roomy = rated_by(space, "800x300x200", ["6 guppy, 4 cm"], ["3 oddfish, 12 cm"], library=library)
-    assert [f for f in roomy if not f.is_rated] == []
+    (unrated,) = unrated_by(space, "60x30x30", ["6 guppy, 4 cm"], ["3 oddfish, 12 cm"], library=library)
+    assert unrated.found.missing == f"oddfish: the profile does not state {missing}"
+    assert hazard_words in unrated.found.sentence
+    assert unrated_by(space, "800x300x200", ["6 guppy, 4 cm"], ["3 oddfish, 12 cm"], library=library) == []
 
 
 def test_unknown_growth_leaves_the_month_open(rated_by: RatedBy, bare_library: Callable[..., object]) -> None:

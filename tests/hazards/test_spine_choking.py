@@ -11,11 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence
+from coswim.findings.pictures import CurvesPicture, MonthsPicture
 from coswim.hazards import spine_choking
 from coswim.profiles.catalog import BUILT_IN, Catalog
-from coswim.verdict.rating import Finding
+from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
+UnratedBy = Callable[..., list[Unrated]]
 NEEDS_CHANGE = {"serious", "high"}
 TANK = "180x60x60"
 # The shapes of the two wild fish are memory. The gape is an assumption of the test, a range that holds what is
@@ -58,8 +60,9 @@ def river(tmp_path_factory: pytest.TempPathFactory) -> Catalog:
 def meet(rated_by: RatedBy, river: Catalog, pikeminnow_mm: int, catfish_mm: int) -> tuple[float, float]:
     """On the day they meet: the share of draws in which spines would stick, and their span over the gape."""
     groups = [f"1 Colorado pikeminnow, {pikeminnow_mm} mm"], [f"1 channel catfish, {catfish_mm} mm"]
-    found = rated_by(spine_choking, "900x300x200", *groups, library=river, draws=1000)[0].found
-    shares, curves = found.draw_pictures()
+    shares, curves = rated_by(spine_choking, "900x300x200", *groups, library=river, draws=1000)[0].pictures
+    assert isinstance(shares, MonthsPicture)
+    assert isinstance(curves, CurvesPicture)
     spines, mouth = curves.curves
     return shares.shares[0], spines.middle[0] / mouth.middle[0]
 
@@ -137,7 +140,7 @@ def test_a_longer_time_together_never_lowers_it(rated_by: RatedBy, months: int, 
     assert share(months) <= share(months + 12)
 
 
-def test_an_unknown_mouth_is_said_and_not_silent(rated_by: RatedBy, bare_library: Callable[..., Catalog]) -> None:
+def test_an_unknown_mouth_is_said_and_not_silent(unrated_by: UnratedBy, bare_library: Callable[..., Catalog]) -> None:
     library = bare_library("mouth_gape")
-    findings = rated_by(spine_choking, TANK, ["1 oddfish, 20 cm"], ["6 bronze corydoras, 5 cm"], library=library)
-    assert [f.found.cannot_rate for f in findings] == ["oddfish: the profile does not state mouth_gape"]
+    unrated = unrated_by(spine_choking, TANK, ["1 oddfish, 20 cm"], ["6 bronze corydoras, 5 cm"], library=library)
+    assert [one.found.missing for one in unrated] == ["oddfish: the profile does not state mouth_gape"]

@@ -15,7 +15,7 @@ from coswim.hazards import water_load
 from coswim.plans.reading import ReadPlan, read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Effort, build_scene
-from coswim.verdict.rating import Finding, rate
+from coswim.verdict.rating import Finding, Unrated, rate
 
 Look = Callable[..., dict[tuple[str, str], Finding]]
 LARGE, MEDIUM, NANO = "150 x 60 x 60 cm", "100 x 40 x 50 cm", "40 x 25 x 25 cm"
@@ -33,12 +33,22 @@ def plan(resident: str, newcomers: str, size: str, water: str = "temperature: 25
     return text + (f"proposals: [{{name: p, add: [{group(newcomers)}]}}]\n" if newcomers else "")
 
 
-def found_in(read: ReadPlan, catalog: Catalog, draws: int = 300) -> dict[tuple[str, str], Finding]:
-    """The findings of this hazard by topic and fish."""
+def asked(read: ReadPlan, catalog: Catalog, draws: int = 300) -> list[Finding | Unrated | None]:
+    """What this hazard says."""
     proposal = read.plan.proposals[0] if read.plan.proposals else None
     scene = build_scene(read, proposal, catalog, Effort(draws=draws))
-    rated = [rate(found, catalog) for found in water_load.find(scene)]
-    return {(f.found.topic, f.found.target.name): f for f in rated if f is not None}
+    return [rate(found, catalog) for found in water_load.find(scene)]
+
+
+def found_in(read: ReadPlan, catalog: Catalog, draws: int = 300) -> dict[tuple[str, str], Finding]:
+    """The findings of this hazard by topic and fish."""
+    rated = asked(read, catalog, draws)
+    return {(one.found.topic, one.found.target.name): one for one in rated if isinstance(one, Finding)}
+
+
+def missing_in(read: ReadPlan, catalog: Catalog) -> list[tuple[str, str]]:
+    """What this hazard cannot rate: the topic and what is missing."""
+    return [(one.found.topic, one.found.missing) for one in asked(read, catalog) if isinstance(one, Unrated)]
 
 
 @pytest.fixture(scope="module")
@@ -111,21 +121,21 @@ def test_the_poison_hangs_on_the_ph(look: Look) -> None:
     assert 80 < times < 100
 
 
-def test_an_unknown_ph_is_said_where_it_matters(look: Look) -> None:
+def test_an_unknown_ph_is_said_where_it_matters(catalog: Catalog) -> None:
     """Nitrite is rated without it, ammonia is not."""
-    risky = look(plan(*POISONED, "temperature: 24 C, filter: young"))
-    assert risky["ammonia", "goldfish"].found.cannot_rate == "the plan does not state the tank's pH; test it"
-    assert risky["catching up", "goldfish"].is_rated
-    calm = look(plan("6 bronze corydoras, 5 cm", "12 neon tetra, 3 cm", "80 x 35 x 40 cm", "temperature: 25 C"))
-    assert calm == {}
+    risky = read_plan(plan(*POISONED, "temperature: 24 C, filter: young"), "plan.yaml", catalog)
+    assert missing_in(risky, catalog) == [("ammonia", "the plan does not state the tank's pH; test it")]
+    assert ("catching up", "goldfish") in found_in(risky, catalog)
+    few = plan("6 bronze corydoras, 5 cm", "12 neon tetra, 3 cm", "80 x 35 x 40 cm", "temperature: 25 C")
+    assert list(filter(None, asked(read_plan(few, "plan.yaml", catalog), catalog))) == []
 
 
 def test_a_missing_trait_is_never_silence(catalog: Catalog) -> None:
     read = read_plan(plan("6 bronze corydoras, 5 cm", "12 neon tetra, 3 cm", MEDIUM), "plan.yaml", catalog)
     profiles = dict(read.profiles)
     profiles["neon tetra"] = profiles["neon tetra"].model_copy(update={"growth": None})
-    findings = found_in(read._replace(profiles=MappingProxyType(profiles)), catalog)
-    assert [f.found.cannot_rate for f in findings.values()] == ["neon tetra: the profile does not state growth"]
+    missing = missing_in(read._replace(profiles=MappingProxyType(profiles)), catalog)
+    assert missing == [("", "neon tetra: the profile does not state growth")]
 
 
 def test_the_workload_is_said_and_holds(look: Look) -> None:

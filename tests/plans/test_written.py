@@ -131,12 +131,13 @@ def plan_named(name: str) -> Plan:
     return Plan(title=name, tank=tank, residents=(group,), proposals=(Proposal(name=name, add=(group,)),))
 
 
-def within(kind: q.Kind) -> st.SearchStrategy[float]:
-    return st.floats(kind.low, kind.high, allow_subnormal=False)
+def within(quantity: q.Quantity) -> st.SearchStrategy[float]:
+    """Numbers that fit into the text of a quantity."""
+    return st.floats(quantity.low, quantity.high).map(lambda number: round(number, 20))
 
 
-def spans(kind: q.Kind) -> st.SearchStrategy[Range]:
-    return st.tuples(within(kind), within(kind)).map(lambda ends: Range(min(ends), max(ends)))
+def spans(quantity: q.Quantity) -> st.SearchStrategy[Range]:
+    return st.tuples(within(quantity), within(quantity)).map(lambda ends: Range(min(ends), max(ends)))
 
 
 SIDES = st.lists(within(q.TANK_SIDE), min_size=3, max_size=3)

@@ -15,7 +15,7 @@ import pytest
 
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.profiles.names import name_key
-from coswim.profiles.profile import BLOCKS, Profile
+from coswim.profiles.profile import MAY_BE_ABSENT, Profile
 from coswim.profiles.sources import read_bibliography
 from coswim.text.quantities import Range
 
@@ -159,10 +159,11 @@ def test_most_of_what_decides_rests_on_more_than_memory(
 
 def test_every_profile_states_and_sources_every_block(profiles: dict[str, Profile]) -> None:
     gaps = {
-        (name, block)
+        (name, block.name)
         for name, profile in profiles.items()
-        for block in BLOCKS
-        if not profile.has(block) or (not profile.source_keys(block) and getattr(profile, block))
+        for block in Profile.blocks()
+        if (not profile.states(block.name) and block.name not in MAY_BE_ABSENT)
+        or (profile.states(block.name) and not profile.source_keys(block.name))
     }
     assert gaps == set()
     assert all(profile.body.width and profile.body.standard_length for profile in profiles.values())

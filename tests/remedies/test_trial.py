@@ -45,7 +45,7 @@ def said(assessed: Assessment, hazard: str) -> list[object]:
     """What a hazard says."""
     return [
         (f.found.key, f.found.sentence, f.found.because, f.likelihood, f.risk, f.consequence)
-        for f in assessed.answer(hazard)
+        for f in assessed.answer(hazard).rated
     ]
 
 

@@ -1,4 +1,4 @@
-"""Scales, ticks and lines of text land where a reader expects them."""
+"""Scales and the numbers along them land where a reader expects them."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ FINITE = st.floats(-1e6, 1e6, allow_nan=False)
 
 def test_scale_is_a_straight_line() -> None:
     """derived: 5 of 0 to 20 is a quarter of the way from 100 down to 20, that is 80."""
-    scale = axes.Scale(0, 20, 100, 20)
+    scale = axes.Axis(0, 20, 100, 20)
     assert [scale.at(value) for value in (0, 5, 20)] == [100, 80, 20]
 
 
 def test_scale_of_one_value_has_it_in_the_middle() -> None:
-    assert axes.Scale(7, 7, 0, 10).at(7) == 5
+    assert axes.Axis(7, 7, 0, 10).at(7) == 5
 
 
 @pytest.mark.parametrize(
@@ -66,13 +66,8 @@ def test_months_on_the_axis(first: float, last: float, expected: tuple[int, ...]
     assert axes.month_ticks(first, last) == expected
 
 
-def test_lines_break_between_words() -> None:
-    assert axes.wrapped("the mouth of the saddled bichir", 110, 13) == ("the mouth of", "the saddled", "bichir")
-
-
-@given(st.text(st.characters(exclude_categories=["Cs"]), max_size=80), st.floats(30, 300))
-@settings(max_examples=100, deadline=None)
-def test_lines_fit_and_lose_nothing(words: str, width: float) -> None:
-    lines = axes.wrapped(words, width, 13)
-    assert all(axes.text_width(line, 13) <= width for line in lines)
-    assert "".join("".join(lines).split()) == "".join(words.split())
+def test_numbers_stand_as_close_as_they_fit() -> None:
+    """derived: of 0.1, 0.2, 0.5, 1 ... the first step that leaves four marks at most over 0 to 2.5."""
+    assert axes.ticks(0, 2.5, lambda marks: len(marks) <= 4) == (0, 1, 2, 3)
+    assert axes.month_ticks(0, 24, lambda months: len(months) <= 3) == (0, 12, 24)
+    assert axes.month_ticks(0, 240, lambda _: False) == (0, 120, 240), "the widest step where none fits"

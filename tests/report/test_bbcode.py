@@ -8,7 +8,7 @@ import hypothesis.strategies as st
 import pytest
 from hypothesis import given, settings
 
-from coswim.findings.pictures import Bar, Picture
+from coswim.findings.pictures import Bar, BarsPicture
 from coswim.report.document import (
     Bullets,
     Code,
@@ -36,7 +36,7 @@ SAMPLE = Document(
             (
                 Section((strong("high"), Span(" gape-fit")), (Paragraph(text("Why.")),)),
                 Table(("fish", "share"), (("barb [x]", "67 %"),), frozenset({1})),
-                Drawing(Picture("bars", "who eats", "", bars=(Bar("barb [/code]", 0.5),)), "Half."),
+                Drawing(BarsPicture("who eats", "", bars=(Bar("barb [/code]", 0.5),)), "Half."),
                 Code('title: "\\x5Bb\\x5D"\nadd: [a, b]\n'),
             ),
         ),
@@ -116,7 +116,7 @@ LINES = st.lists(SPANS, max_size=6).map(tuple)
 @settings(deadline=None, max_examples=80)
 @given(line=LINES, name=st.text(max_size=120))
 def test_any_text_leaves_the_post_balanced_and_its_lines_short(line: tuple[Span, ...], name: str) -> None:
-    bars = Picture("bars", name, "", bars=(Bar(name, 0.5, name),))
+    bars = BarsPicture(name, "", bars=(Bar(name, 0.5, name),))
     inner = (Paragraph(line), Bullets((line, line)), Table((name, "b"), ((name, name),)), Drawing(bars, name))
     post = bbcode.write(Document(name, (Section(line, inner),)))
     assert_balanced(post)

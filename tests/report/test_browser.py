@@ -14,7 +14,16 @@ from typing import Any
 
 import pytest
 
-from coswim.findings.pictures import Bar, Curve, Picture, Window
+from coswim.findings.pictures import (
+    Bar,
+    BarsPicture,
+    Curve,
+    CurvesPicture,
+    MonthsPicture,
+    Picture,
+    Window,
+    WindowsPicture,
+)
 from coswim.profiles.catalog import Catalog
 from coswim.report.document import Block, Bullets, Code, Document, Drawing, Paragraph, Section, Table, strong, text
 from coswim.report.palette import DARK, LIGHT, contrast, levels
@@ -169,15 +178,15 @@ def _awkward_pictures() -> tuple[Picture, ...]:
     bars = (Bar(LONG, 1.0, LONG), Bar(MIXED, 0.0, MIXED), Bar("short", 0.004))
     windows = (Window(LONG, 1.25, 1200.5), Window(MIXED, 7, 7), Window("short", -3, 4))
     return (
-        Picture("curves", LONG, LONG, curves=many, marker=(100.0, 200.0), marker_name=LONG),
-        Picture("curves", "nothing happens", "", curves=(flat,), marker=(0.0, 0.0), marker_name="none"),
-        Picture("curves", "crossing", "mm", curves=many[:2]),
-        Picture("bars", MIXED, LONG, bars=bars),
-        Picture("windows", LONG, "mg/L CaCO3", windows=windows, marker=(5.0, 80.0), marker_name=LONG),
-        Picture("windows", "one value", "", windows=windows[1:2], marker=(7.0, 7.0), marker_name=MIXED),
-        Picture("months", MIXED, LONG, shares=(0.5, 0.0, 1.0)),
-        Picture("months", "ten years", "of draws", shares=tuple(i / 120 for i in range(121))),
-        Picture("months", "one month", "of draws", shares=(0.5,)),
+        CurvesPicture(LONG, LONG, curves=many, marker=Window(LONG, 100.0, 200.0)),
+        CurvesPicture("nothing happens", "", curves=(flat,), marker=Window("none", 0.0, 0.0)),
+        CurvesPicture("crossing", "mm", curves=many[:2]),
+        BarsPicture(MIXED, LONG, bars=bars),
+        WindowsPicture(LONG, "mg/L CaCO3", windows=windows, marker=Window(LONG, 5.0, 80.0)),
+        WindowsPicture("one value", "", windows=windows[1:2], marker=Window(MIXED, 7.0, 7.0)),
+        MonthsPicture(MIXED, LONG, shares=(0.5, 0.0, 1.0)),
+        MonthsPicture("ten years", "of draws", shares=tuple(i / 120 for i in range(121))),
+        MonthsPicture("one month", "of draws", shares=(0.5,)),
     )
 
 

@@ -6,28 +6,34 @@ import hypothesis.strategies as st
 import pytest
 from hypothesis import example, given, settings
 
-from coswim.findings.pictures import Bar, Curve, Picture, Window
+from coswim.findings.pictures import (
+    Bar,
+    BarsPicture,
+    Curve,
+    CurvesPicture,
+    FishPicture,
+    MonthsPicture,
+    Picture,
+    Window,
+    WindowsPicture,
+)
 from coswim.report.document import plain
 from coswim.report.drawing import draw
 from coswim.report.escaping import cells
 
-MONTHS = Picture("months", "it fits", "of draws", shares=(1.0, 0.9, 0.5, 0.1, 0.004, 0.0))
-BARS = Picture(
-    "bars",
+MONTHS = MonthsPicture("it fits", "of draws", shares=(1.0, 0.9, 0.5, 0.1, 0.004, 0.0))
+BARS = BarsPicture(
     "who eats",
     "of the food",
     bars=(Bar("tinfoil barb", 0.75, "fair part 67 %"), Bar("bichir", 0.001, "fair part 33 %"), Bar("pleco", 0.0)),
 )
-WINDOWS = Picture(
-    "windows",
+WINDOWS = WindowsPicture(
     "temperature",
     "C",
     windows=(Window("discus", 27.0, 30.0), Window("goldfish", 16.0, 24.0)),
-    marker=(26.0, 28.0),
-    marker_name="the tank",
+    marker=Window("the tank", 26.0, 28.0),
 )
-CURVES = Picture(
-    "curves",
+CURVES = CurvesPicture(
     "body against mouth",
     "mm",
     curves=(
@@ -35,14 +41,14 @@ CURVES = Picture(
         Curve("mouth", (0.0, 24.0), (20.0, 20.0), (35.0, 35.0), (50.0, 50.0)),
     ),
 )
-NITRATE = Picture(
-    "curves",
+NITRATE = CurvesPicture(
     "nitrate",
     "mg/L",
     curves=(Curve("nitrate", (0.0, 11.0), (5.0, 5.0), (10.0, 10.0), (20.0, 20.0)),),
-    marker=(20.0, 50.0),
-    marker_name="aim",
+    marker=Window("aim", 20.0, 50.0),
 )
+
+FISH = FishPicture("oscar", "short-deep", 28.0, 22.0, 11.0)
 
 
 def drawn(picture: Picture, width: int = 60, *, ascii_only: bool = False) -> str:
@@ -70,7 +76,7 @@ def test_months_in_ascii() -> None:
 
 def test_many_months_share_a_column_that_shows_the_worst_of_them() -> None:
     shares = tuple(1.0 if month == 100 else 0.0 for month in range(241))
-    assert drawn(Picture("months", "it fits", "", shares=shares)).count("▇") == 1
+    assert drawn(MonthsPicture("it fits", "", shares=shares)).count("▇") == 1
 
 
 def test_bars() -> None:
@@ -136,19 +142,18 @@ def test_a_limit_beside_curves_is_stated_and_fits_the_scale() -> None:
 @pytest.mark.parametrize(
     "picture",
     [
-        Picture("months", "t", ""),
-        Picture("bars", "t", ""),
-        Picture("windows", "t", ""),
-        Picture("curves", "t", ""),
-        Picture("cloud", "t", "", shares=(1.0,)),
+        MonthsPicture("t", "", ()),
+        BarsPicture("t", "", ()),
+        WindowsPicture("t", "", ()),
+        CurvesPicture("t", "", ()),
     ],
-    ids=lambda picture: picture.kind,
+    ids=lambda picture: type(picture).__name__,
 )
 def test_what_cannot_be_drawn_is_nothing(picture: Picture) -> None:
     assert draw(picture, 60) == ()
 
 
-@pytest.mark.parametrize("picture", [MONTHS, BARS, WINDOWS, CURVES, NITRATE], ids=lambda picture: picture.kind)
+@pytest.mark.parametrize("picture", [MONTHS, BARS, WINDOWS, CURVES, NITRATE, FISH], ids=repr)
 @pytest.mark.parametrize("ascii_only", [False, True])
 def test_every_width_is_kept(picture: Picture, *, ascii_only: bool) -> None:
     for width in range(1, 130):
@@ -169,22 +174,25 @@ VALUES = st.floats(-1e3, 1e4, allow_nan=False)
     ends=st.tuples(VALUES, VALUES).map(sorted),
     share=st.floats(0, 1.5),
     last=st.integers(0, 240),
+    length=st.floats(0.5, 400),
 )
-@example(width=34, names=["barb"], ends=[0.0, 5e-324], share=0.0, last=0)
+@example(width=34, names=["barb"], ends=[0.0, 5e-324], share=0.0, last=0, length=1.0)
 def test_any_values_are_drawn_within_the_width(
-    width: int, names: list[str], ends: list[float], share: float, last: int
+    width: int, names: list[str], ends: list[float], share: float, last: int, length: float
 ) -> None:
     low, high = ends
     pictures = (
-        Picture("bars", names[0], "", bars=tuple(Bar(name, share, "note") for name in names)),
-        Picture("windows", "w", "C", windows=tuple(Window(name, low, high) for name in names), marker=(low, low)),
-        Picture(
-            "curves",
+        BarsPicture(names[0], "", bars=tuple(Bar(name, share, "note") for name in names)),
+        WindowsPicture(
+            "w", "C", windows=tuple(Window(name, low, high) for name in names), marker=Window("it", low, low)
+        ),
+        CurvesPicture(
             "c",
             "mm",
             curves=tuple(Curve(n, (0.0, last), (low, low), (high, low), (high, high)) for n in names),
         ),
-        Picture("months", "m", "", shares=(min(share, 1.0),) * (last + 1)),
+        MonthsPicture("m", "", shares=(min(share, 1.0),) * (last + 1)),
+        FishPicture(names[0], "fusiform", length, 0.8 * length, 0.8 * length * min(share, 1.0)),
     )
     for picture in pictures:
         for ascii_only in (False, True):

@@ -6,7 +6,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coswim.report.fish_sketch import COLUMNS, DOTS, OUTLINES, PLAIN_DOTS, Shape, sketch
+from coswim.findings.pictures import FishPicture
+from coswim.report.document import plain
+from coswim.report.drawing_parts import BLOCKS, SIGNS, Ink
+from coswim.report.fish_outline import OUTLINES
+from coswim.report.fish_sketch import COLUMNS, sketch
+
+DOTS = BLOCKS.dots
+
+
+def shown(form: str, length: float, standard: float, depth: float, *, width: int = 80, ink: Ink = BLOCKS) -> str:
+    """The sketch of a fish, lengths in cm, as text."""
+    return "\n".join(map(plain, sketch(FishPicture("fish", form, length, standard, depth), width, ink)))
 
 
 def fish(drawn: str) -> list[str]:
@@ -38,7 +49,7 @@ def dots_high(drawn: str) -> int:
 )
 def test_length_depth_and_bar_are_in_one_scale(form: str, length: float, standard: float, depth: float) -> None:
     """derived: one dot is the larger of fish and bar over 60; rounding moves an end by a dot, the depth by two."""
-    drawn = sketch(Shape(form, length, length * standard, length * standard * depth))
+    drawn = shown(form, length, length * standard, length * standard * depth)
     cm_per_dot = max(length, 10) / COLUMNS
     assert max(map(len, fish(drawn))) == pytest.approx(length / cm_per_dot, abs=1)
     assert bar(drawn) == pytest.approx(10 / cm_per_dot, abs=1)
@@ -50,7 +61,7 @@ def test_length_depth_and_bar_are_in_one_scale(form: str, length: float, standar
 
 def test_a_neon_tetra_beside_the_bar() -> None:
     """pinned: what the drawing looks like; its measures are tested above."""
-    drawn = sketch(Shape("fusiform", 3.5, 2.765, 0.876))
+    drawn = shown("fusiform", 3.5, 2.765, 0.876)
     assert drawn.split("\n") == [
         "     ▄▄▄▄",
         "▄▄█████████████▄▄▄▄▄▀",
@@ -62,9 +73,14 @@ def test_a_neon_tetra_beside_the_bar() -> None:
 
 
 def test_the_plain_drawing_is_the_same_in_ascii() -> None:
-    shape = Shape("short-deep", 15, 12, 9)
-    plain, drawn = sketch(shape, ascii_only=True), sketch(shape)
-    assert plain.isascii()
-    signs = dict(zip(DOTS, PLAIN_DOTS, strict=True))
-    assert fish(plain) == ["".join(signs[sign] for sign in line) for line in fish(drawn)]
-    assert bar(plain) == bar(drawn)
+    ascii_only, drawn = shown("short-deep", 15, 12, 9, ink=SIGNS), shown("short-deep", 15, 12, 9)
+    assert ascii_only.isascii()
+    signs = dict(zip(DOTS, SIGNS.dots, strict=True))
+    assert fish(ascii_only) == ["".join(signs[sign] for sign in line) for line in fish(drawn)]
+    assert bar(ascii_only) == bar(drawn)
+
+
+def test_the_sketch_shrinks_to_the_width_and_goes_where_there_is_too_little() -> None:
+    """derived: ` 10 cm` takes 6 of 40 columns, so the bar of a fish of less than 10 cm is 34 long."""
+    assert bar(shown("fusiform", 3.5, 2.765, 0.876, width=40)) == 34
+    assert shown("fusiform", 3.5, 2.765, 0.876, width=15) == ""

@@ -9,7 +9,7 @@ from datetime import date
 import html5lib
 import pytest
 
-from coswim.findings.pictures import Bar, Curve, Picture, Window
+from coswim.findings.pictures import Bar, BarsPicture, Curve, CurvesPicture, MonthsPicture, Window, WindowsPicture
 from coswim.profiles.catalog import Catalog
 from coswim.report.document import (
     Block,
@@ -91,7 +91,7 @@ def test_blocks(block: Block, expected: str) -> None:
 
 
 def test_a_drawing_is_a_figure_with_its_title_and_its_alternative() -> None:
-    picture = Picture("bars", "pH and food", "of the food", bars=(Bar("barb", 1.0),))
+    picture = BarsPicture("pH and food", "of the food", bars=(Bar("barb", 1.0),))
     figure = parsed(page_of(Drawing(picture, "The barb eats all."))).find(f".//{HTML}figure")
     assert [child.tag for child in figure] == [f"{HTML}figcaption", f"{SVG}svg"]
     assert figure[0].text == "pH and food"
@@ -99,13 +99,13 @@ def test_a_drawing_is_a_figure_with_its_title_and_its_alternative() -> None:
 
 
 def test_a_drawing_without_data_leaves_its_alternative() -> None:
-    page = page_of(Drawing(Picture("bars", "food", "of the food"), "Nobody eats."))
+    page = page_of(Drawing(BarsPicture("food", "of the food", ()), "Nobody eats."))
     assert "<p>Nobody eats.</p>" in page
     assert "<svg" not in page
 
 
 def test_drawings_in_a_row_stand_together() -> None:
-    drawing = Drawing(Picture("bars", "food", "", bars=(Bar("barb", 1.0),)), "all")
+    drawing = Drawing(BarsPicture("food", "", bars=(Bar("barb", 1.0),)), "all")
     tree = parsed(page_of(drawing, drawing, Paragraph(text("between")), drawing))
     groups = [len(group) for group in tree.iter(f"{HTML}div")]
     assert groups == [2, 1]
@@ -186,10 +186,10 @@ def hostile_document() -> Document:
     line = (Span(HOSTILE), strong(HOSTILE), quiet(HOSTILE), Span(HOSTILE, "code"))
     curve = Curve(HOSTILE, (0.0, 1.0), (0.0, 0.0), (1.0, 1.0), (2.0, 2.0))
     pictures = (
-        Picture("curves", HOSTILE, HOSTILE, curves=(curve,), marker=(1.0, 2.0), marker_name=HOSTILE),
-        Picture("bars", HOSTILE, HOSTILE, bars=(Bar(HOSTILE, 0.5, HOSTILE),)),
-        Picture("windows", HOSTILE, HOSTILE, windows=(Window(HOSTILE, 1, 2),), marker=(1, 1), marker_name=HOSTILE),
-        Picture("months", HOSTILE, HOSTILE, shares=(0.5,)),
+        CurvesPicture(HOSTILE, HOSTILE, curves=(curve,), marker=Window(HOSTILE, 1.0, 2.0)),
+        BarsPicture(HOSTILE, HOSTILE, bars=(Bar(HOSTILE, 0.5, HOSTILE),)),
+        WindowsPicture(HOSTILE, HOSTILE, windows=(Window(HOSTILE, 1, 2),), marker=Window(HOSTILE, 1, 1)),
+        MonthsPicture(HOSTILE, HOSTILE, shares=(0.5,)),
     )
     blocks: tuple[Block, ...] = (
         Paragraph(line),
@@ -197,7 +197,7 @@ def hostile_document() -> Document:
         Table((HOSTILE, HOSTILE), ((HOSTILE, HOSTILE),), frozenset({1})),
         Code(HOSTILE, language=HOSTILE),
         *(Drawing(picture, HOSTILE) for picture in pictures),
-        Drawing(Picture("bars", HOSTILE, HOSTILE), HOSTILE),
+        Drawing(BarsPicture(HOSTILE, HOSTILE, ()), HOSTILE),
     )
     return Document(HOSTILE, (*blocks, *[Section(line, blocks, "proposal")] * 3))
 

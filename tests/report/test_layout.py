@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from coswim.findings.pictures import Picture
+from coswim.findings.pictures import MonthsPicture
 from coswim.report.document import (
     Bullets,
     Code,
@@ -31,8 +31,8 @@ SAMPLE = Document(
                     (strong("high"), Span(" gape-fit")),
                     (
                         Paragraph(text("Why.")),
-                        Drawing(Picture("months", "fits", "", shares=(1.0, 0.0)), "Fits at first."),
-                        Drawing(Picture("cloud", "?", ""), "A cloud."),
+                        Drawing(MonthsPicture("fits", "", shares=(1.0, 0.0)), "Fits at first."),
+                        Drawing(MonthsPicture("?", "", ()), "A cloud."),
                         Code("a: 1\n" + "b" * 50 + "\n"),
                     ),
                     "finding",

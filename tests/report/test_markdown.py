@@ -5,6 +5,8 @@ oracle: markdown-it-py with its CommonMark rules and tables.
 
 from __future__ import annotations
 
+import re
+
 import hypothesis.strategies as st
 import pytest
 from hypothesis import given, settings
@@ -23,15 +25,15 @@ from coswim.report.document import (
     strong,
     text,
 )
-from coswim.report.escaping import printable
 from coswim.report.writers import markdown
+from coswim.text.printable import printable
 
 RENDERER = MarkdownIt("commonmark").enable(["table", "strikethrough"])
 HARMLESS = {"text", "softbreak", "strong_open", "strong_close", "em_open", "em_close", "code_inline"}
 
 
 def squeezed(words: str) -> str:
-    return " ".join(printable(words).split())
+    return " ".join(printable(words).replace("@", "(at)").split())
 
 
 def shown(token: Token) -> str:
@@ -92,7 +94,7 @@ def test_a_document() -> None:
 WORDS = st.text(max_size=40) | st.sampled_from(
     ["**", "*a*", "_", "[x](y)", "![x](y)", "<b>", "&amp;", "`", "```", "~~a~~", "# a", "1. a", "- a", "> a", "---",
      "|", "\\", "\\|", "===", "http://x.y", "www.x.y", "<http://x.y>", "[a]: b", "+", "a\\",
-     "    code", "$x$", "<!-- x -->"]
+     "    code", "$x$", "<!-- x -->", "a@b.example", "mailto:a@b.example", "xmpp:a@b.example/c", "@name"]
 )  # fmt: skip
 SPANS = st.builds(Span, WORDS, st.sampled_from(["", "strong", "quiet"]))
 LINES = st.lists(SPANS, min_size=1, max_size=5).map(tuple)
@@ -127,6 +129,18 @@ def test_code_stays_in_its_block(inside: str) -> None:
     fences = [token for token in tokens if token.type == "fence"]
     assert [(fence.info, fence.content) for fence in fences] == [("yaml", inside + "\n")]
     assert inlines(markdown.write(Document("t", (Code(inside), Paragraph(text("after"))))))[-1] == "after"
+
+
+@pytest.mark.parametrize(
+    "address",
+    ["www.x.example", "WWW.x.example", "http://x.example", "https://x.example", "ftp://x.example", "a@b.example",
+     "mailto:a@b.example", "xmpp:a@b.example/c", "<a@b.example>", "<http://x.example>"],
+)  # fmt: skip
+def test_no_address_is_left_that_a_board_would_turn_into_a_link(address: str) -> None:
+    """published: GitHub Flavored Markdown 0.29, 6.9 Autolinks (extension): what an address has to begin with."""
+    source = markdown.write(Document("t", (Paragraph(text(f"see {address} now")), Table((address,), ((address,),)))))
+    assert not re.search(r"www\.|(?:https?|ftp)://|[\w.+-]@", source, re.IGNORECASE)
+    assert "<a" not in RENDERER.render(source)
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,17 @@ from itertools import pairwise
 
 import pytest
 
-from coswim.findings.pictures import Bar, Curve, Picture, Window
+from coswim.findings.pictures import (
+    Bar,
+    BarsPicture,
+    Curve,
+    CurvesPicture,
+    FishPicture,
+    MonthsPicture,
+    Picture,
+    Window,
+    WindowsPicture,
+)
 from coswim.report import svg
 from coswim.report.sheet import WIDTH
 
@@ -55,13 +65,14 @@ def curve(name: str, *middle: float) -> Curve:
     return Curve(name, months, tuple(v - 1 for v in middle), middle, tuple(v + 1 for v in middle))
 
 
-CURVES = Picture("curves", "sizes", "mm", curves=(curve("body", 10, 50, 90), curve("mouth", 40, 50, 60)))
-BARS = Picture("bars", "food", "of the food", bars=(Bar("barb", 0.75, "fair part 50 %"), Bar("bichir", 0.25)))
-WINDOWS = Picture(
-    "windows", "heat", "C", windows=(Window("a", 22, 26), Window("b", 24, 30)), marker=(23, 23), marker_name="the tank"
+CURVES = CurvesPicture("sizes", "mm", curves=(curve("body", 10, 50, 90), curve("mouth", 40, 50, 60)))
+BARS = BarsPicture("food", "of the food", bars=(Bar("barb", 0.75, "fair part 50 %"), Bar("bichir", 0.25)))
+WINDOWS = WindowsPicture(
+    "heat", "C", windows=(Window("a", 22, 26), Window("b", 24, 30)), marker=Window("the tank", 23, 23)
 )
-MONTHS = Picture("months", "fits", "of draws", shares=(1.0, 0.5, 0.0))
-ALL = [pytest.param(picture, id=picture.kind) for picture in (CURVES, BARS, WINDOWS, MONTHS)]
+MONTHS = MonthsPicture("fits", "of draws", shares=(1.0, 0.5, 0.0))
+FISH = FishPicture("oscar", "short-deep", 28, 22, 11)
+ALL = [pytest.param(each, id=type(each).__name__) for each in (CURVES, BARS, WINDOWS, MONTHS, FISH)]
 
 
 @pytest.mark.parametrize("picture", ALL)
@@ -106,13 +117,13 @@ def test_bands_enclose_their_curves() -> None:
 
 def test_nought_is_on_the_axis() -> None:
     """A change from 90 to 91 must not look like one from nothing."""
-    tree = drawn(Picture("curves", "size", "mm", curves=(curve("body", 90, 91),)))
+    tree = drawn(CurvesPicture("size", "mm", curves=(curve("body", 90, 91),)))
     assert "0" in words(tree)
 
 
 def test_curves_differ_without_colour() -> None:
     """Four curves have four dashes and four markers, in the key as in the plot."""
-    tree = drawn(Picture("curves", "sizes", "mm", curves=tuple(curve(name, 1, 2) for name in "abcd")))
+    tree = drawn(CurvesPicture("sizes", "mm", curves=tuple(curve(name, 1, 2) for name in "abcd")))
     keys, lines = of_class(tree, "curve")[:4], of_class(tree, "curve")[4:]
     dashes = [line.get("stroke-dasharray", "none") for line in lines]
     assert len(set(dashes)) == 4
@@ -136,13 +147,13 @@ def test_the_month_in_which_curves_cross_is_marked() -> None:
 
 
 def test_curves_that_stay_apart_have_no_mark() -> None:
-    tree = drawn(Picture("curves", "sizes", "mm", curves=(curve("body", 10, 20), curve("mouth", 40, 50))))
+    tree = drawn(CurvesPicture("sizes", "mm", curves=(curve("body", 10, 20), curve("mouth", 40, 50))))
     assert of_class(tree, "ring") == []
     assert not any("cross" in word for word in words(tree))
 
 
 def test_a_marked_range_lies_at_its_values() -> None:
-    picture = Picture("curves", "nitrate", "mg/L", (curve("nitrate", 10, 90),), marker=(20, 40), marker_name="the aim")
+    picture = CurvesPicture("nitrate", "mg/L", (curve("nitrate", 10, 90),), marker=Window("the aim", 20, 40))
     tree = drawn(picture)
     assert "the aim: 20–40 mg/L" in words(tree)
     span = of_class(tree, "span")[-1]
@@ -182,15 +193,25 @@ def test_columns_are_as_high_as_their_shares() -> None:
     assert all(b - a > number(of_class(tree, "bar")[0], "width") for a, b in pairwise(lefts))
 
 
+def test_a_fish_and_its_bar_are_in_one_scale() -> None:
+    """derived: 28 cm take as many times the bar of 10 cm, and its depth of 11 cm likewise."""
+    tree = drawn(FISH)
+    (bar,), (fish,) = of_class(tree, "axis"), of_class(tree, "bar")
+    cm = (number(bar, "x2") - number(bar, "x1")) / 10
+    across, down = zip(*places(fish), strict=True)
+    assert max(across) - min(across) == pytest.approx(28 * cm, abs=0.2)
+    assert max(down) - min(down) == pytest.approx(11 * cm, abs=0.3)
+
+
 @pytest.mark.parametrize(
     "picture",
     [
-        Picture("curves", HOSTILE, HOSTILE, (curve(HOSTILE, 1, 2),), marker=(1, 1), marker_name=HOSTILE),
-        Picture("bars", HOSTILE, HOSTILE, bars=(Bar(HOSTILE, 0.5, HOSTILE),)),
-        Picture("windows", HOSTILE, HOSTILE, windows=(Window(HOSTILE, 1, 2),), marker=(1, 1), marker_name=HOSTILE),
-        Picture("months", HOSTILE, HOSTILE, shares=(0.5,)),
+        CurvesPicture(HOSTILE, HOSTILE, (curve(HOSTILE, 1, 2),), marker=Window(HOSTILE, 1, 1)),
+        BarsPicture(HOSTILE, HOSTILE, bars=(Bar(HOSTILE, 0.5, HOSTILE),)),
+        WindowsPicture(HOSTILE, HOSTILE, windows=(Window(HOSTILE, 1, 2),), marker=Window(HOSTILE, 1, 1)),
+        MonthsPicture(HOSTILE, HOSTILE, shares=(0.5,)),
     ],
-    ids=lambda picture: picture.kind,
+    ids=lambda picture: type(picture).__name__,
 )
 def test_names_stay_names(picture: Picture) -> None:
     tree = ET.fromstring(svg.draw(picture, HOSTILE))  # noqa: S314, our own output
@@ -201,19 +222,14 @@ def test_names_stay_names(picture: Picture) -> None:
 
 
 def test_control_characters_are_shown_not_obeyed() -> None:
-    written = svg.draw(Picture("bars", "", "", bars=(Bar("a\x1b[2J\u202eb", 0.5),)), "c\x00\nd")
+    written = svg.draw(BarsPicture("", "", bars=(Bar("a\x1b[2J\u202eb", 0.5),)), "c\x00\nd")
     assert all(sign.isprintable() for sign in written)
 
 
 def test_a_picture_without_data_has_no_drawing() -> None:
-    assert svg.draw(Picture("curves", "sizes", "mm"), "") == ""
-
-
-def test_an_unknown_kind_is_refused() -> None:
-    with pytest.raises(ValueError, match="kind 'pie' is none of curves, bars, windows, months"):
-        svg.draw(Picture("pie", "food", ""), "")
+    assert svg.draw(CurvesPicture("sizes", "mm", ()), "") == ""
 
 
 def test_a_value_without_limit_is_refused() -> None:
     with pytest.raises(ValueError, match="'sizes': a value is not finite"):
-        svg.draw(Picture("curves", "sizes", "mm", curves=(curve("a", 1, float("inf")),)), "")
+        svg.draw(CurvesPicture("sizes", "mm", curves=(curve("a", 1, float("inf")),)), "")

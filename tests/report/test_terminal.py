@@ -7,7 +7,7 @@ import re
 import pytest
 from rich.text import Text
 
-from coswim.findings.pictures import Bar, Picture
+from coswim.findings.pictures import Bar, BarsPicture
 from coswim.report.document import Bullets, Document, Drawing, Paragraph, Section, quiet, strong, text
 from coswim.report.writers import terminal
 
@@ -16,7 +16,7 @@ SAMPLE = Document(
     (
         Paragraph((strong("do not stock"), quiet(" (risk 20)"))),
         Section(text("eight barbs"), (Bullets((text("[bold red]not markup[/] :fish:"),)),)),
-        Drawing(Picture("bars", "who eats", "", bars=(Bar("barb \x1b[31m", 0.5),)), "Half."),
+        Drawing(BarsPicture("who eats", "", bars=(Bar("barb \x1b[31m", 0.5),)), "Half."),
     ),
 )
 SGR = re.compile(r"\x1b\[[0-9;]*m")

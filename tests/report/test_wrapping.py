@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given, settings
 
 from coswim.report.document import Line, Span, plain, text
-from coswim.report.escaping import cells, printable
+from coswim.report.escaping import cells
 from coswim.report.wrapping import fill
+from coswim.text.printable import printable
 
 
 def lines(line: Line, width: int, **indents: str) -> list[str]:

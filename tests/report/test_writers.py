@@ -4,38 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import date
-from functools import cache
 from html import unescape
 from pathlib import Path
 
 import pytest
 from rich.cells import cell_len
 
-from coswim.findings.pictures import Bar, Curve, Picture, Window
-from coswim.plans.plan import GroupEntry, Plan, Proposal, Tank
+from coswim.plans.plan import Plan
 from coswim.plans.posted import find_plan
 from coswim.plans.reading import read_plan
-from coswim.plans.written import write_plan
 from coswim.profiles.catalog import Catalog
 from coswim.report.document import (
-    Bullets,
-    Code,
     Document,
-    Drawing,
-    Paragraph,
-    Section,
-    Span,
-    Table,
-    quiet,
-    strong,
-    text,
 )
-from coswim.report.escaping import printable
 from coswim.report.screening_report import SHARED, compose
 from coswim.report.writers import ENDINGS, FORMATS, format_of, terminal, write
 from coswim.screening import Screening
 from coswim.text.document import read_document
-from coswim.text.quantities import Box, Range
+from coswim.text.printable import printable
 from coswim.text.validation import validate
 
 HOSTILE = {
@@ -58,31 +44,8 @@ HOSTILE = {
 TEXT_FORMATS = ("terminal", "plain", "bbcode", "markdown")
 
 
-def everything(name: str) -> Document:
-    """A document that says `name` in every place that a name can reach, with a plan that holds it."""
-    line = (strong(name), Span(" "), quiet(name), Span(name), Span(name, "code"))
-    months = (0.0, 12.0)
-    pictures = (
-        Picture("bars", name, name, bars=(Bar(name, 0.5, name), Bar("b", 0.2))),
-        Picture("windows", name, "C", windows=(Window(name, 20, 25),), marker=(24, 24), marker_name=name),
-        Picture("curves", name, "mm", curves=(Curve(name, months, (1.0, 1.0), (2.0, 3.0), (4.0, 4.0)),)),
-        Picture("months", name, "", shares=(0.5, 0.1)),
-    )
-    inner = (
-        Paragraph(line),
-        Bullets((line, text(name))),
-        Table((name, "b"), ((name, name), ("a", "b"))),
-        *(Drawing(picture, name) for picture in pictures),
-        Drawing(Picture("bars", name, ""), name),
-    )
-    section = Section(line, (Section(text(name), inner, "finding"), *inner), "proposal")
-    return Document(name, (Paragraph(line), section, Code(write_plan(plan_named(name))), Paragraph(line)))
-
-
-@cache
-def written(form: str, name: str) -> str:
-    """That document as it is written, once for all tests."""
-    return write(everything(name), form)
+Written = Callable[[str, str], str]
+Everything = Callable[[str], Document]
 
 
 def body(written: str) -> list[str]:
@@ -94,16 +57,9 @@ def body(written: str) -> list[str]:
     return written.splitlines()[:start] + written.splitlines()[end:]
 
 
-def plan_named(name: str) -> Plan:
-    words = " ".join(name.encode("utf-8", "replace").decode().split())
-    tank = Tank(size=Box(60, 30, 30), temperature=Range(25, 25))
-    group = GroupEntry(species=words, length=5.0)
-    return Plan(title=words, tank=tank, residents=(group,), proposals=(Proposal(name=words, add=(group,)),))
-
-
 @pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
 @pytest.mark.parametrize("form", FORMATS)
-def test_no_sign_in_a_report_acts_on_the_screen(form: str, name: str) -> None:
+def test_no_sign_in_a_report_acts_on_the_screen(form: str, name: str, written: Written) -> None:
     report = written(form, name)
     assert all(character == "\n" or printable(character) == character for character in report)
     report.encode("utf-8")
@@ -111,14 +67,24 @@ def test_no_sign_in_a_report_acts_on_the_screen(form: str, name: str) -> None:
 
 @pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
 @pytest.mark.parametrize("form", FORMATS)
-def test_the_plan_in_a_report_reads_back(form: str, name: str) -> None:
+def test_the_plan_in_a_report_reads_back(
+    form: str, name: str, written: Written, plan_named: Callable[[str], Plan]
+) -> None:
     report = written(form, name)
     assert validate(read_document(find_plan(report, form), form), Plan) == plan_named(name)
 
 
+@pytest.mark.parametrize("form", FORMATS)
+def test_the_plan_is_found_in_a_report_among_other_words(
+    form: str, written: Written, plan_named: Callable[[str], Plan]
+) -> None:
+    post = f"Hello all, this is what it says of my tank:\n\n{written(form, 'barb')}\nWhat would you do?\n"
+    assert validate(read_document(find_plan(post, form), form), Plan) == plan_named("barb")
+
+
 @pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
 @pytest.mark.parametrize("form", TEXT_FORMATS)
-def test_a_name_cannot_leave_its_line(form: str, name: str) -> None:
+def test_a_name_cannot_leave_its_line(form: str, name: str, written: Written) -> None:
     """A line break in a name is no more than a space."""
     tame = " ".join(printable(name).split())
     assert body(written(form, name)) == body(written(form, tame))
@@ -126,7 +92,7 @@ def test_a_name_cannot_leave_its_line(form: str, name: str) -> None:
 
 @pytest.mark.parametrize(("form", "width"), [("terminal", 80), ("plain", 78), ("bbcode", 100)])
 @pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
-def test_lines_have_a_longest_width(form: str, width: int, name: str) -> None:
+def test_lines_have_a_longest_width(form: str, width: int, name: str, written: Written) -> None:
     """oracle: rich's cell widths; boards count characters. Code is kept as it is, whatever its width."""
     measure = len if form == "bbcode" else cell_len
     assert max(measure(line) for line in body(written(form, name))) <= width
@@ -134,7 +100,7 @@ def test_lines_have_a_longest_width(form: str, width: int, name: str) -> None:
 
 @pytest.mark.parametrize("width", [60, 80, 120])
 @pytest.mark.parametrize("name", [HOSTILE[key] for key in ("ansi", "rich", "nul")], ids=["ansi", "rich", "nul"])
-def test_only_the_writer_styles_the_terminal(width: int, name: str) -> None:
+def test_only_the_writer_styles_the_terminal(width: int, name: str, everything: Everything) -> None:
     coloured = terminal.write(everything(name), width=width, colour=True)
     for sequence in ("\x1b[0m", "\x1b[1m", "\x1b[2m", "\x1b[36m", "\x1b[1;36m"):
         coloured = coloured.replace(sequence, "")
@@ -176,12 +142,12 @@ def test_a_shared_report_of_an_example_screens_the_same_plan(form: str, example:
     assert again.assumed() == plan.assumed()
 
 
-def test_same_document_same_bytes() -> None:
+def test_same_document_same_bytes(everything: Everything) -> None:
     for form in FORMATS:
         assert write(everything("barb"), form) == write(everything("barb"), form)
 
 
-def test_the_words_are_in_every_format() -> None:
+def test_the_words_are_in_every_format(everything: Everything) -> None:
     for form in FORMATS:
         assert "saddled bichir" in unescape(write(everything("saddled bichir"), form))
 

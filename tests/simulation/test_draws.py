@@ -32,7 +32,7 @@ def test_numbers_of_two_keys_have_nothing_in_common() -> None:
     """Derived: the correlation of n independent pairs scatters by 1 / root n."""
     draws = Draws(1, DRAWS)
     drawn = [draws.uniform("fish", trait) for trait in ("gape", "growth", "depth")] + [draws.normal("fish", "gape")]
-    others = np.corrcoef(drawn)[np.triu_indices(len(drawn), 1)]
+    others = np.asarray(np.corrcoef(drawn))[np.triu_indices(len(drawn), 1)]
     assert np.abs(others).max() < 4 / np.sqrt(DRAWS)
 
 

@@ -7,14 +7,14 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from coswim.screening import Screening
 from coswim.simulation.meals import Meals
+from coswim.simulation.scene import Scene
 
-Screen = Callable[..., Screening]
+Simulated = Callable[..., Scene]
 
 
 def meals(
-    screened: Screen, *, feeding: str = "", add: str = "{species: tinfoil barb, count: 6, length: 12 cm}"
+    simulated: Simulated, *, feeding: str = "", add: str = "{species: tinfoil barb, count: 6, length: 12 cm}"
 ) -> Meals:
     plan = f"""
     tank: {{size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}}
@@ -22,7 +22,7 @@ def meals(
     residents: [{{species: saddled bichir, length: 38 cm}}]
     proposals: [{{name: p, add: [{add}]}}]
     """
-    return screened(plan, draws=200).proposals[0].scene.meals
+    return simulated(plan, draws=200).meals
 
 
 def share_of(found: Meals, name: str) -> float:
@@ -36,9 +36,9 @@ def coverage_of(found: Meals, name: str) -> float:
 
 
 @pytest.mark.parametrize("food", ["mixed", "floating pellet", "sinking pellet", "frozen", "live", "soft"])
-def test_nothing_is_eaten_that_was_not_offered(screened: Screen, food: str) -> None:
+def test_nothing_is_eaten_that_was_not_offered(simulated: Simulated, food: str) -> None:
     """derived: conservation of food, for every food."""
-    found = meals(screened, feeding=f"food: {food}")
+    found = meals(simulated, feeding=f"food: {food}")
     assert (found.intake >= 0).all()
     assert (found.intake.sum(axis=-1) <= found.planned * (1 + 1e-9)).all()
     assert found.fair_shares.sum(axis=-1) == pytest.approx(1.0)
@@ -52,31 +52,31 @@ def test_nothing_is_eaten_that_was_not_offered(screened: Screen, food: str) -> N
     ],
 )
 def test_food_at_its_level_and_hour_helps_a_bottom_feeder_of_the_night(
-    screened: Screen, worse: str, better: str
+    simulated: Simulated, worse: str, better: str
 ) -> None:
     """common practice, no source."""
-    assert share_of(meals(screened, feeding=better), "saddled bichir") > share_of(
-        meals(screened, feeding=worse), "saddled bichir"
+    assert share_of(meals(simulated, feeding=better), "saddled bichir") > share_of(
+        meals(simulated, feeding=worse), "saddled bichir"
     )
 
 
 SEVERUMS = "severum, count: 2, length: 15 cm"
 
 
-def test_more_feeding_places_leave_more_to_a_fish_that_is_driven_off(screened: Screen) -> None:
+def test_more_feeding_places_leave_more_to_a_fish_that_is_driven_off(simulated: Simulated) -> None:
     """published, sign only: a fixed place favours the dominant fish (Grand & Grant 1994, Anim. Behav.)."""
     rivals = ", ".join(
         f"{{species: {kind}}}"
         for kind in ("jaguar cichlid, count: 2, length: 25 cm", "tinfoil barb, count: 12, length: 16 cm", SEVERUMS)
     )
-    one = meals(screened, feeding="places: 1", add=rivals)
-    three = meals(screened, feeding="places: 3", add=rivals)
+    one = meals(simulated, feeding="places: 1", add=rivals)
+    three = meals(simulated, feeding="places: 3", add=rivals)
     assert coverage_of(three, "severum") > coverage_of(one, "severum")
 
 
-def test_the_food_required_is_enough(screened: Screen) -> None:
+def test_the_food_required_is_enough(simulated: Simulated) -> None:
     """derived: with that much of the food that it reaches, the slowest eater has its ration."""
-    found = meals(screened, feeding="food: sinking pellet")
+    found = meals(simulated, feeding="food: sinking pellet")
     index = next(i for i, fish in enumerate(found.groups) if fish.name == "saddled bichir")
     required = found.required[..., index]
     assert np.isfinite(required).any()

@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 
 from coswim.text import quantities as q
 
-UNITS = pint.UnitRegistry()
+UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 DGH_IN_PPM = 17.848  # published: definition of the German degree, 10 mg/L CaO as CaCO3
 
 
 @pytest.mark.parametrize(
-    ("kind", "text", "magnitude", "unit", "house"),
+    ("quantity", "text", "magnitude", "unit", "house"),
     [
         (q.FISH_LENGTH, "28 cm", 28, "cm", "cm"),
         (q.FISH_LENGTH, "11 in", 11, "inch", "cm"),
@@ -27,15 +27,19 @@ DGH_IN_PPM = 17.848  # published: definition of the German degree, 10 mg/L CaO a
         (q.FISH_LENGTH, "1.5 ft", 1.5, "foot", "cm"),
         (q.FISH_LENGTH, "35 mm", 35, "mm", "cm"),
         (q.FISH_LENGTH, "1 m", 1, "m", "cm"),
+        (q.FISH_WEIGHT, "40 g", 40, "gram", "gram"),
+        (q.FISH_WEIGHT, "1.4 kg", 1.4, "kilogram", "gram"),
+        (q.FISH_WEIGHT, "3 oz", 3, "ounce", "gram"),
+        (q.FISH_WEIGHT, "1 lb", 1, "pound", "gram"),
         (q.VOLUME, "75 gal", 75, "gallon", "L"),
         (q.VOLUME, "16.5 imp gal", 16.5, "imperial_gallon", "L"),
         (q.VOLUME, "560 L", 560, "liter", "L"),
     ],
     ids=lambda value: str(value) if isinstance(value, str) else "",
 )
-def test_units_agree_with_pint(kind: q.Kind, text: str, magnitude: float, unit: str, house: str) -> None:
+def test_units_agree_with_pint(quantity: q.Quantity, text: str, magnitude: float, unit: str, house: str) -> None:
     oracle = UNITS.Quantity(magnitude, unit).to(house).magnitude
-    assert kind.parse(text) == pytest.approx(oracle, rel=1e-9)
+    assert quantity.parse(text) == pytest.approx(oracle, rel=1e-9)
 
 
 @given(st.floats(33, 110))
@@ -45,7 +49,7 @@ def test_fahrenheit_agrees_with_pint(degrees: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("kind", "text", "low", "high"),
+    ("quantity", "text", "low", "high"),
     [
         (q.FISH_LENGTH, "25-35 cm", 25, 35),
         (q.FISH_LENGTH, "25 cm - 35 cm", 25, 35),
@@ -61,13 +65,13 @@ def test_fahrenheit_agrees_with_pint(degrees: float) -> None:
     ],
     ids=lambda value: str(value) if isinstance(value, str) else "",
 )
-def test_ranges_and_single_values(kind: q.Kind, text: str, low: float, high: float) -> None:
-    span = kind.parse_range(text)
-    assert (span.low, span.high) == (pytest.approx(low, abs=1e-4), pytest.approx(high, abs=1e-4))
+def test_ranges_and_single_values(quantity: q.Quantity, text: str, low: float, high: float) -> None:
+    span = quantity.parse_range(text)
+    assert (span.low, span.high) == pytest.approx((low, high), abs=1e-4)
 
 
 @pytest.mark.parametrize(
-    ("kind", "text", "message"),
+    ("quantity", "text", "message"),
     [
         (q.TEMPERATURE, "260 C", "'260 C' is outside 0 to 45 C"),
         (q.TEMPERATURE, "nan", "'nan' is not a temperature; write e.g. '26 C'"),
@@ -89,9 +93,9 @@ def test_ranges_and_single_values(kind: q.Kind, text: str, low: float, high: flo
         (q.PH, "7 C", "'7 C' has the unknown unit 'C'"),
     ],
 )
-def test_what_is_refused_says_what_is_allowed(kind: q.Kind, text: str, message: str) -> None:
+def test_what_is_refused_says_what_is_allowed(quantity: q.Quantity, text: str, message: str) -> None:
     with pytest.raises(q.QuantityError) as error:
-        kind.parse_range(text)
+        quantity.parse_range(text)
     assert str(error.value).startswith(message)
 
 

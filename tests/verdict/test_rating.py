@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from coswim.arrays import Flags
 from coswim.findings.finding import Consequence, Found, Outcome
 from coswim.profiles.catalog import Catalog
-from coswim.screening import Screening
 from coswim.simulation.group import Group
-from coswim.verdict.rating import Finding, overall, rate, unions
+from coswim.simulation.scene import Scene
+from coswim.verdict.rating import Finding, Unrated, overall, rate, unions
 from coswim.verdict.risk import Level
 
 DRAWS = 1000
@@ -26,9 +26,9 @@ PLAN = """
 
 
 @pytest.fixture(scope="module")
-def fish(screened: Callable[..., Screening]) -> Group:
+def fish(simulated: Callable[..., Scene]) -> Group:
     """Some fish to have findings about."""
-    return screened(PLAN, draws=10).as_it_stands.scene.groups[0]
+    return simulated(PLAN, draws=10).groups[0]
 
 
 def happens(times: int) -> Flags:
@@ -36,12 +36,12 @@ def happens(times: int) -> Flags:
     return np.arange(DRAWS) < times
 
 
-def found(fish: Group, *outcomes: Outcome, topic: str = "", cannot_rate: str = "") -> Found:
-    return Found("a-hazard", None, fish, "It happens.", outcomes, topic=topic, cannot_rate=cannot_rate)
+def found(fish: Group, *outcomes: Outcome, topic: str = "", missing: str = "") -> Found:
+    return Found("a-hazard", None, fish, "It happens.", outcomes, topic=topic, missing=missing)
 
 
 def rated(catalog: Catalog, *all_found: Found) -> list[Finding]:
-    return [finding for one in all_found if (finding := rate(one, catalog))]
+    return [finding for one in all_found if isinstance(finding := rate(one, catalog), Finding)]
 
 
 @pytest.mark.parametrize(
@@ -61,14 +61,14 @@ def test_a_finding_is_rated_by_its_share_of_draws_and_consequence(
     catalog: Catalog, fish: Group, times: int, consequence: Consequence, risk: int, level: Level
 ) -> None:
     finding = rate(found(fish, Outcome(consequence, happens(times))), catalog)
-    assert finding is not None
+    assert isinstance(finding, Finding)
     assert (finding.likelihood, finding.risk, finding.level) == (times / DRAWS, risk, level)
 
 
 def test_the_worst_outcome_of_a_finding_decides(catalog: Catalog, fish: Group) -> None:
     deadly, stress = Outcome(Consequence.CATASTROPHIC, happens(20)), Outcome(Consequence.MARGINAL, happens(900))
     finding = rate(found(fish, deadly, stress), catalog)
-    assert finding is not None
+    assert isinstance(finding, Finding)
     # published, as above: remote and catastrophic 13, frequent and marginal 14
     assert (finding.consequence, finding.risk) == (Consequence.MARGINAL, 14)
 
@@ -77,16 +77,14 @@ def test_what_happens_in_no_draw_is_no_finding(catalog: Catalog, fish: Group) ->
     assert rate(found(fish, Outcome(Consequence.CATASTROPHIC, happens(0))), catalog) is None
 
 
-def test_what_cannot_be_rated_is_a_finding_without_a_risk(catalog: Catalog, fish: Group) -> None:
-    finding = rate(found(fish, cannot_rate="a trait is missing"), catalog)
-    assert finding is not None
-    assert not finding.is_rated
-    assert (finding.risk, finding.level, finding.levels) == (0, None, ())
+def test_what_cannot_be_rated_has_no_risk(catalog: Catalog, fish: Group) -> None:
+    happening = Outcome(Consequence.CATASTROPHIC, happens(DRAWS))
+    assert isinstance(rate(found(fish, happening, missing="a trait is missing"), catalog), Unrated)
 
 
 def test_near_a_bands_edge_both_levels_are_shown(catalog: Catalog, fish: Group) -> None:
     finding = rate(found(fish, Outcome(Consequence.CRITICAL, happens(48))), catalog)
-    assert finding is not None
+    assert isinstance(finding, Finding)
     assert finding.levels == (Level.MEDIUM, Level.SERIOUS)
 
 

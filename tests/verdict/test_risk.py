@@ -130,7 +130,7 @@ def brings(catalog: Catalog) -> Brings:
 
     def build(happens: Flags, consequence: Consequence = Consequence.CATASTROPHIC) -> Finding:
         rated = rate(Found("test", None, fish, "", outcomes=(Outcome(consequence, happens),)), catalog)
-        assert rated is not None
+        assert isinstance(rated, Finding)
         return rated
 
     return build

@@ -8,11 +8,12 @@ import numpy as np
 import pytest
 
 from coswim.arrays import Flags
-from coswim.findings.finding import Consequence, Found, Outcome, Used
+from coswim.findings.finding import Consequence, Found, Outcome, Used, cannot_rate
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screening
 from coswim.simulation.scene import Scene
-from coswim.verdict.rating import Finding, rate
+from coswim.verdict.assessment import Assessment
+from coswim.verdict.rating import Finding, Unrated, rate
 from coswim.verdict.sensitivity import sensitivity
 
 PLAN = """
@@ -24,12 +25,14 @@ USED = ("adult_length", "growth", "mouth_gape")
 
 
 @pytest.fixture(scope="module")
-def scene(screened: Callable[..., Screening]) -> Scene:
-    """A simulated proposal to put findings of our own on."""
-    return screened(PLAN, draws=1000).proposals[0].scene
+def scene(simulated: Callable[..., Scene], catalog: Catalog) -> Scene:
+    """A simulated proposal to put findings of our own on, in which the hazards have drawn what they read."""
+    scene = simulated(PLAN, draws=1000)
+    assert Assessment(scene, catalog).findings
+    return scene
 
 
-def one_finding(scene: Scene, catalog: Catalog, happens: Flags, cannot_rate: str = "") -> tuple[Finding, ...]:
+def one_finding(scene: Scene, catalog: Catalog, happens: Flags) -> tuple[Finding, ...]:
     """One finding, which rests on what the resident's profile says of length, growth and gape."""
     resident = next(fish for fish in scene.groups if fish.is_resident)
     outcome = Outcome(Consequence.CATASTROPHIC, happens)
@@ -40,10 +43,9 @@ def one_finding(scene: Scene, catalog: Catalog, happens: Flags, cannot_rate: str
         "It happens.",
         (outcome,),
         uses=(Used(resident.profile, USED),),
-        cannot_rate=cannot_rate,
     )
     finding = rate(one, catalog)
-    return (finding,) if finding else ()
+    return (finding,) if isinstance(finding, Finding) else ()
 
 
 def drawn(scene: Scene, trait: str) -> np.ndarray:
@@ -58,7 +60,7 @@ def test_a_trait_that_decides_alone_is_named_with_both_ends(scene: Scene, catalo
     derived: shares 0 and 1 of catastrophic draws are nothing and 20; half of them is 20 now.
     """
     happens = drawn(scene, "adult_length") >= 0.5
-    line = sensitivity(scene, one_finding(scene, catalog, happens), catalog=catalog)
+    line = sensitivity(scene, one_finding(scene, catalog, happens), (), catalog=catalog)
     assert line == (
         "how long the saddled bichir gets (45-60 cm, from memory): if short the risk is gone, "
         "if long it is 20 (high); now 20."
@@ -68,7 +70,7 @@ def test_a_trait_that_decides_alone_is_named_with_both_ends(scene: Scene, catalo
 def test_the_direction_is_that_of_the_trait(scene: Scene, catalog: Catalog) -> None:
     """It happens to the slowest tenth: in half of the lowest fifth, and never in the highest."""
     happens = drawn(scene, "growth") < 0.1
-    line = sensitivity(scene, one_finding(scene, catalog, happens), catalog=catalog)
+    line = sensitivity(scene, one_finding(scene, catalog, happens), (), catalog=catalog)
     assert line.startswith("how fast the saddled bichir grows")
     # derived: 0.5 of the draws is frequent, 0.1 occasional; published table: catastrophic 20 and 17
     assert line.endswith("if slow the risk is 20 (high), if fast it is gone; now 17.")
@@ -76,33 +78,36 @@ def test_the_direction_is_that_of_the_trait(scene: Scene, catalog: Catalog) -> N
 
 def test_a_trait_that_moves_shares_but_not_the_risk_is_named_as_such(scene: Scene, catalog: Catalog) -> None:
     happens = (drawn(scene, "adult_length") >= 0.4) | (drawn(scene, "growth") >= 0.4)
-    line = sensitivity(scene, one_finding(scene, catalog, happens), catalog=catalog)
+    line = sensitivity(scene, one_finding(scene, catalog, happens), (), catalog=catalog)
     assert "though the risk stays 20 at either end" in line
 
 
 def test_chance_alone_names_no_trait(scene: Scene, catalog: Catalog) -> None:
     for seed in range(20):
         happens = np.random.default_rng(seed).random(1000) < 0.3
-        line = sensitivity(scene, one_finding(scene, catalog, happens), catalog=catalog)
+        line = sensitivity(scene, one_finding(scene, catalog, happens), (), catalog=catalog)
         assert line.startswith("no trait by itself")
 
 
 def test_a_trait_that_no_finding_rests_on_is_not_named(scene: Scene, catalog: Catalog) -> None:
     newcomer = next(fish for fish in scene.groups if not fish.is_resident)
     happens = scene.draws.drawn_for(newcomer.key)["adult_length"] >= 0.5
-    assert sensitivity(scene, one_finding(scene, catalog, happens), catalog=catalog).startswith("no trait by itself")
-
-
-def test_what_is_missing_comes_first(scene: Scene, catalog: Catalog) -> None:
-    missing = one_finding(scene, catalog, np.ones(1000, dtype=bool), "bichir: the profile does not state growth")
-    assert (
-        sensitivity(scene, missing, catalog=catalog)
-        == "what is missing decides most: bichir: the profile does not state growth."
+    assert sensitivity(scene, one_finding(scene, catalog, happens), (), catalog=catalog).startswith(
+        "no trait by itself"
     )
 
 
+def test_what_is_missing_comes_first(scene: Scene, catalog: Catalog) -> None:
+    unknown = cannot_rate("a-hazard", "whether it happens", target=scene.groups[0], uses=(), missing="no growth stated")
+    unrated = rate(unknown, catalog)
+    assert isinstance(unrated, Unrated)
+    findings = one_finding(scene, catalog, np.ones(1000, dtype=bool))
+    line = sensitivity(scene, findings, [unrated, unrated], catalog=catalog)
+    assert line == "what is missing decides most: no growth stated."
+
+
 def test_nothing_is_said_where_nothing_was_found(scene: Scene, catalog: Catalog) -> None:
-    assert sensitivity(scene, one_finding(scene, catalog, np.zeros(1000, dtype=bool)), catalog=catalog) == ""
+    assert sensitivity(scene, one_finding(scene, catalog, np.zeros(1000, dtype=bool)), (), catalog=catalog) == ""
 
 
 def test_a_mouth_that_is_only_just_too_small_is_what_to_measure(screened: Callable[..., Screening]) -> None:

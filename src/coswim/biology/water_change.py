@@ -117,7 +117,7 @@ def share_that_holds(
     still = Changes(0.0, every, drip)
     room = np.asarray(target, dtype=float) - np.asarray(inflow, dtype=float)
     gain = np.asarray(per_day, dtype=float) * still.gathering_days
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):  # a drip may leave next to nothing
         filled = np.where(room > 0, gain / room, np.where(gain > 0, FOREVER, 0.0))
         share = np.where(filled < 1, np.maximum(0.0, 1 - (1 - filled) / still.after_drip), 1.0)
     return np.asarray(np.where(filled <= 1, share, FOREVER))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Mapping, Sequence
 from importlib import import_module
+from io import StringIO
 from types import MappingProxyType
 from typing import Annotated, Any
 
@@ -16,10 +17,12 @@ from coswim.cli import output
 from coswim.profiles.catalog import UnknownSpecies
 from coswim.text.problems import InputProblems
 
-PROBLEM, UNFORESEEN = 1, 70
+PROBLEM, WRONG_USAGE, UNFORESEEN, INTERRUPTED = 1, 2, 70, 130
+USAGE_ERROR: type[Exception] = typer.BadParameter.__bases__[0]
+"""Of the parser below typer, which is a package of its own or a part of typer, by its version."""
 
 COMMANDS: Mapping[str, str] = MappingProxyType(
-    {name: f"coswim.cli.{name}" for name in ("screen", "explain", "profile", "plan")}
+    {name: f"coswim.cli.{name}" for name in ("screen", "calendar", "diary", "explain", "profile", "plan")}
 )
 
 
@@ -71,23 +74,29 @@ def _root(
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Run the command; returns 0 done, 1 a problem in the input, 2 wrong usage, 3 `--fail-at` reached."""
+    """Run the command; returns its status.
+
+    0 done, 1 a problem in the input, 2 wrong usage, 3 `--fail-at` reached, 70 a mistake of coswim, 130 interrupted.
+    """
     try:
         status = _called(argv)
         sys.stdout.flush()
     except InputProblems as error:
-        output.complain(output.problems_text(error))
+        output.complain_of(error)
         return PROBLEM
     except UnknownSpecies as error:
         output.complain(str(error.args[0]))
         return PROBLEM
+    except KeyboardInterrupt:
+        return INTERRUPTED
     except BrokenPipeError:  # the reader has seen enough
         return PROBLEM
     except MemoryError:
         output.complain("coswim: there is not enough memory for so much at once; ask for fewer --draws or --months")
         return PROBLEM
     except OSError as error:
-        output.complain(f"coswim: the output cannot be written: {error.strerror or error}")
+        what = error.filename or "the output cannot be written"
+        output.complain(f"coswim: {what}: {error.strerror or error}")
         return PROBLEM
     except Exception as error:
         output.complain(
@@ -99,8 +108,17 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _called(argv: Sequence[str] | None) -> int:
+    command, arguments = typer.main.get_command(app), None if argv is None else list(argv)
     try:
-        typer.main.get_command(app)(args=None if argv is None else list(argv), prog_name="coswim")
+        status = command(args=arguments, prog_name="coswim", standalone_mode=False)
+    except USAGE_ERROR as error:
+        shown = StringIO()
+        error.show(shown)  # type: ignore[attr-defined]
+        for line in shown.getvalue().splitlines():
+            output.complain(line)
+        return WRONG_USAGE
+    except typer.Abort:
+        return INTERRUPTED
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else 0 if stop.code is None else PROBLEM
-    return 0
+    return status if isinstance(status, int) else 0

@@ -13,6 +13,7 @@ import typer
 from coswim.profiles.catalog import Catalog
 from coswim.report.document import Document
 from coswim.report.writers import terminal
+from coswim.text.printable import one_line, printable
 from coswim.text.problems import InputProblems
 
 NARROWEST, WIDEST = 60, 120
@@ -42,7 +43,8 @@ def show(document: Document) -> None:
     """Print a document for the terminal that is there: its width, and colour where it has any."""
     width = min(WIDEST, max(NARROWEST, shutil.get_terminal_size((PIPED, 24)).columns))
     colour = sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    say(terminal.write(document, width=width, colour=colour, ascii_only=not shows_signs()))
+    # the writer has made every text printable; what is left to obey are its own colours
+    _write(sys.stdout, terminal.write(document, width=width, colour=colour, ascii_only=not shows_signs()))
 
 
 def shows_signs() -> bool:
@@ -55,23 +57,25 @@ def shows_signs() -> bool:
 
 
 def say(text: str) -> None:
-    """Print text; characters that the terminal cannot show are replaced, never a crash."""
-    stream = sys.stdout
-    encoding = stream.encoding or "utf-8"
-    stream.write(text.encode(encoding, "replace").decode(encoding))
-    if not text.endswith("\n"):
-        stream.write("\n")
+    """Print text, line by line without anything that a terminal would obey instead of show."""
+    _write(sys.stdout, "\n".join(map(printable, text.removesuffix("\n").split("\n"))) + "\n")
 
 
 def complain(text: str) -> None:
-    """Print a problem to standard error."""
-    encoding = sys.stderr.encoding or "utf-8"
-    sys.stderr.write(text.encode(encoding, "replace").decode(encoding) + "\n")
+    """Print a problem on one line of standard error."""
+    _write(sys.stderr, printable(text) + "\n")
 
 
-def problems_text(error: InputProblems) -> str:
-    """All problems, a line each."""
-    return "\n".join(str(problem) for problem in error.problems)
+def complain_of(error: InputProblems) -> None:
+    """Print all problems, a line each."""
+    for problem in error.problems:
+        complain(str(problem))
+
+
+def _write(stream: TextIO, text: str) -> None:
+    """Characters that the terminal cannot show are replaced, never a crash."""
+    encoding = stream.encoding or "utf-8"
+    stream.write(text.encode(encoding, "replace").decode(encoding))
 
 
 class Progress:
@@ -82,9 +86,10 @@ class Progress:
         self._shown = False
 
     def __call__(self, words: str) -> None:
+        """Say what is being done now."""
         if self._stream.isatty():
             self._shown = True
-            self._stream.write(f"\r\x1b[K{words} ...")
+            self._stream.write(f"\r\x1b[K{one_line(words)} ...")
             self._stream.flush()
 
     def done(self) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Annotated
 
@@ -14,7 +13,7 @@ from coswim.cli.reading import plan_from
 from coswim.plans.plan import Plan
 from coswim.plans.starter import STARTER
 from coswim.text import wording
-from coswim.text.problems import whole_file
+from coswim.text.printable import json_text
 from coswim.text.saving import write_whole
 
 app = typer.Typer(help="Start, check and describe plans.", no_args_is_help=True, rich_markup_mode=None)
@@ -33,9 +32,7 @@ def new(
     if file is None:
         output.say(STARTER)
         return
-    if file.exists():
-        raise whole_file(str(file), "is there already; name another file or move it away")
-    write_whole(file, STARTER.encode())
+    write_whole(file, STARTER.encode(), new=True)
     output.say(f"Wrote {file}. Edit it, then: coswim screen {file}")
 
 
@@ -70,6 +67,6 @@ def schema(
     if screening:
         from coswim.report.data import schema as screening_schema
 
-        output.say(json.dumps(screening_schema(), indent=2))
+        output.say(json_text(screening_schema()))
     else:
-        output.say(json.dumps(Plan.model_json_schema(), indent=2))
+        output.say(json_text(Plan.model_json_schema()))

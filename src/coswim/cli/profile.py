@@ -2,31 +2,24 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from coswim.cli import output
 from coswim.cli.output import Profiles
-from coswim.profiles.catalog import Catalog, own_folder
-from coswim.profiles.listing import Listed, Wanted, chosen, glances
+from coswim.cli.profile_edit import PROBLEM, Species, edit, new
+from coswim.library.listing import Listed, Wanted, chosen, glances
+from coswim.profiles.catalog import Catalog
 from coswim.report import profile_data, profile_report
 from coswim.report.writers import FORMATS, write
 from coswim.text import wording
-from coswim.text.document import read_document, read_file
-from coswim.text.problems import whole_file
-from coswim.text.quantities import FISH_LENGTH, TEMPERATURE, Kind, QuantityError, Range
-
-if TYPE_CHECKING:
-    from coswim.profiles.editing import Edit
+from coswim.text.quantities import FISH_LENGTH, TEMPERATURE, Quantity, QuantityError, Range
 
 app = typer.Typer(help="Look up, add, correct and check species profiles.", no_args_is_help=True, rich_markup_mode=None)
 
-Species = Annotated[str, typer.Argument(metavar="SPECIES", help="A scientific or common name, or a unique part.")]
-TABLE, JSON, PLAIN = "table", "json", "plain"
-PROBLEM = 1
+TABLE, JSON = "table", "json"
 
 
 @app.command("list")
@@ -77,7 +70,7 @@ def show(
 
     Example: coswim profile show "saddled bichir"
     """
-    from coswim.report.profile_page import Page, page
+    from coswim.report.profile_page import Subject, page
 
     _one_of(as_format, (*FORMATS, JSON))
     catalog = output.catalog_from(profiles)
@@ -87,64 +80,15 @@ def show(
         output.say(profile_data.profile(profile))
         return
     kept_in = "" if entry.built_in else str(entry.path)
-    ascii_only = as_format == PLAIN or (as_format == "terminal" and not output.shows_signs())
-    document = page(Page(profile, catalog.bibliography, glances(catalog), kept_in, ascii_only=ascii_only))
+    document = page(Subject(profile, catalog.bibliography, glances(catalog), kept_in))
     if as_format == "terminal":
         output.show(document)
     else:
         output.say(write(document, as_format))
 
 
-@app.command("new")
-def new(
-    species: Annotated[str, typer.Argument(metavar="NAME", help='The scientific name, e.g. "Danio kyathit".')],
-    like: Annotated[str | None, typer.Option(metavar="SPECIES", help="Start from the values of this one.")] = None,
-    to: Annotated[Path | None, typer.Option(metavar="FILE", help="Only write the template to FILE.")] = None,
-    profiles: Profiles = None,
-) -> None:
-    """Add a species of your own.
-
-    A commented template opens in your editor; it joins your own profiles once it is sound.
-
-    Example: coswim profile new "Danio kyathit" --like "zebra danio"
-    """
-    from coswim.profiles import editing
-    from coswim.profiles.template import template
-    from coswim.text.saving import write_whole
-
-    catalog = output.catalog_from(profiles)
-    known = catalog.entries.get(species)
-    if known and to is None:
-        raise whole_file(str(known.path), f"is the profile of {species!r} already; coswim profile edit changes it")
-    relative = catalog.find(like) if like else None
-    if relative:
-        catalog.read(relative)
-    text = template(species, like=read_document(read_file(relative.path), str(relative.path)) if relative else None)
-    if to is None:
-        command = editing.editor_command()
-        _edit(command, editing.begin_new(species, text, own_folder()), catalog)
-        return
-    if to.exists():
-        raise whole_file(str(to), "is there already; name another file or move it away")
-    write_whole(to, text.encode())
-    editing.write_schema(to.parent)
-    output.say(f"Wrote {to}. Fill it in, then: coswim profile check {to}")
-
-
-@app.command("edit")
-def edit(species: Species, profiles: Profiles = None) -> None:
-    """Change a profile in your editor.
-
-    One that is wrong is not saved; a built-in one stays as it is and is overridden by yours.
-
-    Example: coswim profile edit "neon tetra"
-    """
-    from coswim.profiles import editing
-
-    catalog = output.catalog_from(profiles)
-    entry = catalog.find(species)
-    command = editing.editor_command()
-    _edit(command, editing.begin_edit(entry, own_folder()), catalog)
+app.command("new")(new)
+app.command("edit")(edit)
 
 
 @app.command("check")
@@ -163,7 +107,7 @@ def check(
 
     Example: coswim profile check my-fish.yaml
     """
-    from coswim.profiles import checking
+    from coswim.library import checking
 
     # a check of everything tells by itself what cannot be used
     catalog = output.catalog_from(profiles) if places else Catalog.standard(tuple(profiles or ()))
@@ -188,7 +132,7 @@ def diff(
 
     Example: coswim profile diff "neon tetra"
     """
-    from coswim.profiles.comparison import overrides
+    from coswim.library.comparison import overrides
 
     catalog = output.catalog_from(profiles)
     wanted = catalog.find(species).scientific_name if species else None
@@ -207,13 +151,13 @@ def schema() -> None:
 
     Example: coswim profile schema > profile.schema.json
     """
-    from coswim.profiles.schema import schema_text
+    from coswim.library.schema import schema_text
 
     output.say(schema_text())
 
 
 def _list_sources(found: tuple[Listed, ...], catalog: Catalog, as_format: str) -> None:
-    from coswim.profiles.evidence import support
+    from coswim.library.evidence import support
     from coswim.report.support_report import rests_on
 
     kept = support((catalog.read(each.entry) for each in found), catalog.bibliography)
@@ -223,34 +167,6 @@ def _list_sources(found: tuple[Listed, ...], catalog: Catalog, as_format: str) -
         output.show(rests_on(kept, profiles=len(found)))
 
 
-def _edit(command: tuple[str, ...], started: Edit, catalog: Catalog) -> None:
-    """Open the editor until the profile is sound or the keeper has had enough."""
-    from coswim.profiles import editing
-
-    if started.resumed:
-        output.complain(f"Going on with an edit that was not finished: {started.draft} (delete it to start afresh).")
-    while True:
-        editing.open_editor(command, started)
-        outcome = editing.finish(started, catalog)
-        for remark in outcome.remarks:
-            output.complain(str(remark))
-        if outcome.done:
-            break
-        if not _again():
-            output.complain(f"Not saved. Your text is kept in {started.draft}; the same command goes on with it.")
-            raise typer.Exit(PROBLEM)
-    output.say(f"Saved {started.target}." if outcome.saved else "Nothing changed, nothing saved.")
-
-
-def _again() -> bool:
-    if sys.stdin is None:  # closed by the caller
-        return False
-    try:
-        return typer.confirm("Open the editor again?", default=True, err=True)
-    except typer.Abort:  # nobody there to answer
-        return False
-
-
 def _place(typed: str, catalog: Catalog) -> Path:
     """A file or folder; else the file of the species so called."""
     path = Path(typed)
@@ -258,9 +174,9 @@ def _place(typed: str, catalog: Catalog) -> Path:
     return path if looks_like_path else catalog.find(typed).path
 
 
-def _range(typed: str | None, kind: Kind, option: str) -> Range | None:
+def _range(typed: str | None, quantity: Quantity, option: str) -> Range | None:
     try:
-        return kind.parse_range(typed) if typed is not None else None
+        return quantity.parse_range(typed) if typed is not None else None
     except QuantityError as error:
         raise typer.BadParameter(str(error), param_hint=option) from None
 

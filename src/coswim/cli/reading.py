@@ -21,7 +21,7 @@ def plan_from(source: str, catalog: Catalog) -> ReadPlan:
         text = decode(_standard_input(name), name)
     else:
         name = Path(source).name
-        text = read_file(Path(source), shown_as=source)
+        text = read_file(Path(source), shown_as=source, streams=True)
     document = read_document(find_plan(text, name), name)
     return resolve(document, catalog)
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from enum import StrEnum
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from coswim.arrays import Flags
-from coswim.findings.pictures import Picture
 from coswim.profiles.profile import Profile
 from coswim.simulation import phrases
 from coswim.simulation.group import Group
@@ -32,8 +31,8 @@ CONSEQUENCE_MEANINGS = {
 
 
 TOO_RARE = 0.005
-"""Share of draws below which nothing is reported of what individuals do to each other. Source: judgement; rarer is
-the noise of a model like this."""
+"""Share of the draws below which nothing is said of what individuals do to each other. Source: judgement; rarer than
+that is the noise of a model like this."""
 
 
 class Outcome(NamedTuple):
@@ -59,7 +58,7 @@ class Used(NamedTuple):
     traits: tuple[str, ...]
 
     def missing(self) -> list[str]:
-        """Those that the profile does not state."""
+        """The traits that the profile does not state."""
         return [trait for trait in self.traits if not self.profile.has(trait)]
 
 
@@ -73,12 +72,18 @@ def gaps(uses: Iterable[Used]) -> str:
     return "; ".join(dict.fromkeys(lines))
 
 
+FindingKey: TypeAlias = tuple[str, str, str, str]
+"""What tells a finding from all others of a scene: its hazard, who does it, who suffers it, and its topic."""
+Trouble: TypeAlias = tuple[str, str, str]
+"""What is suffered, whoever does it: the hazard, who suffers (empty for the whole tank), and the topic."""
+
+
 class Found(NamedTuple):
     """One hazard for one ordered pair or group, before it is rated.
 
-    `doer` is None where nobody does it (water, space). `whoever_does_it`: the doer is only the likeliest
-    cause, and the finding the same with another. `cannot_rate` says what is missing. Its pictures are
-    drawn when they are asked for, which a search for remedies never does.
+    `doer` is the group that does it. It is None where nobody does (water, space), and where another group
+    would bring about the same; `likeliest` is then the likeliest cause. `missing` says what would have to be
+    known to rate it, and is empty where it can be rated.
     """
 
     hazard: str
@@ -90,29 +95,63 @@ class Found(NamedTuple):
     figures: tuple[Figure, ...] = ()
     from_month: int | None = None
     to_month: int | None = None
-    draw_pictures: Callable[[], tuple[Picture, ...]] = tuple
     uses: tuple[Used, ...] = ()
-    cannot_rate: str = ""
     topic: str = ""
-    whoever_does_it: bool = False
+    likeliest: Group | None = None
+    missing: str = ""
 
     @property
-    def key(self) -> tuple[str, str, str, str]:
-        """What tells this finding from all others of a scene."""
-        doer = self.doer.key if self.doer and not self.whoever_does_it else ""
-        return (self.hazard, doer, self.target.key, self.topic)
+    def key(self) -> FindingKey:
+        """What tells this finding from all others of its scene."""
+        return (self.hazard, self.doer.key if self.doer else "", self.target.key, self.topic)
 
     @property
-    def doer_label(self) -> str | None:
-        """Who does it, as a report names the group; None where nobody does."""
-        return phrases.label(self.doer) if self.doer else None
+    def trouble(self) -> Trouble:
+        """Who suffers what, whoever does it; where nobody does, a topic such as spoilt water is the whole tank's."""
+        of_tank = self.doer is None and self.topic
+        return (self.hazard, "" if of_tank else self.target.key, self.topic)
+
+    @property
+    def blamed(self) -> Group | None:
+        """The group that is named as the cause; None where nobody is."""
+        return self.doer or self.likeliest
+
+    @property
+    def pair(self) -> tuple[Group, Group]:
+        """Who does it and who suffers it; ValueError where nobody does it."""
+        if self.doer is None:
+            raise ValueError(f"{self.hazard}: nobody does it")
+        return self.doer, self.target
+
+    @property
+    def blamed_label(self) -> str | None:
+        """The group that is blamed, as a report calls it; None where nobody is."""
+        return phrases.label(self.blamed) if self.blamed else None
 
     @property
     def target_label(self) -> str:
-        """Who suffers it, as a report names the group."""
+        """The group that suffers it, as a report calls it."""
         return phrases.label(self.target)
 
     @property
     def concerns_residents_only(self) -> bool:
-        """Only fish that already live there are part of it, or need be."""
-        return self.target.is_resident and (self.doer is None or self.whoever_does_it or self.doer.is_resident)
+        """Nobody but fish that already live there need be part of it."""
+        return self.target.is_resident and (self.doer is None or self.doer.is_resident)
+
+
+def cannot_rate(
+    hazard: str,
+    question: str,
+    *,
+    target: Group,
+    uses: tuple[Used, ...],
+    doer: Group | None = None,
+    topic: str = "",
+    missing: str = "",
+) -> Found:
+    """A finding that says what is not known: `whether the oscar can swallow the barbs`.
+
+    What is missing for it is what the profiles do not state of the traits in `uses`, unless `missing` says otherwise.
+    """
+    sentence = f"{wording.opening(question)} is not known."
+    return Found(hazard, doer, target, sentence, uses=uses, topic=topic, missing=missing or gaps(uses))

@@ -1,8 +1,8 @@
-"""Data for drawings, without any drawing: curves over the months, bars, windows on a scale."""
+"""Data for drawings, without any drawing: one type for each picture that a report can show."""
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import NamedTuple, TypeAlias
 
 from coswim.arrays import Floats
 from coswim.simulation.quantiles import quantiles
@@ -27,26 +27,58 @@ class Bar(NamedTuple):
 
 
 class Window(NamedTuple):
-    """A range on a scale, e.g. the temperatures one fish stands."""
+    """A named range on a scale, e.g. the temperatures that one fish stands."""
 
     name: str
     low: float
     high: float
 
 
-class Picture(NamedTuple):
-    """Data for a drawing; `kind` says which: curves, bars, windows or months (share of draws by month)."""
+class CurvesPicture(NamedTuple):
+    """Quantities of one unit over the months; `marker` is what they are held against."""
 
-    kind: str
     title: str
     unit: str
-    curves: tuple[Curve, ...] = ()
-    bars: tuple[Bar, ...] = ()
-    windows: tuple[Window, ...] = ()
-    marker: tuple[float, float] | None = None
-    marker_name: str = ""
-    shares: tuple[float, ...] = ()
+    curves: tuple[Curve, ...]
+    marker: Window | None = None
 
+
+class BarsPicture(NamedTuple):
+    """Shares of a whole, beside each other; `unit` says of what, e.g. `of the food`."""
+
+    title: str
+    unit: str
+    bars: tuple[Bar, ...]
+
+
+class WindowsPicture(NamedTuple):
+    """Ranges on one scale; `marker` runs through all of them."""
+
+    title: str
+    unit: str
+    windows: tuple[Window, ...]
+    marker: Window | None = None
+
+
+class MonthsPicture(NamedTuple):
+    """A share of the draws for each month from 0 on; `unit` says of what."""
+
+    title: str
+    unit: str
+    shares: tuple[float, ...]
+
+
+class FishPicture(NamedTuple):
+    """A fish from the side, to scale; lengths in cm. `form` is the body form of its profile."""
+
+    name: str
+    form: str
+    total_length: float
+    standard_length: float
+    depth: float
+
+
+Picture: TypeAlias = CurvesPicture | BarsPicture | WindowsPicture | MonthsPicture | FishPicture
 
 SPREAD = (0.1, 0.5, 0.9)
 

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from coswim.findings.hazard import Hazard
 from coswim.hazards import (
     aggression,
     escape,
@@ -16,7 +20,7 @@ from coswim.hazards import (
     water_overlap,
 )
 
-HAZARDS = (
+HAZARDS: tuple[Hazard, ...] = (
     gape_fit,
     spine_choking,
     feeding_competition,
@@ -29,3 +33,4 @@ HAZARDS = (
     water_load,
     escape,
 )
+BY_ID: Mapping[str, Hazard] = MappingProxyType({hazard.ID: hazard for hazard in HAZARDS})

@@ -35,8 +35,8 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
-from coswim.findings.pictures import Picture, curve
+from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.pictures import CurvesPicture, curve
 from coswim.simulation import temper
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, subject, whom
@@ -72,9 +72,9 @@ def find(scene: Scene) -> Iterator[Found]:
     for doer in scene.groups:
         quarrels = []
         for target in scene.targets(doer):
-            uses = (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
-            if gaps(uses):
-                yield _unrated(doer, target, uses)
+            if gaps(_uses(doer, target)):
+                question = f"whether {label(doer)} would harass {whom(doer, target)}"
+                yield cannot_rate(ID, question, target=target, uses=_uses(doer, target), doer=doer)
             else:
                 quarrels.append(Quarrel(scene, doer, target))
         for quarrel in quarrels:
@@ -85,9 +85,17 @@ def find(scene: Scene) -> Iterator[Found]:
                 yield _found(_Account(quarrel, tuple(quarrels), load))
 
 
-def _unrated(doer: Group, target: Group, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {label(doer)} would harass {whom(doer, target)} is not known."
-    return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
+def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture]:
+    """The attacks over the months."""
+    doer, target = found.pair
+    quarrels = [Quarrel(scene, doer, other) for other in scene.targets(doer) if not gaps(_uses(doer, other))]
+    load = next(quarrel for quarrel in quarrels if quarrel.target is target).load(quarrels)
+    title = f"attacks on {label(target)} by {label(doer)}"
+    return (CurvesPicture(title, "times what it endures", (curve(target.name, scene.meals.months, load),)),)
+
+
+def _uses(doer: Group, target: Group) -> tuple[Used, Used]:
+    return (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
 
 
 class _Account(NamedTuple):
@@ -135,8 +143,7 @@ def _found(account: _Account) -> Found:
         figures=_figures(account),
         from_month=months[first],
         to_month=months[last],
-        draw_pictures=lambda: (_picture(account),),
-        uses=(Used(quarrel.doer.profile, DOER_TRAITS), Used(quarrel.target.profile, TARGET_TRAITS)),
+        uses=_uses(quarrel.doer, quarrel.target),
     )
 
 
@@ -172,9 +179,9 @@ def _temper(account: _Account) -> Iterator[str]:
     is_own = quarrel.relation == "own kind"
     word = temperament.own_kind if is_own else temperament.other_fish
     yield f"Towards {'its own kind' if is_own else 'other fish'} the {doer.name} is {word}."
-    if is_own and temper.shoals(doer) and temper.company(doer, quarrel.kind) > temper.COMPANY:
-        yield f"Only {quarrel.kind} of its kind: in a small group one or two are singled out."
-    if is_own and temper.may_be_mates(doer, quarrel.kind):
+    if is_own and temper.shoals(doer) and temper.company(doer, quarrel.of_kind) > temper.COMPANY:
+        yield f"Only {quarrel.of_kind} of its kind: in a small group one or two are singled out."
+    if is_own and temper.may_be_mates(doer, quarrel.of_kind):
         yield "Two may be a pair or two rivals of one sex; each is taken to be so in half of the draws."
     if not is_own and quarrel.relation in RELATIONS and account.middle(quarrel.is_similar) > 0:
         yield RELATIONS[quarrel.relation]
@@ -231,16 +238,6 @@ def _room(account: _Account) -> Iterator[str]:
         targets = sum(other.targets for other in account.quarrels)
         places = quarrel.scene.tank.hiding_places
         yield f"{wording.counted(places, 'hiding place')} for {targets} targets; more may help some of them."
-
-
-def _picture(account: _Account) -> Picture:
-    quarrel = account.quarrel
-    return Picture(
-        "curves",
-        f"attacks on {label(quarrel.target)} by {label(quarrel.doer)}",
-        "times what it endures",
-        curves=(curve(quarrel.target.name, quarrel.scene.meals.months, account.load),),
-    )
 
 
 def _figures(account: _Account) -> tuple[Figure, ...]:

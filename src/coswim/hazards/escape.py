@@ -26,6 +26,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.findings.finding import Consequence, Found, Outcome, Used
+from coswim.findings.hazard import no_pictures
 from coswim.simulation import temper
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, subject, verb
@@ -43,7 +44,7 @@ DRIVEN = 2.0
 SINGLED_OUT = 3
 """The most fish of a group that are chased at a time. Source: judgement; two or three are singled out."""
 DARES = 0.8
-"""Length of a chaser over that of the chased, from which it is fled from. Source: judgement."""
+"""Length of a chaser over that of the chased, from which the chased flees. Source: judgement."""
 
 
 def find(scene: Scene) -> Iterator[Found]:
@@ -56,6 +57,9 @@ def find(scene: Scene) -> Iterator[Found]:
             yield _found(scene, fish, chasers)
 
 
+pictures = no_pictures
+
+
 def _flees(scene: Scene, fish: Group, other: Group) -> Flags:
     """The draws in which one group is chased by another, shape (draws,)."""
     if other is fish or other.temperament.other_fish not in temper.DRIVES_OFF:
@@ -64,7 +68,7 @@ def _flees(scene: Scene, fish: Group, other: Group) -> Flags:
 
 
 class _Chaser(NamedTuple):
-    """A fish that drives others off, and the draws in which it is large enough to be fled from."""
+    """A fish that drives others off, and the draws in which the other is small enough to flee."""
 
     group: Group
     flees: Flags

@@ -31,10 +31,10 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import energy
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
-from coswim.findings.pictures import Bar, Picture, curve
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.pictures import Bar, BarsPicture, CurvesPicture, curve
 from coswim.simulation.group import Group
-from coswim.simulation.meals import RATION
+from coswim.simulation.meals import RATION, Meals
 from coswim.simulation.phrases import label, subject, verb
 from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
@@ -63,11 +63,39 @@ def find(scene: Scene) -> Iterator[Found]:
         rival = _strongest_rival(scene, index)
         uses = tuple(Used(fish.profile, TRAITS) for fish in (loser, rival) if fish)
         if gaps(uses):
-            yield _unrated(loser, rival, uses)
+            beside = f" beside {label(rival)}" if rival else ""
+            question = f"whether {label(loser)} {verb(loser, 'gets', 'get')} enough{beside}"
+            yield cannot_rate(ID, question, target=loser, uses=uses)._replace(likeliest=rival)
             continue
         hungry = meals.coverage[..., index] < SHORT
         if hungry.any():
             yield _found(scene, index, hungry, uses)
+
+
+def pictures(scene: Scene, found: Found) -> tuple[BarsPicture, CurvesPicture]:
+    """Who eats how much at the month at which the loser fares worst, and what it gets over the months."""
+    meals = scene.meals
+    index = meals.groups.index(found.target)
+    worst = _worst_month(meals, index)
+    bars = tuple(
+        Bar(
+            fish.name,
+            middle(meals.shares[:, worst, i]),
+            f"fair part {wording.share(middle(meals.fair_shares[:, worst, i]))}",
+        )
+        for i, fish in enumerate(meals.groups)
+    )
+    name = found.target.name
+    gets = curve(name, meals.months, meals.coverage[..., index])
+    return (
+        BarsPicture(f"who eats the food at month {meals.month_indexes[worst]}", "of the food", bars),
+        CurvesPicture(f"what the {name} gets over what keeps its weight", "times the need", (gets,)),
+    )
+
+
+def _worst_month(meals: Meals, index: int) -> int:
+    """The fed month at which a group goes hungry in most draws."""
+    return int(np.argmax((meals.coverage[..., index] < SHORT).mean(axis=0)))
 
 
 def _strongest_rival(scene: Scene, index: int) -> Group | None:
@@ -79,24 +107,18 @@ def _strongest_rival(scene: Scene, index: int) -> Group | None:
     return scene.meals.groups[int(np.argmax(surplus))]
 
 
-def _unrated(loser: Group, rival: Group | None, uses: tuple[Used, ...]) -> Found:
-    beside = f" beside {label(rival)}" if rival else ""
-    sentence = f"Whether {label(loser)} {verb(loser, 'gets', 'get')} enough{beside} is not known."
-    return Found(ID, rival, loser, sentence, uses=uses, cannot_rate=gaps(uses), whoever_does_it=True)
-
-
 def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> Found:
     meals = scene.meals
     loser, rival = meals.groups[index], _strongest_rival(scene, index)
     loss = meals.weekly_loss(index)
     weeks = np.where(loss > 0, WASTED / np.maximum(loss, np.finfo(float).tiny), np.inf)
     starves = np.asarray(((weeks <= SOON) & (meals.coverage[..., index] < STARVING)).any(axis=1))
-    worst = int(np.argmax(hungry.mean(axis=0)))
+    worst = _worst_month(meals, index)
     first = int(meals.month_indexes[int(np.argmax(hungry.any(axis=0)))])
-    food = _Food(scene, index, worst)
+    food = _WorstMonth(scene, index, worst)
     return Found(
         ID,
-        rival,
+        None,
         loser,
         sentence=_sentence(loser, rival, starves),
         outcomes=(
@@ -107,13 +129,12 @@ def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> F
         figures=food.figures(weeks[:, worst]),
         from_month=first,
         to_month=scene.horizon,
-        draw_pictures=lambda: _pictures(scene, index, worst),
         uses=uses,
-        whoever_does_it=True,
+        likeliest=rival,
     )
 
 
-class _Food:
+class _WorstMonth:
     """The food figures of one group at the month at which it fares worst, g of dry food per day."""
 
     def __init__(self, scene: Scene, index: int, worst: int) -> None:
@@ -149,7 +170,7 @@ def _sentence(loser: Group, rival: Group | None, starves: Flags) -> str:
     return f"{subject(loser)} may go short at feeding beside {label(rival)}."
 
 
-def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -> Iterator[str]:
+def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _WorstMonth) -> Iterator[str]:
     meals = scene.meals
     loser = meals.groups[index]
     short, hungry = (float((meals.coverage[:, worst, index] < part).mean()) for part in (ENOUGH, SHORT))
@@ -180,25 +201,3 @@ def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _Food) -
     low, high = energy.FASTING_WEIGHTS
     if not low <= middle(meals.weights[:, 0, index]) <= high:
         yield f"The loss is reckoned outside the {low:g} to {high:,.0f} g of the fish it was measured on."
-
-
-def _pictures(scene: Scene, index: int, worst: int) -> tuple[Picture, ...]:
-    meals = scene.meals
-    bars = tuple(
-        Bar(
-            fish.name,
-            middle(meals.shares[:, worst, i]),
-            f"fair part {wording.share(middle(meals.fair_shares[:, worst, i]))}",
-        )
-        for i, fish in enumerate(meals.groups)
-    )
-    name = meals.groups[index].name
-    return (
-        Picture("bars", f"who eats the food at month {int(meals.month_indexes[worst])}", "of the food", bars=bars),
-        Picture(
-            "curves",
-            f"what the {name} gets over what keeps its weight",
-            "times the need",
-            curves=(curve(name, meals.months, meals.coverage[..., index]),),
-        ),
-    )

@@ -35,8 +35,8 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
-from coswim.findings.pictures import Picture, curve
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
 from coswim.profiles import scales
 from coswim.simulation.group import MM_PER_CM, Group
 from coswim.simulation.phrases import a, label, subject, verb
@@ -72,22 +72,34 @@ def find(scene: Scene) -> Iterator[Found]:
         uses = (Used(eater.profile, EATER_TRAITS), Used(prey.profile, PREY_TRAITS))
         if eater.profile.feeding_style is None or eater.profile.mouth_gape is None:
             if eater.profile.adult_length.high > prey.start_length:
-                yield _unrated(eater, prey, uses)
+                yield _unknown(eater, prey, uses)
         elif eater.eats_fish != "no" and gaps(uses):
-            yield _unrated(eater, prey, uses)
+            yield _unknown(eater, prey, uses)
         elif eater.eats_fish != "no":
             found = _found(scene, eater, prey, uses)
             if found is not None:
                 yield found
 
 
-def _unrated(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {label(eater)} can swallow {label(prey)} is not known."
-    return Found(ID, eater, prey, sentence, uses=uses, cannot_rate=gaps(uses))
+def pictures(scene: Scene, found: Found) -> tuple[MonthsPicture, CurvesPicture]:
+    """In how many draws the prey fits, month by month, and its body against the mouth."""
+    eater, prey = found.pair
+    body = curve(f"body, {prey.name}", scene.months, prey.girth_mm)
+    opens = curve(f"mouth as far as it gives, {eater.name}", scene.months, eater.gape_mm * eater.stretch[:, None])
+    title = f"body of {label(prey)} against the mouth of {label(eater)}"
+    shares = tuple(map(float, _goes_in(scene, eater, prey).mean(axis=0)))
+    return (
+        MonthsPicture("share of draws in which it fits, month by month", "of draws", shares),
+        CurvesPicture(title, "mm", (body, opens)),
+    )
+
+
+def _unknown(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
+    return cannot_rate(ID, f"whether {label(eater)} can swallow {label(prey)}", target=prey, uses=uses, doer=eater)
 
 
 def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found | None:
-    fits = _fits(scene, eater, prey, np.ones(scene.draws.number))
+    fits = _goes_in(scene, eater, prey)
     if not fits.any():
         return None
     hunts_up_to = EASY + (TIGHT - EASY) * scene.pair_uniform(eater, prey, "hunts up to")
@@ -105,9 +117,13 @@ def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> F
         figures=tuple(_figures(eater, prey, last, safe)),
         from_month=first,
         to_month=last,
-        draw_pictures=lambda: _pictures(scene, eater, prey, shares),
         uses=uses,
     )
+
+
+def _goes_in(scene: Scene, eater: Group, prey: Group) -> Flags:
+    """Draws and months in which the prey fits the mouth."""
+    return _fits(scene, eater, prey, np.ones(scene.draws.number))
 
 
 def _fits(scene: Scene, eater: Group, prey: Group, part: Floats) -> Flags:
@@ -224,23 +240,3 @@ def _figures(eater: Group, prey: Group, last: int, safe: float) -> Iterator[Figu
         yield Figure(f"prey_depth_mm{when}", f"body of the {prey.name} at month {month}", depth, "mm")
         yield Figure(f"gape_mm{when}", f"mouth of the {eater.name} at month {month}", gape, "mm")
     yield Figure("safe_length_cm", f"length from which {a(prey.name)} no longer fits", safe, "cm")
-
-
-def _pictures(scene: Scene, eater: Group, prey: Group, shares: Floats) -> tuple[Picture, ...]:
-    return (
-        Picture(
-            "months",
-            "share of draws in which it fits, month by month",
-            "of draws",
-            shares=tuple(map(float, shares)),
-        ),
-        Picture(
-            "curves",
-            f"body of {label(prey)} against the mouth of {label(eater)}",
-            "mm",
-            curves=(
-                curve(f"body, {prey.name}", scene.months, prey.girth_mm),
-                curve(f"mouth as far as it gives, {eater.name}", scene.months, eater.gape_mm * eater.stretch[:, None]),
-            ),
-        ),
-    )

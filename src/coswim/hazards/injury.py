@@ -36,7 +36,8 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import TOO_RARE, Consequence, Found, Outcome, Used, gaps
+from coswim.findings.finding import TOO_RARE, Consequence, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
 from coswim.simulation.group import Group
@@ -111,11 +112,15 @@ def find(scene: Scene) -> Iterator[Found]:
         for target in scene.targets(doer):
             uses = (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
             if gaps(uses):
-                yield _unrated(doer, target, uses)
+                question = f"whether {label(doer)} would wound {whom(doer, target)}"
+                yield cannot_rate(ID, question, target=target, uses=uses, doer=doer)
                 continue
             for harm in _harms(scene, doer, target):
                 if (harm.kills | harm.wounds | harm.bothers).mean() >= TOO_RARE:
                     yield _found(scene, doer, target, harm, uses)
+
+
+pictures = no_pictures
 
 
 def _is_armed(fish: Group) -> bool:
@@ -127,11 +132,6 @@ def _is_suckermouth(fish: Group) -> bool:
     style = fish.profile.feeding_style
     grazes = style is not None and style.diet in GRAZES and "bottom" in style.level
     return grazes and bool({"armoured", "scale-eater"} & {*fish.profile.features})
-
-
-def _unrated(doer: Group, target: Group, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {label(doer)} would wound {whom(doer, target)} is not known."
-    return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
 
 
 def _harms(scene: Scene, doer: Group, target: Group) -> Iterator[_Harm]:

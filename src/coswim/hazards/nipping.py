@@ -31,7 +31,8 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
 from coswim.simulation.group import Group
@@ -91,14 +92,13 @@ def find(scene: Scene) -> Iterator[Found]:
             uses = (Used(doer.profile, DOER_TRAITS), Used(target.profile, TARGET_TRAITS))
             if gaps(uses):
                 if _offers(target):
-                    yield _unrated(doer, target, uses)
+                    question = f"whether {label(doer)} would nip {whom(doer, target)}"
+                    yield cannot_rate(ID, question, target=target, uses=uses, doer=doer)
             elif (found := _found(_Bites(scene, doer, target), uses)) is not None:
                 yield found
 
 
-def _unrated(doer: Group, target: Group, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether {label(doer)} would nip {whom(doer, target)} is not known."
-    return Found(ID, doer, target, sentence, uses=uses, cannot_rate=gaps(uses))
+pictures = no_pictures
 
 
 class _Bites(NamedTuple):
@@ -133,8 +133,8 @@ class _Bites(NamedTuple):
         wanted = schooling.smallest_group if schooling else 1
         if wanted <= 1:
             return LIVES_ALONE
-        kind = temper.number_of_kind(self.doer, self.scene.groups)
-        return min(KEPT_BUSY_AT_MOST, KEPT_BUSY * math.sqrt(max(0.0, 2 * kind / wanted - 1)))
+        number = temper.number_of_kind(self.doer, self.scene.groups)
+        return min(KEPT_BUSY_AT_MOST, KEPT_BUSY * math.sqrt(max(0.0, 2 * number / wanted - 1)))
 
     @property
     def reaches(self) -> Floats:
@@ -241,10 +241,10 @@ def _reasons(bites: _Bites) -> Iterator[str]:
     else:
         yield f"Nips {word}: taken to do so in {wording.share(nips)} of the draws, with this group and this food."
         schooling = doer.profile.schooling
-        kind = temper.number_of_kind(doer, bites.scene.groups)
-        if schooling and kind < schooling.smallest_group:
+        number = temper.number_of_kind(doer, bites.scene.groups)
+        if schooling and number < schooling.smallest_group:
             wanted = schooling.smallest_group
-            yield f"A group of {kind} is too small to keep nippers busy; from {wanted} they may leave others alone."
+            yield f"A group of {number} is too small to keep nippers busy; from {wanted} they may leave others alone."
     if word != "never" and bites.hungry.any():
         yield f"It goes hungry in {wording.share(float(bites.hungry.mean()))} of the draws, and hungry fish nip more."
     bitten, lasting = (wording.share(float(flags.mean())) for flags in (bites.bitten, bites.lasting))

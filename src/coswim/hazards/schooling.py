@@ -30,7 +30,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from coswim.arrays import Floats
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.hazard import no_pictures
 from coswim.simulation import temper
 from coswim.simulation.phrases import label, plural, verb
 from coswim.simulation.scene import Scene
@@ -60,17 +61,17 @@ def find(scene: Scene) -> Iterator[Found]:
     for kind in kinds(scene):
         company = kind.group.profile.schooling
         if company is None:
-            yield _unrated(kind)
+            question = f"whether {label(kind.group)} {verb(kind.group, 'has', 'have')} company enough"
+            missing = gaps([Used(kind.group.profile, ("schooling",))])
+            uses = (Used(kind.group.profile, TRAITS),)
+            yield cannot_rate(ID, question, target=kind.group, uses=uses, missing=missing)
         elif company.smallest_group == 0 and kind.count > 1:
             yield _too_many(scene, kind)
         elif kind.count < company.smallest_group:
             yield _too_few(scene, kind, company.smallest_group)
 
 
-def _unrated(kind: Kind) -> Found:
-    sentence = f"Whether {label(kind.group)} {verb(kind.group, 'has', 'have')} company enough is not known."
-    missing = gaps([Used(kind.group.profile, ("schooling",))])
-    return Found(ID, None, kind.group, sentence, uses=(Used(kind.group.profile, TRAITS),), cannot_rate=missing)
+pictures = no_pictures
 
 
 def _need(scene: Scene, kind: Kind) -> Floats:

@@ -34,8 +34,8 @@ import numpy as np
 
 from coswim.arrays import Flags
 from coswim.biology import space
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
-from coswim.findings.pictures import Picture, curve
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.pictures import CurvesPicture, curve
 from coswim.profiles import scales
 from coswim.simulation import room, stock
 from coswim.simulation.group import Group
@@ -50,6 +50,7 @@ ID = "space"
 ROOM_TRAITS = ("adult_length", "swimming", "growth", "body.depth")
 GROUND_TRAITS = ("adult_length", "temperament.own_kind", "temperament.other_fish", "schooling")
 TRAITS = (*ROOM_TRAITS, *GROUND_TRAITS[1:])
+ROOM = "room"
 NAMED_FROM = 0.1
 """Part of the water from which a newcomer is named as the cause of a crowded tank. Source: judgement."""
 MOSTLY = 0.5
@@ -65,13 +66,29 @@ def find(scene: Scene) -> Iterator[Found]:
     yield from _stock(scene)
 
 
+def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture, ...]:
+    """How long a fish gets that the tank may be too small for."""
+    fish = found.target
+    if found.topic != ROOM or fish.profile.swimming is None:
+        return ()
+    given = SwimmingRoom(scene, fish, fish.profile.swimming)
+    if given.cramped.mean() < room.NOTABLE:
+        return ()
+    limit = np.repeat(given.held[:, None], 2, axis=1)
+    curves = (
+        curve(f"length, {fish.name}", scene.months, fish.total_length),
+        curve("longest not cramped here", scene.months[[0, -1]], limit),
+    )
+    return (CurvesPicture(f"how long {label(fish)} {verb(fish, 'gets', 'get')}", "cm", curves),)
+
+
 def _room(scene: Scene, fish: Group) -> Iterator[Found]:
     swimming, uses = fish.profile.swimming, (Used(fish.profile, ROOM_TRAITS),)
     if swimming is None:
         if _may_be_short(scene, fish):
-            sentence = f"Whether {label(fish)} {verb(fish, 'has', 'have')} room to swim is not known."
+            question = f"whether {label(fish)} {verb(fish, 'has', 'have')} room to swim"
             missing = gaps([Used(fish.profile, ("swimming",))])
-            yield Found(ID, None, fish, sentence, uses=uses, cannot_rate=missing, topic="room")
+            yield cannot_rate(ID, question, target=fish, uses=uses, topic=ROOM, missing=missing)
         return
     given = SwimmingRoom(scene, fish, swimming)
     if not given.limited.any():
@@ -95,9 +112,8 @@ def _room(scene: Scene, fish: Group) -> Iterator[Found]:
         ),
         from_month=month,
         to_month=scene.horizon if month is not None and month <= scene.horizon else None,
-        draw_pictures=lambda: _pictures(scene, given),
         uses=uses,
-        topic="room",
+        topic=ROOM,
     )
 
 
@@ -150,18 +166,6 @@ def _room_reasons(scene: Scene, fish: Group, given: SwimmingRoom) -> Iterator[st
         )
 
 
-def _pictures(scene: Scene, given: SwimmingRoom) -> tuple[Picture, ...]:
-    if given.cramped.mean() < room.NOTABLE:
-        return ()
-    limit = np.repeat(given.held[:, None], 2, axis=1)
-    curves = (
-        curve(f"length, {given.group.name}", scene.months, given.group.total_length),
-        curve("longest not cramped here", scene.months[[0, -1]], limit),
-    )
-    title = f"how long {label(given.group)} {verb(given.group, 'gets', 'get')}"
-    return (Picture("curves", title, "cm", curves=curves),)
-
-
 def _ground(scene: Scene, ground: Ground) -> Iterator[Found]:
     short: Flags = ground.needed > ground.floor
     if not short.any():
@@ -172,9 +176,9 @@ def _ground(scene: Scene, ground: Ground) -> Iterator[Found]:
     topic = "ground" if len(ground.kinds) == 1 else "ground between kinds"
     unknown = [k.group.name for k in ground.kinds if k.group.profile.temperament is None]
     if unknown:
-        sentence = f"Whether {names} need ground of their own is not known."
         missing = f"{wording.listed(unknown)}: the profile does not state temperament"
-        yield Found(ID, None, fish, sentence, uses=uses, cannot_rate=missing, topic=topic)
+        question = f"whether {names} need ground of their own"
+        yield cannot_rate(ID, question, target=fish, uses=uses, topic=topic, missing=missing)
         return
     needed = middle(ground.needed)
     yield Found(

@@ -31,8 +31,8 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
-from coswim.findings.pictures import Picture, curve
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
 from coswim.profiles import scales
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, subject
@@ -69,25 +69,37 @@ def find(scene: Scene) -> Iterator[Found]:
         uses = (Used(eater.profile, EATER_TRAITS), Used(prey.profile, PREY_TRAITS))
         if eater.profile.feeding_style is None or eater.profile.mouth_gape is None:
             if eater.profile.adult_length.high > prey.start_length:
-                yield _unrated(eater, prey, uses)
+                yield _unknown(eater, prey, uses)
         elif eater.eats_fish != "no" and gaps(uses):
-            yield _unrated(eater, prey, uses)
+            yield _unknown(eater, prey, uses)
         elif eater.eats_fish != "no":
             yield from _found(scene, eater, prey, uses)
 
 
-def _unrated(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
-    sentence = f"Whether the spines of {label(prey)} endanger {label(eater)} is not known."
-    return Found(ID, prey, eater, sentence, uses=uses, cannot_rate=gaps([Used(eater.profile, NEEDED)]))
+def pictures(scene: Scene, found: Found) -> tuple[MonthsPicture, CurvesPicture]:
+    """In how many draws spines would stick, month by month, and their span against the mouth."""
+    prey, eater = found.pair
+    shares = tuple(map(float, _sticks(scene, eater, prey).mean(axis=0)))
+    spines = curve(f"spines, {prey.name}", scene.months, mouth.SPINE_SPAN * prey.depth_mm)
+    opens = curve(f"mouth, {eater.name}", scene.months, eater.gape_mm)
+    title = f"locked spines of {label(prey)} against the mouth of {label(eater)}"
+    return (
+        MonthsPicture("share of draws in which spines would stick, month by month", "of draws", shares),
+        CurvesPicture(title, "mm", (spines, opens)),
+    )
+
+
+def _unknown(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
+    question = f"whether the spines of {label(prey)} endanger {label(eater)}"
+    return cannot_rate(ID, question, target=eater, uses=uses, doer=prey, missing=gaps([Used(eater.profile, NEEDED)]))
 
 
 def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> Iterator[Found]:
-    tight = _throat_mm(scene, eater, prey) < mouth.SPINE_SPAN * prey.depth_mm
-    eager = _eagerness(eater, prey)
-    sticks = tight & _is_tried(eater, prey) & (eager > 0)
+    sticks = _sticks(scene, eater, prey)
     if not sticks.any():
         return
-    choked, killed = _choked(scene, eater, prey, sticks * eager * STICKS_PER_MONTH[eater.eats_fish])
+    odds = sticks * _eagerness(eater, prey) * STICKS_PER_MONTH[eater.eats_fish]
+    choked, killed = _choked(scene, eater, prey, odds)
     first, last = fullest(sticks.mean(axis=0))
     yield Found(
         ID,
@@ -99,9 +111,14 @@ def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> I
         figures=_figures(eater, prey, first),
         from_month=first,
         to_month=last,
-        draw_pictures=lambda: _pictures(scene, eater, prey, sticks),
         uses=uses,
     )
+
+
+def _sticks(scene: Scene, eater: Group, prey: Group) -> Flags:
+    """Draws and months in which the prey is tried and its spines are wider than the throat."""
+    tight = _throat_mm(scene, eater, prey) < mouth.SPINE_SPAN * prey.depth_mm
+    return np.asarray(tight & _is_tried(eater, prey) & (_eagerness(eater, prey) > 0))
 
 
 def _throat_mm(scene: Scene, eater: Group, prey: Group) -> Floats:
@@ -172,20 +189,4 @@ def _figures(eater: Group, prey: Group, month: int) -> tuple[Figure, ...]:
         ),
         Figure("prey_depth_mm", f"body of the {prey.name}", _at(prey.girth_mm, month), "mm"),
         Figure("gape_mm", f"mouth of the {eater.name}", _at(eater.gape_mm, month), "mm"),
-    )
-
-
-def _pictures(scene: Scene, eater: Group, prey: Group, sticks: Flags) -> tuple[Picture, ...]:
-    shares = tuple(map(float, sticks.mean(axis=0)))
-    return (
-        Picture("months", "share of draws in which spines would stick, month by month", "of draws", shares=shares),
-        Picture(
-            "curves",
-            f"locked spines of {label(prey)} against the mouth of {label(eater)}",
-            "mm",
-            curves=(
-                curve(f"spines, {prey.name}", scene.months, mouth.SPINE_SPAN * prey.depth_mm),
-                curve(f"mouth, {eater.name}", scene.months, eater.gape_mm),
-            ),
-        ),
     )

@@ -32,8 +32,8 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import nitrogen, water
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, gaps
-from coswim.findings.pictures import Picture, curve
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate
+from coswim.findings.pictures import CurvesPicture, Window, curve
 from coswim.simulation import tolerance
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, verb
@@ -48,6 +48,7 @@ from coswim.text.wording import number
 ID = "water-load"
 LOAD_TRAITS = ("adult_length", "growth", "feeding_style.diet", "feeding_style.pace")
 TRAITS = (*LOAD_TRAITS, "temperament.stamina", "features")
+NITRATE, OXYGEN = "nitrate", "oxygen"
 TARGETS = (50.0, 20.0)
 """Nitrate (NO3) that keepers aim for, mg/L. Source: common practice."""
 UNTESTED_PH = (8.5, 8.5)
@@ -65,7 +66,8 @@ def find(scene: Scene) -> Iterator[Found]:
     """Findings on nitrate, on the filter catching up and on oxygen, each for the fish it harms most often."""
     lacking = [used for fish in scene.groups if (used := Used(fish.profile, TRAITS)).missing()]
     if lacking:
-        yield _unrated(scene, lacking)
+        target = next(fish for fish in scene.groups if fish.profile is lacking[0].profile)
+        yield cannot_rate(ID, "whether the water can carry all fish", target=target, uses=tuple(lacking))
         return
     waste = Waste(scene)
     yield from _nitrate(scene, waste)
@@ -73,10 +75,16 @@ def find(scene: Scene) -> Iterator[Found]:
     yield from _oxygen(scene, waste)
 
 
-def _unrated(scene: Scene, lacking: list[Used]) -> Found:
-    target = next(fish for fish in scene.groups if fish.profile is lacking[0].profile)
-    sentence = "Whether the water can carry all fish is not known."
-    return Found(ID, None, target, sentence, uses=tuple(lacking), cannot_rate=gaps(lacking))
+def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture, ...]:
+    """Nitrate or oxygen over the months; the filter catches up within one."""
+    waste, months = Waste(scene), scene.meals.months
+    if found.topic == OXYGEN:
+        return (CurvesPicture("oxygen", "mg/L", (curve("oxygen", months, waste.oxygen),)),)
+    if found.topic == NITRATE:
+        title = f"nitrate just before a change, with {_planned_changes(scene)}"
+        aim = Window("what keepers aim for", min(TARGETS), max(TARGETS))
+        return (CurvesPicture(title, "mg/L", (curve("nitrate", months, waste.nitrate),), aim),)
+    return ()
 
 
 def _most_harmed(scene: Scene, judge: Judge) -> Iterator[tuple[Group, tuple[Outcome, ...]]]:
@@ -136,9 +144,8 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
             figures=figures,
             from_month=scene.meals.month_indexes[fullest(shares)[0]],
             to_month=scene.horizon,
-            draw_pictures=lambda: (_nitrate_picture(scene, waste),),
             uses=_uses(scene, fish),
-            topic="nitrate",
+            topic=NITRATE,
         )
 
 
@@ -203,17 +210,6 @@ def _nitrate_figures(scene: Scene, waste: Waste, held: Held) -> Iterator[Figure]
     yield Figure("alkalinity_mg_per_l_per_week", "alkalinity used a week", _alkalinity_per_week(waste), "mg/L CaCO3")
 
 
-def _nitrate_picture(scene: Scene, waste: Waste) -> Picture:
-    return Picture(
-        "curves",
-        f"nitrate just before a change, with {_planned_changes(scene)}",
-        "mg/L",
-        curves=(curve("nitrate", scene.meals.months, waste.nitrate),),
-        marker=(TARGETS[1], TARGETS[0]),
-        marker_name="what keepers aim for",
-    )
-
-
 def _catching_up(scene: Scene, waste: Waste) -> Iterator[Found]:
     ph = scene.tank.ph
     part = waste.un_ionised_part((ph.low, ph.high) if ph else UNTESTED_PH)
@@ -238,9 +234,10 @@ def _catching_up(scene: Scene, waste: Waste) -> Iterator[Found]:
         if _harm_done(known) > 0:
             yield found
         if not ph and _harm_done(harm) > _harm_done(known):
-            sentence = f"How much harm the ammonia does to {label(fish)} before the filter has grown is not known."
-            unknown = "the plan does not state the tank's pH; test it"
-            yield found._replace(sentence=sentence, outcomes=(), cannot_rate=unknown, topic="ammonia")
+            question = f"how much harm the ammonia does to {label(fish)} before the filter has grown"
+            missing = "the plan does not state the tank's pH; test it"
+            unknown = cannot_rate(ID, question, target=fish, uses=found.uses, topic="ammonia", missing=missing)
+            yield unknown._replace(because=found.because, figures=found.figures, from_month=0, to_month=1)
 
 
 def _catching_up_figures(waste: Waste, part: Floats | None) -> Iterator[Figure]:
@@ -305,14 +302,9 @@ def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
             ),
             from_month=scene.meals.month_indexes[fullest(shares)[0]],
             to_month=scene.horizon,
-            draw_pictures=lambda: (_oxygen_picture(scene, waste),),
             uses=_uses(scene, fish),
-            topic="oxygen",
+            topic=OXYGEN,
         )
-
-
-def _oxygen_picture(scene: Scene, waste: Waste) -> Picture:
-    return Picture("curves", "oxygen", "mg/L", curves=(curve("oxygen", scene.meals.months, waste.oxygen),))
 
 
 def _short_of_oxygen(fish: Group, lowest: Floats) -> tuple[Outcome, ...]:

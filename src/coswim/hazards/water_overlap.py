@@ -29,8 +29,8 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import water
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used
-from coswim.findings.pictures import Picture, Window
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.pictures import Window, WindowsPicture
 from coswim.plans.plan import Tank
 from coswim.profiles.profile import WaterRanges
 from coswim.simulation.group import Group
@@ -102,14 +102,32 @@ def find(scene: Scene) -> Iterator[Found]:
             tank = measure.in_tank(scene.tank)
             if ranges is None:
                 if measure is MEASURES[0]:
-                    yield _unrated(fish, uses, "water", f"{fish.name}: the profile does not state water_ranges")
+                    missing = gaps([Used(fish.profile, ("water_ranges",))])
+                    yield _unknown(fish, uses, "water", missing)
             elif tank is None:
-                yield _unrated(fish, uses, measure.name, f"the plan does not state the tank's {measure.name}; test it")
+                yield _unknown(fish, uses, measure.name, f"the plan does not state the tank's {measure.name}; test it")
             else:
                 found = _found(scene, measure, fish, tank, measure.of_fish(ranges))
                 if found is not None:
                     yield found
         yield from _apart(scene, measure)
+
+
+def pictures(scene: Scene, found: Found) -> tuple[WindowsPicture]:
+    """Every fish's range of one measure, with the tank's value marked."""
+    measure = next(each for each in MEASURES if found.topic in (each.name, _for_both(each)))
+    windows = tuple(
+        Window(fish.name, measure.of_fish(ranges).low, measure.of_fish(ranges).high)
+        for fish in scene.groups
+        if (ranges := fish.profile.water_ranges) is not None
+    )
+    tank = measure.in_tank(scene.tank)
+    marker = Window("the tank", tank.low, tank.high) if tank else None
+    return (WindowsPicture(measure.name, measure.unit, windows, marker),)
+
+
+def _for_both(measure: Measure) -> str:
+    return f"{measure.name} for both"
 
 
 def _apart(scene: Scene, measure: Measure) -> Iterator[Found]:
@@ -137,9 +155,8 @@ def _apart(scene: Scene, measure: Measure) -> Iterator[Found]:
             figures=(Figure(f"{measure.trait}_gap", "from one range to the other", _gap(suits, wanted), measure.unit),),
             from_month=0,
             to_month=scene.horizon,
-            draw_pictures=lambda: (water_picture(scene, measure),),
             uses=tuple(Used(one.profile, (f"water_ranges.{measure.trait}",)) for one in (fish, other)),
-            topic=f"{measure.name} for both",
+            topic=_for_both(measure),
         )
 
 
@@ -161,9 +178,9 @@ def _outcomes(measure: Measure, outside: Floats) -> tuple[Outcome, ...]:
     )
 
 
-def _unrated(fish: Group, uses: tuple[Used, ...], what: str, why: str) -> Found:
-    sentence = f"Whether the {what} suits {label(fish)} is not known."
-    return Found(ID, None, fish, sentence, uses=uses, cannot_rate=why, topic=what)
+def _unknown(fish: Group, uses: tuple[Used, ...], what: str, missing: str) -> Found:
+    question = f"whether the {what} suits {label(fish)}"
+    return cannot_rate(ID, question, target=fish, uses=uses, topic=what, missing=missing)
 
 
 def _found(scene: Scene, measure: Measure, fish: Group, tank: Range, suits: Range) -> Found | None:
@@ -185,7 +202,6 @@ def _found(scene: Scene, measure: Measure, fish: Group, tank: Range, suits: Rang
         ),
         from_month=0,
         to_month=scene.horizon,
-        draw_pictures=lambda: (water_picture(scene, measure),),
         uses=(Used(fish.profile, (f"water_ranges.{measure.trait}",)),),
         topic=measure.name,
     )
@@ -236,15 +252,3 @@ def _reasons(scene: Scene, measure: Measure, tank: Range, suits: Range) -> Itera
 
 def _span(value: Range, measure: Measure) -> str:
     return wording.span(value.low, value.high, unit=measure.unit)
-
-
-def water_picture(scene: Scene, measure: Measure) -> Picture:
-    """Every fish's range of one measure, with the tank's value marked."""
-    windows = tuple(
-        Window(fish.name, measure.of_fish(ranges).low, measure.of_fish(ranges).high)
-        for fish in scene.groups
-        if (ranges := fish.profile.water_ranges) is not None
-    )
-    tank = measure.in_tank(scene.tank)
-    marker = (tank.low, tank.high) if tank else None
-    return Picture("windows", measure.name, measure.unit, windows=windows, marker=marker, marker_name="the tank")

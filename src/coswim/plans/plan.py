@@ -32,6 +32,9 @@ FILTERS = ("new", "young", "mature")
 FOODS = ("mixed", "floating pellet", "sinking pellet", "frozen", "live", "soft")
 HOURS = scales.ACTIVE.words
 MOST_FISH = 1000
+MOST_GROUPS = 60
+"""Groups that are simulated together: the residents and one proposal's. Source: judgement."""
+MOST_PROPOSALS = 100
 
 
 class WaterChange(Strict):
@@ -97,7 +100,9 @@ class Proposal(Strict):
     """A named set of fish that might be added together."""
 
     name: Text = Field(description="what to call it in the report")
-    add: tuple[GroupEntry, ...] = Field(description="the fish: a list of species, count, length", min_length=1)
+    add: tuple[GroupEntry, ...] = Field(
+        description="the fish: a list of species, count, length", min_length=1, max_length=MOST_GROUPS
+    )
 
 
 class Plan(Strict):
@@ -106,8 +111,12 @@ class Plan(Strict):
     title: Text | None = Field(None, description="what to call the plan in the report")
     tank: Tank = Field(description="size and temperature at least")
     feeding: Feeding = Field(Feeding(), description="meals, food, places, at")
-    residents: tuple[GroupEntry, ...] = Field(description="the fish that live there: a list", min_length=1)
-    proposals: tuple[Proposal, ...] = Field((), description="what might be added: a list of name and add")
+    residents: tuple[GroupEntry, ...] = Field(
+        description="the fish that live there: a list", min_length=1, max_length=MOST_GROUPS
+    )
+    proposals: tuple[Proposal, ...] = Field(
+        (), description="what might be added: a list of name and add", max_length=MOST_PROPOSALS
+    )
     horizon: Months = Field(24.0, description="how far to look ahead, e.g. 24 months")
     private: Any = Field(None, description="anything; never leaves the machine in a report", repr=False, exclude=True)
 

@@ -17,7 +17,7 @@ from coswim.plans.plan import Plan
 from coswim.text.problems import InputProblems, Problem, whole_file
 
 LINE_BREAK = re.compile(r"\r\n|\r|\n")
-FENCE = re.compile(r"^\s*(`{3,}|~{3,})([^`]*)$")
+FENCE = re.compile(r"\s*+(`{3,}+|~{3,}+)([^`]*+)")
 CODE_START = re.compile(r"\[code(?:[=\s][^\]\n]{0,80})?\]", re.IGNORECASE)
 CODE_END = re.compile(r"\[/code\]", re.IGNORECASE)
 PRE_START = re.compile(r"<pre(?:\s[^>\n]{0,200})?>", re.IGNORECASE)
@@ -136,7 +136,7 @@ def _marked(lines: Sequence[str]) -> Iterator[Block]:
 def _fenced(lines: Sequence[str]) -> Iterator[Block]:
     start, fence = 0, ""
     for number, line in enumerate(lines):
-        match = FENCE.match(line)
+        match = FENCE.fullmatch(line)
         if not match:
             continue
         if not fence:

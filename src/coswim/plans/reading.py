@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import chain
 from types import MappingProxyType
 from typing import NamedTuple
 
-from coswim.plans.plan import GroupEntry, Plan
+from coswim.plans.plan import MOST_GROUPS, GroupEntry, Plan
 from coswim.profiles.catalog import Catalog, UnknownSpecies
 from coswim.profiles.profile import Profile
-from coswim.text.document import Document, Path_, read_document
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.document import Path_, YamlDocument, read_document
+from coswim.text.printable import quoted
+from coswim.text.problems import MOST_SHOWN, InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
 
 TALLEST_STORY = 1.25  # a length beyond the record by more than this is a slip of the pen (judgement)
@@ -33,25 +35,18 @@ def read_plan(text: str, file: str, catalog: Catalog) -> ReadPlan:
     return resolve(read_document(text, file), catalog)
 
 
-def resolve(document: Document, catalog: Catalog) -> ReadPlan:
+def resolve(document: YamlDocument, catalog: Catalog) -> ReadPlan:
     """Validate a document as a plan and look its species up."""
     plan = validate(document, Plan)
     profiles: dict[str, Profile] = {}
-    problems: list[Problem] = []
-    for path, entry in entries(plan):
-        try:
-            profile = profiles.setdefault(entry.species, catalog.profile(entry.species))
-        except UnknownSpecies as error:
-            problems.append(document.problem((*path, "species"), str(error)))
-            continue
-        except InputProblems as error:
-            problems.extend(error.problems)
-            continue
-        problems.extend(_length_problems(document, path, entry, profile))
-    problems.extend(_history_problems(document, plan))
-    problems.extend(_name_problems(document, plan))
-    if problems:
-        raise InputProblems(problems)
+    refuse_any(
+        chain(
+            _species_problems(document, plan, catalog, profiles),
+            _history_problems(document, plan),
+            _name_problems(document, plan),
+            _number_problems(document, plan),
+        )
+    )
     return ReadPlan(plan.title or document.file, plan, MappingProxyType(profiles))
 
 
@@ -64,7 +59,28 @@ def entries(plan: Plan) -> Iterator[tuple[Path_, GroupEntry]]:
             yield ("proposals", number, "add", index), newcomer
 
 
-def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
+def _species_problems(
+    document: YamlDocument, plan: Plan, catalog: Catalog, profiles: dict[str, Profile]
+) -> Iterator[Problem]:
+    """Fills in the profiles; yields what keeps a name from having one, and lengths that no such fish has."""
+    refused: dict[str, list[Problem] | str] = {}
+    for path, entry in entries(plan):
+        name = entry.species
+        if name not in profiles and name not in refused and len(refused) < MOST_SHOWN:
+            try:
+                profiles[name] = catalog.profile(name)
+            except UnknownSpecies as error:
+                refused[name] = str(error)
+            except InputProblems as error:
+                refused[name] = list(error.problems)
+        if name in profiles:
+            yield from _length_problems(document, path, entry, profiles[name])
+            continue
+        why = refused.get(name, f"{quoted(name)} was not looked up, after so many that are unknown")
+        yield from [document.problem((*path, "species"), why)] if isinstance(why, str) else why
+
+
+def _length_problems(document: YamlDocument, path: Path_, entry: GroupEntry, profile: Profile) -> Iterator[Problem]:
     longest = max(profile.adult_length.high, profile.record_length or 0)
     if entry.length > longest * TALLEST_STORY:
         yield document.problem(
@@ -74,7 +90,7 @@ def _length_problems(document: Document, path: Path_, entry: GroupEntry, profile
         )
 
 
-def _history_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+def _history_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     """More tankmates hurt than were ever tried, where the number of those tried is stated."""
     for path, entry in entries(plan):
         history = entry.history
@@ -87,8 +103,19 @@ def _history_problems(document: Document, plan: Plan) -> Iterator[Problem]:
                 yield document.problem((*path, "history", key), message)
 
 
-def _name_problems(document: Document, plan: Plan) -> Iterator[Problem]:
+def _name_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     names = [proposal.name for proposal in plan.proposals]
     for number, name in enumerate(names):
         if name in names[:number]:
-            yield document.problem(("proposals", number, "name"), f"{name!r} is used twice; give each its own name")
+            yield document.problem(
+                ("proposals", number, "name"), f"{quoted(name)} is used twice; give each its own name"
+            )
+
+
+def _number_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
+    """More groups together than are simulated."""
+    for number, proposal in enumerate(plan.proposals):
+        groups = len(plan.residents) + len(proposal.add)
+        if groups > MOST_GROUPS:
+            message = f"makes {groups} groups with the residents; allowed: {MOST_GROUPS}"
+            yield document.problem(("proposals", number, "add"), message)

@@ -6,10 +6,11 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import Any, NamedTuple
 
-from coswim.text.document import Document
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.document import YamlDocument
+from coswim.text.printable import quoted
+from coswim.text.problems import Problem, refuse_any
 
-GROUP = re.compile(r"^\s*(?:([+-]?\d+)\s*[x×]?\s+)?([^,]+?)\s*,\s*(.+?)\s*$")
+COUNTED = re.compile(r"([+-]?\d++)(?:\s*+[x×])?\s++(.*)", re.DOTALL)
 COMMAND_LINE = "command line"
 TITLE = "your tank"
 
@@ -30,13 +31,12 @@ class Shorthand(NamedTuple):
         """At least one option was typed."""
         return any((self.tank, self.temperature, self.ph, self.hardness, self.residents, self.adds, self.no_lid))
 
-    def document(self) -> Document:
+    def document(self) -> YamlDocument:
         """The same as a plan document, all `--add` together one proposal; InputProblems for an unreadable group."""
         problems: list[Problem] = []
         residents = list(_groups("--resident", self.residents, problems))
         newcomers = list(_groups("--add", self.adds, problems))
-        if problems:
-            raise InputProblems(problems)
+        refuse_any(problems)
         tank = {"size": self.tank, "temperature": self.temperature, "ph": self.ph, "hardness": self.hardness}
         tank["lid"] = "no" if self.no_lid else None
         data: dict[str, Any] = {
@@ -47,14 +47,16 @@ class Shorthand(NamedTuple):
             data["residents"] = residents
         if newcomers:
             data["proposals"] = [{"name": " and ".join(text.strip() for text in self.adds), "add": newcomers}]
-        return Document(COMMAND_LINE, data, None)
+        return YamlDocument(COMMAND_LINE, data, None)
 
 
 def _groups(option: str, texts: Sequence[str], problems: list[Problem]) -> Iterator[dict[str, str]]:
     for text in texts:
-        match = GROUP.match(text)
-        if match:
-            yield {"count": match[1] or "1", "species": match[2], "length": match[3]}
+        fish, _, length = (part.strip() for part in text.partition(","))
+        counted = COUNTED.fullmatch(fish)
+        species = counted[2] if counted else fish
+        if species and length:
+            yield {"count": counted[1] if counted else "1", "species": species, "length": length}
         else:
-            message = f"{text!r} is not a group; write 'number species, length', e.g. '8 tinfoil barb, 10 cm'"
+            message = f"{quoted(text)} is not a group; write 'number species, length', e.g. '8 tinfoil barb, 10 cm'"
             problems.append(Problem(option, 0, 0, "", message))

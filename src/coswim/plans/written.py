@@ -18,14 +18,14 @@ from pydantic import BaseModel
 
 from coswim.plans.plan import Plan
 from coswim.text import quantities as q
-from coswim.text.quantities import Box, Kind, Range
+from coswim.text.quantities import Box, Quantity, Range
 
 
 @dataclass(frozen=True)
 class Written:
-    """How a field's quantity is written: its kind and the units to try, its own first."""
+    """How a field's quantity is written: its quantity and the units to try, its own first."""
 
-    kind: Kind
+    quantity: Quantity
     units: tuple[str, ...]
 
 
@@ -124,7 +124,7 @@ def _number(ends: tuple[float, ...], written: Written | None) -> str:
     if written is None:
         return "-".join(map(_exact, ends))
     wanted = Range(ends[0], ends[-1])
-    return _roundest(ends, "-", written, lambda words: bool(written.kind.parse_range(words) == wanted))
+    return _roundest(ends, "-", written, lambda words: bool(written.quantity.parse_range(words) == wanted))
 
 
 def _box(box: Box) -> str:
@@ -136,13 +136,13 @@ def _roundest(values: tuple[float, ...], between: str, written: Written, is_same
     """The shortest numbers, of all units, that read back to exactly these values."""
     choices = []
     for unit in written.units:
-        numbers = [_rounded(_in_unit(written.kind, unit, value)) for value in values]
+        numbers = [_rounded(_in_unit(written.quantity, unit, value)) for value in values]
         words = _with_unit(numbers, between, unit)
         if _reads_back(is_same, words):
             choices.append((len("".join(numbers)), words))
     if choices:
         return min(choices, key=lambda choice: choice[0])[1]
-    return _with_unit(list(map(_exact, values)), between, written.kind.unit)
+    return _with_unit(list(map(_exact, values)), between, written.quantity.unit)
 
 
 def _with_unit(numbers: list[str], between: str, unit: str) -> str:
@@ -156,8 +156,8 @@ def _reads_back(is_same: Callable[[str], bool], words: str) -> bool:
         return False
 
 
-def _in_unit(kind: Kind, unit: str, value: float) -> float:
-    factor, offset = kind.units[unit.casefold()]
+def _in_unit(quantity: Quantity, unit: str, value: float) -> float:
+    factor, offset = quantity.units[unit.casefold()]
     return (value - offset) / factor
 
 

@@ -7,7 +7,6 @@ each file; a profile is read whole when it is wanted, and only then is its model
 from __future__ import annotations
 
 import os
-import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -15,9 +14,10 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from coswim.profiles.names import Entry, file_name, name_key, name_problem, read_names, wanted_keys
+from coswim.profiles.names import Entry, file_name, is_scientific, name_key, name_problem, read_names, wanted_keys
 from coswim.text.document import read_document, read_file
 from coswim.text.near import near_matches
+from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem, whole_file
 
 if TYPE_CHECKING:
@@ -121,7 +121,7 @@ class Catalog:
                 species = read_names(path).scientific_name
                 other = first.setdefault(species, path)
                 if other != path:
-                    message = f"is a second profile of {species!r} beside {other.relative_to(folder)}; keep one"
+                    message = f"is a second profile of {quoted(species)} beside {other.relative_to(folder)}; keep one"
                     found[path] = Problem(str(path), 0, 0, "", message)
         return MappingProxyType(found)
 
@@ -154,12 +154,12 @@ class Catalog:
             if len(found) == 1:
                 return found[0]
             if found:
-                raise UnknownSpecies(f"{name!r} could be {_choices(found)}; write the full name")
-        raise UnknownSpecies(f"no profile answers to {name!r}{self._offer(name)}")
+                raise UnknownSpecies(f"{quoted(name)} could be {_choices(found)}; write the full name")
+        raise UnknownSpecies(f"no profile answers to {quoted(name)}{self._offer(name)}")
 
     def _filed(self, name: str) -> Entry | None:
         """The species of this scientific name, found by its file's name without reading the whole library."""
-        if not SCIENTIFIC.match(name):
+        if not is_scientific(name):
             return None
         shelves = [
             read_names(path, built_in=folder == BUILT_IN)
@@ -217,11 +217,10 @@ class Catalog:
     def _offer(self, name: str) -> str:
         near = near_matches(name, [known for entry in self.entries.values() for known in entry.names])
         if near:
-            return f"; did you mean {' or '.join(repr(match) for match in near)}?"
+            return f"; did you mean {' or '.join(quoted(match) for match in near)}?"
         return "; `coswim profile list` shows all, `coswim profile new` starts one"
 
 
-SCIENTIFIC = re.compile(r"^[A-Z][a-z]+ [a-z-]+$")
 SHORTEST_PART = 3
 MOST_CHOICES = 4
 

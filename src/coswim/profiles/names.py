@@ -12,10 +12,13 @@ from typing import NamedTuple
 import yaml
 
 from coswim.text.document import LOADER, read_document, read_file
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.printable import quoted
+from coswim.text.problems import InputProblems, Problem, whole_file
 
 NAME_KEYS = ("scientific_name", "also_known_as", "common_names", "family")
-COUNT = re.compile(r"^\d+\s*[x×]?\s+")
+SCIENTIFIC_NAME = re.compile(r"[A-Z][a-z-]+ [a-z][a-z0-9-]*(?: [a-z0-9-]+)?")
+LONGEST_NAME = 80
+COUNT = re.compile(r"^\d++(?:\s*+[x×])?\s++")
 ENDINGS = (("ies", "y"), ("es", ""), ("s", ""), ("fishes", "fish"))
 SAME = str.maketrans({"-": " ", "‐": " ", "‑": " ", ".": " ", ",": " ", "'": None, "’": None, "`": None})
 
@@ -36,9 +39,25 @@ class Entry(NamedTuple):
         return (self.scientific_name, *self.also_known_as, *self.common_names)
 
 
+def is_scientific(name: str) -> bool:
+    """Genus and epithet, perhaps a third word, and nothing that could lead a path elsewhere.
+
+    >>> is_scientific("Betta splendens"), is_scientific("../Betta splendens"), is_scientific("Betta splendens\\n")
+    (True, False, False)
+    """
+    return len(name) <= LONGEST_NAME and SCIENTIFIC_NAME.fullmatch(name) is not None
+
+
 def file_name(scientific_name: str) -> str:
-    """The name of a species' file: `betta-splendens.yaml`."""
+    """The name of a species' file, `betta-splendens.yaml`; InputProblems where it is not such a name."""
+    if not is_scientific(scientific_name):
+        raise whole_file("species", no_name(scientific_name))
     return f"{scientific_name.lower().replace(' ', '-')}.yaml"
+
+
+def no_name(text: str) -> str:
+    """What to say of a text that is no scientific name."""
+    return f"{quoted(text)} is not a scientific name; write genus and epithet, e.g. 'Betta splendens'"
 
 
 def read_names(path: Path, *, built_in: bool = False) -> Entry:

@@ -3,13 +3,15 @@
 The annotations are evaluated here, once; put off, pydantic would have to read each as text.
 """
 
-import re
+from collections import Counter
 from collections.abc import Mapping
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BeforeValidator, Field
+from pydantic import AfterValidator, BeforeValidator, Field, field_validator
 
 from coswim.profiles import scales
+from coswim.profiles.names import is_scientific, no_name
+from coswim.profiles.traits import Trait, traits
 from coswim.text.fields import (
     BodyFraction,
     FromText,
@@ -26,15 +28,16 @@ from coswim.text.fields import (
     whole_number,
 )
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 from coswim.text.quantities import QuantityError
 
-FIRST_WORD = re.compile(r"^[A-Z][a-z-]+ [a-z][a-z0-9-]*(?: [a-z0-9-]+)?$")
 MOST_NAMES = 12
+MOST_SENTENCES = 50
 
 
 def _scientific(text: str) -> str:
-    if not FIRST_WORD.match(text):
-        raise QuantityError(f"{text!r} is not a scientific name; write genus and epithet, e.g. 'Betta splendens'")
+    if not is_scientific(text):
+        raise QuantityError(no_name(text))
     return text
 
 
@@ -43,9 +46,9 @@ def _decimal(low: float, high: float) -> Any:
         try:
             value = float(text)
         except ValueError:
-            raise QuantityError(f"{text!r} is not a number; allowed: {low:g} to {high:g}") from None
+            raise QuantityError(f"{quoted(text)} is not a number; allowed: {low:g} to {high:g}") from None
         if not low <= value <= high:
-            raise QuantityError(f"{text!r} is outside {low:g} to {high:g}")
+            raise QuantityError(f"{quoted(text)} is outside {low:g} to {high:g}")
         return value
 
     return FromText(parse, schema={"type": ["number", "string"], "minimum": low, "maximum": high, "examples": [low]})
@@ -56,9 +59,9 @@ def _as_list(value: Any) -> Any:
 
 
 def _no_repeats(words: tuple[str, ...]) -> tuple[str, ...]:
-    repeated = sorted({word for word in words if words.count(word) > 1})
-    if repeated:
-        raise ValueError(f"{', '.join(repeated)} is listed twice")
+    repeated = next((word for word, times in Counter(words).items() if times > 1), None)
+    if repeated is not None:
+        raise ValueError(f"{quoted(repeated)} is listed twice")
     return words
 
 
@@ -104,8 +107,12 @@ class Body(Strict):
 class Temperament(Strict):
     """How it treats others and what it can take."""
 
-    own_kind: Temperament_ = Field(description="towards its own kind: " + ", ".join(scales.TEMPERAMENT.words))
-    other_fish: Temperament_ = Field(description="towards other fish: " + ", ".join(scales.TEMPERAMENT.words))
+    own_kind: Temperament_ = Field(
+        title="To its own kind", description="towards its own kind: " + ", ".join(scales.TEMPERAMENT.words)
+    )
+    other_fish: Temperament_ = Field(
+        title="To other fish", description="towards other fish: " + ", ".join(scales.TEMPERAMENT.words)
+    )
     nips: Nips = Field("never", description="nips fins: " + ", ".join(scales.NIPS.words))
     stamina: Stamina = Field("average", description="how much chasing it takes: " + ", ".join(scales.STAMINA.words))
 
@@ -116,7 +123,10 @@ class FeedingStyle(Strict):
     diet: Diet = Field(description="one of " + ", ".join(scales.DIET.words))
     eats_fish: EatsFish = Field(description="one of " + ", ".join(scales.EATS_FISH.words))
     level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(_no_repeats)] = Field(
-        description="where it feeds: a list of " + ", ".join(scales.LEVEL.words), min_length=1
+        title="Feeding level",
+        description="where it feeds: a list of " + ", ".join(scales.LEVEL.words),
+        min_length=1,
+        max_length=len(scales.LEVEL.words),
     )
     pace: Pace = Field(description="how fast it eats: " + ", ".join(scales.PACE.words))
     active: Active = Field(description="when it feeds: " + ", ".join(scales.ACTIVE.words))
@@ -126,7 +136,7 @@ class Schooling(Strict):
     """How many of its kind it wants around it."""
 
     smallest_group: Annotated[int, whole_number(0, 100)] = Field(
-        description="smallest group; 0 = keep singly, 1 = alone or in company"
+        title="Company", description="smallest group; 0 = keep singly, 1 = alone or in company"
     )
 
 
@@ -136,38 +146,15 @@ class WaterRanges(Strict):
     temperature: TemperatureRange = Field(description="e.g. 24-28 C")
     ph: PhRange = Field(description="e.g. 6.0-7.5")
     hardness: HardnessRange = Field(description="e.g. 2-15 dGH")
-    salinity: Salinity = Field("fresh", description="one of " + ", ".join(scales.SALINITY.words))
+    salinity: Salinity = Field("fresh", title="Salt", description="one of " + ", ".join(scales.SALINITY.words))
 
 
-BLOCKS = (
-    "adult_length",
-    "body",
-    "mouth_gape",
-    "growth",
-    "temperament",
-    "feeding_style",
-    "schooling",
-    "swimming",
-    "water_ranges",
-    "features",
-)
-PARTS = (
-    *(f"body.{part}" for part in Body.model_fields),
-    *(f"temperament.{part}" for part in Temperament.model_fields),
-    *(f"feeding_style.{part}" for part in FeedingStyle.model_fields),
-    *(f"water_ranges.{part}" for part in WaterRanges.model_fields),
-)
-SOURCED = (*BLOCKS, *PARTS, "record_length")
+NO_TRAITS = frozenset({"scientific_name", "also_known_as", "common_names", "family", "cautions", "notes", "sources"})
+"""What a profile says besides traits. Every other field is a trait: it wants a source and is shown."""
+MAY_BE_ABSENT = frozenset({"record_length", "features"})
+"""Traits whose absence is no gap: no record is known, or it has no such features."""
 
-
-def _known_blocks(value: Mapping[str, tuple[str, ...]]) -> Mapping[str, tuple[str, ...]]:
-    for name in value:
-        if name not in SOURCED:
-            raise ValueError(f"{name!r} is not a block with sources{did_you_mean(name, SOURCED)}")
-    return value
-
-
-SourceKeys = Annotated[tuple[Text, ...], BeforeValidator(_as_list), Field(min_length=1)]
+SourceKeys = Annotated[tuple[Text, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=MOST_NAMES)]
 
 
 class Profile(Strict):
@@ -180,28 +167,65 @@ class Profile(Strict):
     adult_length: LengthRange = Field(description="total length of a well-kept adult, e.g. 45-60 cm")
     record_length: Length | None = Field(None, description="longest total length on record, e.g. 75 cm")
     body: Body = Field(description="form and depth at least")
-    mouth_gape: BodyFraction | None = Field(None, description="widest opening, fraction of standard length")
+    mouth_gape: BodyFraction | None = Field(
+        None, title="Mouth", description="widest opening, fraction of standard length"
+    )
     growth: GrowthRange | None = Field(None, description="von Bertalanffy K per year in an aquarium, e.g. 0.4-0.7")
     temperament: Temperament | None = Field(None, description="own_kind, other_fish, nips, stamina")
     feeding_style: FeedingStyle | None = Field(None, description="diet, eats_fish, level, pace, active")
-    schooling: Schooling | None = Field(None, description="smallest_group")
+    schooling: Schooling | None = Field(None, title="Company", description="smallest_group")
     swimming: Swimming | None = Field(None, description="one of " + ", ".join(scales.SWIMMING.words))
     water_ranges: WaterRanges | None = Field(None, description="temperature, ph, hardness, salinity")
     features: Annotated[tuple[Feature, ...], AfterValidator(_no_repeats)] = Field(
-        (), description="any of " + ", ".join(scales.FEATURES.words)
+        (),
+        title="Feature",
+        description="any of " + ", ".join(scales.FEATURES.words),
+        max_length=len(scales.FEATURES.words),
     )
-    cautions: tuple[Text, ...] = Field((), description="handling or law, in words")
-    notes: tuple[Text, ...] = Field((), description="where sources differ, and what else a keeper should know")
-    sources: Annotated[dict[str, SourceKeys], AfterValidator(_known_blocks)] = Field(
+    cautions: tuple[Text, ...] = Field((), description="handling or law, in words", max_length=MOST_SENTENCES)
+    notes: tuple[Text, ...] = Field(
+        (), description="where sources differ, and what else a keeper should know", max_length=MOST_SENTENCES
+    )
+    sources: dict[str, SourceKeys] = Field(
         description="for each block the key of its source in sources.yaml, or memory / common-practice"
     )
 
-    def has(self, trait: str) -> bool:
-        """The profile states this trait (`mouth_gape`, `body.width`, `feeding_style.pace`)."""
+    @field_validator("sources")
+    @classmethod
+    def _known_blocks(cls, value: Mapping[str, tuple[str, ...]]) -> Mapping[str, tuple[str, ...]]:
+        known = cls.sourced()
+        for name in value:
+            if name not in known:
+                raise ValueError(f"{quoted(name)} is not a block with sources{did_you_mean(name, known)}")
+        return value
+
+    @classmethod
+    def blocks(cls) -> tuple[Trait, ...]:
+        """The traits as they stand in a profile; some have parts."""
+        return tuple(trait for trait in traits(cls) if trait.name not in NO_TRAITS)
+
+    @classmethod
+    def sourced(cls) -> tuple[str, ...]:
+        """What a source may be named for: every block, and every part of one."""
+        blocks = cls.blocks()
+        return (*(block.name for block in blocks), *(part.name for block in blocks for part in block.parts))
+
+    def value(self, trait: str) -> Any:
+        """What a trait is (`mouth_gape`, `body.width`, `feeding_style.pace`); None when it is unknown."""
         value: Any = self
         for step in trait.split("."):
             value = getattr(value, step, None)
-        return value is not None
+        return value
+
+    def has(self, trait: str) -> bool:
+        """The trait is known: stated, or with a value that holds where nothing is stated."""
+        return self.value(trait) is not None
+
+    def states(self, trait: str) -> bool:
+        """The profile itself writes the trait, and not as an empty list."""
+        block, _, name = trait.rpartition(".")
+        model = self.value(block) if block else self
+        return model is not None and name in model.model_fields_set and self.value(trait) not in (None, ())
 
     def source_keys(self, trait: str) -> tuple[str, ...]:
         """Keys of the sources behind a trait: its own, else those of its block; () when unsourced."""

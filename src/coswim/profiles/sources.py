@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from types import MappingProxyType
 from typing import Annotated
 
 from pydantic import Field
 
-from coswim.text.document import Document, read_document, read_file
+from coswim.text.document import YamlDocument, read_document, read_file
 from coswim.text.fields import Strict, Text, one_of
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.problems import InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
 
 EVIDENCE = ("memory", "common-practice", "published", "measured")  # weakest first
@@ -39,14 +39,7 @@ def read_bibliography(path: Path) -> Bibliography:
     if not isinstance(document.data, dict):
         raise InputProblems([document.problem((), "must be a mapping of source keys, each with kind and citation")])
     found: dict[str, Source] = {}
-    problems: list[Problem] = []
-    for key, value in document.data.items():
-        try:
-            found[key] = validate(_entry(document, key, value), Source)
-        except InputProblems as error:
-            problems += [_inside(problem, key) for problem in error.problems]
-    if problems:
-        raise InputProblems(problems)
+    refuse_any(_entries(document, found))
     return MappingProxyType(found)
 
 
@@ -62,9 +55,13 @@ def weakest(kinds: list[str]) -> str:
     return min(kinds, key=EVIDENCE.index) if kinds else EVIDENCE[0]
 
 
-def _entry(document: Document, key: str, value: object) -> Document:
-    node = next(node for name, node in document.root.value if name.value == key)
-    return Document(document.file, value, node)
+def _entries(document: YamlDocument, found: dict[str, Source]) -> Iterator[Problem]:
+    """Fills in the sources; yields what is wrong with the others."""
+    for (key, value), (_, node) in zip(document.data.items(), document.root.value, strict=True):
+        try:
+            found[key] = validate(YamlDocument(document.file, value, node), Source)
+        except InputProblems as error:
+            yield from (_inside(problem, key) for problem in error.problems)
 
 
 def _inside(problem: Problem, key: str) -> Problem:

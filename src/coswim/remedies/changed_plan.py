@@ -75,9 +75,9 @@ class ChangedPlan:
     def others_of_kind(self, index: int) -> int:
         """How many of a group's species are in the tank besides the group, residents and newcomers."""
         entry = self.add[index]
-        kind = self.origin.profile(entry).scientific_name if entry else None
+        species = self.origin.profile(entry).scientific_name if entry else None
         others = (*self.origin.plan.residents, *self.add[:index], *self.add[index + 1 :])
-        return sum(one.count for one in others if one and self.origin.profile(one).scientific_name == kind)
+        return sum(one.count for one in others if one and self.origin.profile(one).scientific_name == species)
 
     def profiles(self) -> list[Profile]:
         """The profiles of all fish in the tank, residents first."""

@@ -12,9 +12,9 @@ from coswim.remedies import keeping, stocking
 from coswim.remedies.change import Ladder
 from coswim.remedies.changed_plan import ChangedPlan
 
-Kind = Callable[[ChangedPlan], Iterator[Ladder]]
+Offers = Callable[[ChangedPlan], Iterator[Ladder]]
 
-CARE: tuple[Kind, ...] = (
+CARE: tuple[Offers, ...] = (
     keeping.hours,
     keeping.foods,
     keeping.places,
@@ -28,13 +28,13 @@ CARE: tuple[Kind, ...] = (
     stocking.fewer,
 )
 """What a keeper can do about the proposal in this tank, in order of effort. Source: judgement."""
-KINDS: tuple[Kind, ...] = (*CARE, stocking.left_out, stocking.larger_tanks)
+ORDINARY: tuple[Offers, ...] = (*CARE, stocking.left_out, stocking.larger_tanks)
 """All that is thought of first, in order of effort. Source: judgement."""
-LAST_RESORT: tuple[Kind, ...] = (stocking.vast_tanks,)
+LAST_RESORT: tuple[Offers, ...] = (stocking.vast_tanks,)
 """What is thought of only where nothing else makes a proposal possible."""
 
 
-def ladders(plan: ChangedPlan, kinds: tuple[Kind, ...] = KINDS) -> tuple[Ladder, ...]:
-    """The ladders of some kinds that have a step for this plan, those of a later kind of more effort."""
-    effort = {kind: number for number, kind in enumerate((*KINDS, *LAST_RESORT))}
-    return tuple(ladder._replace(effort=effort[kind]) for kind in kinds for ladder in kind(plan) if ladder.steps)
+def ladders(plan: ChangedPlan, offers: tuple[Offers, ...] = ORDINARY) -> tuple[Ladder, ...]:
+    """The ladders offered that have a step for this plan; what is offered later is of more effort."""
+    effort = {each: number for number, each in enumerate((*ORDINARY, *LAST_RESORT))}
+    return tuple(ladder._replace(effort=effort[each]) for each in offers for ladder in each(plan) if ladder.steps)

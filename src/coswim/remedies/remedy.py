@@ -7,9 +7,6 @@ from typing import NamedTuple
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.verdict.risk import Level
 
-FindingKey = tuple[str, str, str, str]
-"""What tells a finding from all others of a scene."""
-
 
 class Remedy(NamedTuple):
     """A change to the plan, in the keeper's words, and what the changed plan came to when it was screened.

@@ -20,10 +20,11 @@ from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 from typing import NamedTuple
 
+from coswim.findings.finding import FindingKey
 from coswim.remedies.change import Change
-from coswim.remedies.ladders import CARE, KINDS, LAST_RESORT, ladders
+from coswim.remedies.ladders import CARE, LAST_RESORT, ORDINARY, ladders
 from coswim.remedies.options import Option, options_against, to_remedy
-from coswim.remedies.remedy import FindingKey, Remedy
+from coswim.remedies.remedy import Remedy
 from coswim.remedies.smallest import smallest_change
 from coswim.remedies.trial import Trial, is_worse
 from coswim.verdict.rating import Finding, verdict
@@ -45,14 +46,14 @@ class Remedies(NamedTuple):
 def search(trial: Trial, tell: Callable[[str], None]) -> Remedies | None:
     """The remedies of a proposal, told about as they are looked for; None where nothing needs one."""
     is_grave = trial.assessed.risk_number > BEARABLE
-    aim, kinds, most = (BEARABLE, KINDS, None) if is_grave else (HARMLESS, CARE, MOST_LEADING)
+    aim, offers, most = (BEARABLE, ORDINARY, None) if is_grave else (HARMLESS, CARE, MOST_LEADING)
     findings = to_remedy(trial.assessed, aim)[:most]
     if not findings:
         return None
     options: dict[FindingKey, list[Option]] = {}
     for finding in findings:
         tell(f"{trial.plan.name}: looking for changes against {finding.found.hazard}")
-        options[finding.found.key] = options_against(finding, trial, ladders(trial.plan, kinds), aim=aim)
+        options[finding.found.key] = options_against(finding, trial, ladders(trial.plan, offers), aim=aim)
     shown = _shown(trial, findings, options, aim=aim)
     if not is_grave:
         return Remedies(shown)
@@ -103,4 +104,4 @@ def _helps(trial: Trial, finding: Finding, option: Option, aim: int) -> bool:
 def _remedy(trial: Trial, change: Change, left: int) -> Remedy:
     changed = trial.after(change)
     after = changed.assessed
-    return Remedy(change.words, after.risk_number, after.level, verdict(after.risk, after.findings), left, changed.plan)
+    return Remedy(change.words, after.risk_number, after.level, verdict(after.risk, after.unrated), left, changed.plan)

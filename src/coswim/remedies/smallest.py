@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import combinations, islice
 
+from coswim.findings.finding import FindingKey
 from coswim.remedies.change import Change, go_together, together
 from coswim.remedies.ladders import ladders
 from coswim.remedies.options import Option, options_against, to_remedy
-from coswim.remedies.remedy import FindingKey
 from coswim.remedies.trial import Trial
 from coswim.verdict.rating import Finding
 from coswim.verdict.risk import BEARABLE

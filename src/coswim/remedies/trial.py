@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cached_property
 
+from coswim.hazards import BY_ID
 from coswim.remedies.change import Change
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.simulation.scene import Effort, build_scene
-from coswim.verdict.assessment import BY_ID, Assessment
+from coswim.verdict.assessment import Assessment
 from coswim.verdict.rating import Finding, shares_of
 from coswim.verdict.risk import BEARABLE
 
@@ -70,7 +71,7 @@ class Trial:
             for consequence, share in shares_of(other).items()
             if consequence == finding.consequence
         )
-        return max(after, default=0.0) <= (1 - NOTICED) * (finding.likelihood or 0.0)
+        return max(after, default=0.0) <= (1 - NOTICED) * finding.likelihood
 
     def _left(self, finding: Finding, change: Change) -> list[Finding]:
         """The finding once the change is made.
@@ -79,12 +80,12 @@ class Trial:
         likewise where what no fish does, such as a spoilt water, now strikes other fish hardest.
         """
         hazard = finding.found.hazard
-        known = {other.found.key for other in self.assessed.answer(hazard)}
+        known = {other.found.key for other in self.assessed.answer(hazard).rated}
         return [
             other
-            for other in self.after(change).assessed.answer(hazard)
+            for other in self.after(change).assessed.answer(hazard).rated
             if other.found.key == finding.found.key
-            or (other.found.key not in known and (_suffered(other) == _suffered(finding) or _moved(finding, other)))
+            or (other.found.key not in known and other.found.trouble == finding.found.trouble)
         ]
 
 
@@ -94,16 +95,3 @@ def is_worse(one: Assessment, other: Assessment, *, above: int = BEARABLE) -> bo
         return False
     before = {finding.found.key: finding.risk for finding in other.findings}
     return any(finding.risk > max(above, before.get(finding.found.key, 0)) for finding in one.findings)
-
-
-def _suffered(finding: Finding) -> tuple[str, str, str]:
-    found = finding.found
-    return (found.hazard, found.target.key, found.topic)
-
-
-def _moved(finding: Finding, other: Finding) -> bool:
-    """Both are the same trouble of the whole tank, said of the fish that it strikes hardest."""
-    one, two = finding.found, other.found
-    return (
-        one.doer is None and two.doer is None and bool(one.topic) and (one.hazard, one.topic) == (two.hazard, two.topic)
-    )

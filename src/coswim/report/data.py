@@ -6,14 +6,14 @@ significant digits, so that the same screening gives the same text on every mach
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from coswim import __version__
 from coswim.findings.finding import Consequence
 from coswim.remedies.remedy import Remedy
 from coswim.screening import Screened, Screening
-from coswim.verdict.rating import Finding
+from coswim.text.printable import json_text
+from coswim.verdict.rating import Finding, Unrated
 from coswim.verdict.risk import VERDICTS, Level, Likelihood
 
 SCHEMA = 1
@@ -21,7 +21,7 @@ SCHEMA = 1
 
 def write(screening: Screening) -> str:
     """The screening as JSON text."""
-    return json.dumps(as_data(screening), ensure_ascii=False, indent=2) + "\n"
+    return json_text(as_data(screening))
 
 
 def as_data(screening: Screening) -> dict[str, Any]:
@@ -35,7 +35,7 @@ def as_data(screening: Screening) -> dict[str, Any]:
         "months": screening.horizon,
         "note": "model output for ranking and explaining, not a calibrated probability",
         "assumed": list(screening.read.plan.assumed()),
-        "as_it_stands": [_finding(finding, screening.as_it_stands) for finding in screening.as_it_stands.findings],
+        "as_it_stands": [_told(one, screening.as_it_stands) for one in screening.as_it_stands.told],
         "proposals": [_proposal(proposal) for proposal in screening.proposals],
     }
 
@@ -49,7 +49,7 @@ def _proposal(proposal: Screened) -> dict[str, Any]:
         "likelihood": round(proposal.risk.likelihood, 4) if proposal.risk else 0.0,
         "consequence": str(proposal.risk.consequence) if proposal.risk else None,
         "rated": not proposal.unrated,
-        "findings": [_finding(finding, proposal) for finding in proposal.findings],
+        "findings": [_told(one, proposal) for one in proposal.told],
         "remedies_searched": proposal.remedies_searched,
         "best_change": _remedy(proposal.best_change) if proposal.best_change else None,
         "sensitivity": proposal.sensitivity,
@@ -57,35 +57,29 @@ def _proposal(proposal: Screened) -> dict[str, Any]:
     }
 
 
-def _finding(finding: Finding, screened: Screened) -> dict[str, Any]:
-    found = finding.found
+def _told(told: Finding | Unrated, screened: Screened) -> dict[str, Any]:
+    found, rated = told.found, told if isinstance(told, Finding) else None
     return {
         "hazard": found.hazard,
-        "from": found.doer.profile.scientific_name if found.doer else None,
+        "from": found.blamed.profile.scientific_name if found.blamed else None,
         "to": found.target.profile.scientific_name,
-        "from_group": found.doer_label,
+        "from_group": found.blamed_label,
         "to_group": found.target_label,
         "sentence": found.sentence,
-        "likelihood": round(finding.likelihood, 4) if finding.likelihood is not None else None,
-        "likelihood_level": _words(finding.likelihood_levels),
-        "consequence": str(finding.consequence) if finding.consequence else None,
-        "risk": finding.risk,
-        "level": str(finding.level) if finding.level else "cannot rate",
+        "likelihood": round(rated.likelihood, 4) if rated else None,
+        "likelihood_level": " to ".join(rated.likelihood_levels) if rated else None,
+        "consequence": str(rated.consequence) if rated else None,
+        "risk": rated.risk if rated else 0,
+        "level": str(rated.level) if rated else "cannot rate",
         "from_month": found.from_month,
         "to_month": found.to_month,
         "figures": {figure.key: float(f"{figure.value:.4g}") for figure in found.figures},
         "because": list(found.because),
-        "cannot_rate": found.cannot_rate or None,
-        "confidence": finding.confidence,
-        "rests_on": list(finding.rests_on),
-        "remedies": [
-            _remedy(remedy) | {"finding_risk": remedy.finding_risk} for remedy in screened.remedies_for(finding)
-        ],
+        "cannot_rate": found.missing or None,
+        "confidence": told.confidence,
+        "rests_on": list(told.rests_on),
+        "remedies": [_remedy(remedy) | {"finding_risk": remedy.finding_risk} for remedy in screened.remedies_for(told)],
     }
-
-
-def _words(bands: tuple[Likelihood, ...]) -> str | None:
-    return " to ".join(str(band) for band in bands) or None
 
 
 def _remedy(remedy: Remedy) -> dict[str, Any]:

@@ -1,8 +1,7 @@
-"""The parts of text drawings: two sets of signs, columns, bars, names at the side, and scales with numbers."""
+"""The parts of text drawings: two sets of signs, columns, bars, names at the side, and numbers along a scale."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -11,6 +10,7 @@ from typing import ClassVar, NamedTuple
 import numpy as np
 
 from coswim.findings.pictures import Curve
+from coswim.report.axes import Axis, month_ticks, ticks
 from coswim.report.document import Line, Span, plain, text
 from coswim.report.escaping import cells
 from coswim.report.wrapping import fill
@@ -18,21 +18,18 @@ from coswim.report.wrapping import fill
 GAP = "  "
 NAME_PART = 0.36
 """The part of the width that names may take before they are wrapped. Source: judgement."""
-MONTH_STEPS = (1, 2, 3, 6, 12, 24, 60)
 APART = 3
-"""Columns at least between two numbers of a scale."""
+"""The fewest columns between two numbers of a scale."""
 MOST_PER_MONTH = 2
 SHORTEST = 10
 """A drawing with less room than this for its ink is not worth looking at. Source: judgement."""
-NICE = (1, 2, 5, 10)
-LEAST_SPAN = 1e-9
-"""Values that lie closer together than this are drawn as one. Source: judgement; no measure of ours is finer."""
 
 
 class Ink(NamedTuple):
     """A set of signs: `heights` run from least to full, `none` stands for exactly zero, `rest` for what a bar lacks.
 
-    `window` holds a range's start, middle and end, and a mark that crosses it or passes beside it.
+    `window` holds a range's start, middle and end, and a mark that crosses it or passes beside it; `dots` are
+    two square dots one above the other: none, the upper, the lower, both; `ruler` is a start, a middle and an end.
     """
 
     none: str
@@ -43,6 +40,8 @@ class Ink(NamedTuple):
     dash: str
     points_down: str
     window: str
+    dots: str
+    ruler: str
     longest: int = 60
 
     def range_sign(self, at: int, low: int, high: int, *, marked: bool) -> str:
@@ -55,8 +54,8 @@ class Ink(NamedTuple):
         return start if at == low else end if at == high else middle
 
 
-BLOCKS = Ink("·", "▁▂▃▄▅▆▇", "▇", "·", 1, "–", "▼", "├─┤┼┊")
-SIGNS = Ink(".", "-=#", "#", ".", 2, "-", "v", "(=)+:")
+BLOCKS = Ink("·", "▁▂▃▄▅▆▇", "▇", "·", 1, "–", "▼", "├─┤┼┊", " ▀▄█", "├─┤")
+SIGNS = Ink(".", "-=#", "#", ".", 2, "-", "v", "(=)+:", " '.#", "|-|")
 
 
 def columns(levels: Sequence[float], ink: Ink) -> list[str]:
@@ -99,7 +98,7 @@ def named(names: Sequence[str], width: int) -> Names:
 
 
 @dataclass(frozen=True)
-class MonthScale:
+class MonthColumns:
     """Months 0 to `last` spread over `columns`."""
 
     last: int
@@ -107,7 +106,7 @@ class MonthScale:
     NAME: ClassVar[str] = "month"
 
     @classmethod
-    def fitting(cls, last: int, room: int) -> MonthScale:
+    def fitting(cls, last: int, room: int) -> MonthColumns:
         """One or two whole columns a month where there is room for them and the last number, else fewer columns."""
         free = max(0, room - len(str(last)) + 1)
         whole = min(MOST_PER_MONTH, free // (last + 1))
@@ -134,50 +133,42 @@ class MonthScale:
     def labels(self) -> str:
         """The numbers of the months, each at its first column, and room for the last."""
         at = [min(self.columns - 1, -(-month * self.columns // (self.last + 1))) for month in range(self.last + 1)]
-        for step in MONTH_STEPS:
-            shown = range(0, self.last + 1, step)
-            if all(at[b] - at[a] >= len(str(a)) + APART for a, b in pairwise(shown)):
-                break
+
+        def stand_apart(months: Sequence[float]) -> bool:
+            return all(at[int(b)] - at[int(a)] >= len(str(a)) + APART for a, b in pairwise(months))
+
+        shown = month_ticks(0, self.last, stand_apart)
         return _placed([(at[month], str(month)) for month in shown]).ljust(self.columns + len(str(self.last)) - 1)
 
 
-class Scale(NamedTuple):
-    """A number line over some columns, with round numbers along it."""
+class NumberLine:
+    """Values over some columns, at least from `low` to `high`, with as many round numbers as have room."""
 
-    low: float
-    high: float
-    step: float
-    columns: int
+    def __init__(self, low: float, high: float, columns: int) -> None:
+        self._columns = columns
+        self._marks = ticks(low, high, self._have_room)
+        self._scale = Axis(self._marks[0], self._marks[-1], 0, columns - 1)
+
+    def _have_room(self, marks: Sequence[float]) -> bool:
+        parts = len(marks) - 1
+        return parts <= 2 or self._columns // parts >= max(map(len, map(_number, marks))) + APART
 
     def column(self, value: float) -> int:
-        """Where a value stands; the ends hold what lies beyond."""
-        part = (value - self.low) / (self.high - self.low)
-        return min(self.columns - 1, max(0, round(part * (self.columns - 1))))
+        """Where a value stands."""
+        return round(self._scale.at(value))
 
     def labels(self) -> str:
         """The round numbers, each centred on its column."""
-        count = round((self.high - self.low) / self.step)
-        marks = []
-        for index in range(count + 1):
-            words = f"{self.low + index * self.step:.10g}"
-            column = self.column(self.low + index * self.step) - (len(words) - 1) // 2
-            marks.append((min(max(0, column), self.columns - len(words)), words))
-        return _placed(marks)
+        placed = []
+        for mark in self._marks:
+            words = _number(mark)
+            column = self.column(mark) - (len(words) - 1) // 2
+            placed.append((min(max(0, column), self._columns - len(words)), words))
+        return _placed(placed)
 
 
-def ticks(low: float, high: float, room: int) -> Scale:
-    """A scale over at least `low` to `high` whose round numbers have room to stand apart."""
-    span = high - low if high - low >= LEAST_SPAN else max(1.0, abs(high) * 0.1)
-    power = math.floor(math.log10(span / 10))
-    for step in (factor * 10.0**exponent for exponent in range(power, power + 4) for factor in NICE[:-1]):
-        scale = Scale(
-            math.floor(low / step) * step, max(math.ceil(high / step), math.floor(low / step) + 1) * step, step, room
-        )
-        count = round((scale.high - scale.low) / step)
-        widest = max(len(f"{scale.low + index * step:.10g}") for index in range(count + 1))
-        if room // count >= widest + APART or count <= 2:
-            return scale
-    raise ValueError(f"no scale for {low} to {high} in {room} columns")
+def _number(value: float) -> str:
+    return f"{value:.10g}"
 
 
 def _placed(marks: Sequence[tuple[int, str]]) -> str:

@@ -26,9 +26,10 @@ from coswim.report.document import (
     plain,
     text,
 )
-from coswim.report.escaping import PLAIN_SIGNS, cells, one_line, printable_lines
+from coswim.report.escaping import PLAIN_SIGNS, cells
 from coswim.report.grid import table_lines
 from coswim.report.wrapping import fill
+from coswim.text.printable import one_line, printable_lines
 
 FENCE = "~~~"
 PASTED_BACK = "yaml"  # a plan is fenced, so that it is found again in a post; a command or a sketch is not

@@ -2,21 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
 from itertools import pairwise
-from types import MappingProxyType
 
-from coswim.findings.pictures import SPREAD, Curve, Picture
+from coswim.findings.pictures import (
+    SPREAD,
+    Bar,
+    BarsPicture,
+    Curve,
+    CurvesPicture,
+    FishPicture,
+    MonthsPicture,
+    Picture,
+    Window,
+    WindowsPicture,
+)
 from coswim.text import wording
+
+NOTHING = "There is nothing to show."
 
 
 def described(picture: Picture) -> str:
-    """What a reader would take from the picture, in a sentence or two; ValueError for an unknown kind."""
-    if picture.kind not in KINDS:
-        raise ValueError(f"picture {picture.title!r}: kind {picture.kind!r} is none of {', '.join(KINDS)}")
-    if not any((picture.curves, picture.bars, picture.windows, picture.shares)):
-        return "There is nothing to show."
-    return KINDS[picture.kind](picture)
+    """What a reader would take from the picture, in a sentence or two."""
+    match picture:
+        case CurvesPicture():
+            return _curves(picture)
+        case BarsPicture():
+            return _sentence(list(map(_bar, picture.bars)))
+        case WindowsPicture():
+            marked = [picture.marker] if picture.marker else []
+            return _sentence([window_words(each, picture.unit) for each in (*picture.windows, *marked)])
+        case MonthsPicture():
+            return _months(picture.shares, picture.unit)
+        case FishPicture():
+            return _fish(picture)
 
 
 def crossings(curves: tuple[Curve, ...]) -> tuple[float, ...]:
@@ -41,16 +59,14 @@ def crossing_words(curves: tuple[Curve, ...]) -> str:
     return f"the lines cross about month {wording.listed([f'{month:.0f}' for month in months])}" if months else ""
 
 
-def marker_words(picture: Picture) -> str:
-    """`the tank: 26 C`; empty when nothing is marked."""
-    if picture.marker is None:
-        return ""
-    return f"{picture.marker_name}: {span(*picture.marker, unit=picture.unit)}"
+def window_words(window: Window, unit: str) -> str:
+    """`the tank: 26 C`."""
+    return f"{window.name}: {span(window, unit)}"
 
 
-def span(low: float, high: float, *, unit: str) -> str:
+def span(window: Window, unit: str) -> str:
     """A range with its unit, in as many digits as a reader needs."""
-    return wording.span(float(f"{low:.3g}"), float(f"{high:.3g}"), unit=unit)
+    return wording.span(float(f"{window.low:.3g}"), float(f"{window.high:.3g}"), unit=unit)
 
 
 def spread_words() -> str:
@@ -58,10 +74,12 @@ def spread_words() -> str:
     return f"{wording.share(SPREAD[-1] - SPREAD[0])} of the draws"
 
 
-def _curves(picture: Picture) -> str:
+def _curves(picture: CurvesPicture) -> str:
+    if not picture.curves:
+        return NOTHING
     courses = [_course(curve, picture.unit) for curve in picture.curves]
-    bracketed = f"in brackets, where {spread_words()} lie"
-    return _sentences([*courses, bracketed, crossing_words(picture.curves), marker_words(picture)])
+    marked = window_words(picture.marker, picture.unit) if picture.marker else ""
+    return _sentence([*courses, f"in brackets, where {spread_words()} lie", crossing_words(picture.curves), marked])
 
 
 def _course(curve: Curve, unit: str) -> str:
@@ -78,30 +96,24 @@ def _value(value: float, unit: str) -> str:
     return f"{wording.number(value)} {unit}".rstrip()
 
 
-def _bars(picture: Picture) -> str:
-    return _sentences(
-        [f"{bar.name}: {wording.share(bar.value)}{f' ({bar.note})' if bar.note else ''}" for bar in picture.bars]
-    )
+def _bar(bar: Bar) -> str:
+    return f"{bar.name}: {wording.share(bar.value)}{f' ({bar.note})' if bar.note else ''}"
 
 
-def _windows(picture: Picture) -> str:
-    ranges = [f"{window.name}: {span(window.low, window.high, unit=picture.unit)}" for window in picture.windows]
-    return _sentences([*ranges, marker_words(picture)])
-
-
-def _months(picture: Picture) -> str:
-    shares = picture.shares
+def _months(shares: tuple[float, ...], unit: str) -> str:
+    if not shares:
+        return NOTHING
     last, most = len(shares) - 1, shares.index(max(shares))
     said = {0: "", last: ""} | {most: "the most, "}
-    return _sentences(
-        [f"{said[month]}{wording.share(shares[month])} {picture.unit} at month {month}" for month in sorted(said)]
+    return _sentence([f"{said[month]}{wording.share(shares[month])} {unit} at month {month}" for month in sorted(said)])
+
+
+def _fish(fish: FishPicture) -> str:
+    return (
+        f"A grown {fish.name} of {wording.number(fish.total_length)} cm, {wording.number(fish.depth)} cm deep, to "
+        f"scale; the outline is that of its form ({fish.form}), not a portrait."
     )
 
 
-def _sentences(parts: list[str]) -> str:
-    return f"{wording.opening('; '.join(part for part in parts if part))}."
-
-
-KINDS: Mapping[str, Callable[[Picture], str]] = MappingProxyType(
-    {"curves": _curves, "bars": _bars, "windows": _windows, "months": _months}
-)
+def _sentence(parts: list[str]) -> str:
+    return f"{wording.opening('; '.join(part for part in parts if part))}." if parts else NOTHING

@@ -2,31 +2,32 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from dataclasses import asdict
 from typing import TYPE_CHECKING, Any
 
+from coswim.text.printable import json_text
+
 if TYPE_CHECKING:
-    from coswim.profiles.evidence import Support
-    from coswim.profiles.listing import Listed
+    from coswim.library.evidence import Support
+    from coswim.library.listing import Listed
     from coswim.profiles.profile import Profile
     from coswim.text.quantities import Range
 
 
 def species(found: Iterable[Listed]) -> str:
     """The species of a list."""
-    return _text([_species(each) for each in found])
+    return json_text([_species(each) for each in found])
 
 
 def support(found: Iterable[Support]) -> str:
     """How many profiles support each block how well."""
-    return _text([asdict(each) for each in found])
+    return json_text([asdict(each) for each in found])
 
 
 def profile(shown: Profile) -> str:
     """One whole profile; what it does not state is left out."""
-    return _text(shown.model_dump(mode="json", exclude_none=True))
+    return json_text(shown.model_dump(mode="json", exclude_none=True))
 
 
 def _species(each: Listed) -> dict[str, Any]:
@@ -47,7 +48,3 @@ def _species(each: Listed) -> dict[str, Any]:
 
 def _range(found: Range | None) -> dict[str, float] | None:
     return {"low": found.low, "high": found.high} if found else None
-
-
-def _text(data: Any) -> str:
-    return json.dumps(data, indent=2, ensure_ascii=False) + "\n"

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
 
-from coswim.findings.pictures import Picture, Window
+from coswim.findings.pictures import FishPicture, Window, WindowsPicture
+from coswim.library.listing import Listed
+from coswim.library.portrait import Portrait, portrait
 from coswim.profiles import scales
-from coswim.profiles.listing import Listed
-from coswim.profiles.portrait import Portrait, portrait
 from coswim.profiles.profile import Profile
 from coswim.profiles.sources import Bibliography, kind_of
+from coswim.profiles.traits import Trait
 from coswim.report.document import (
     Block,
     Bullets,
-    Code,
     Document,
     Drawing,
     Line,
@@ -25,17 +27,25 @@ from coswim.report.document import (
     strong,
     text,
 )
-from coswim.report.fish_sketch import Shape, sketch
+from coswim.report.picture_words import described
 from coswim.text import wording
 from coswim.text.quantities import Range
 
 MM_PER_CM = 10.0
 GRAMS_PER_KG = 1000.0
 NOT_STATED = "not stated: what depends on it cannot be rated"
+PLACED = frozenset(
+    {
+        *("adult_length", "record_length", "mouth_gape", "growth"),
+        *("body.form", "body.standard_length", "body.depth", "body.width", "body.weight"),
+        *("water_ranges.temperature", "water_ranges.ph", "water_ranges.hardness"),
+    }
+)
+"""Traits that the figures of the body and the pictures of the water show; every other trait gets a line."""
 
 
 @dataclass(frozen=True)
-class Page:
+class Subject:
     """A profile with what its page needs around it."""
 
     profile: Profile
@@ -44,23 +54,22 @@ class Page:
     """The whole library: the scale that the water of one species is shown on."""
     kept_in: str = ""
     """Where the profile lies when it is not a built-in one."""
-    ascii_only: bool = False
 
 
-def page(given: Page) -> Document:
+def page(given: Subject) -> Document:
     """One species on a readable page."""
     profile = given.profile
     blocks: list[Block] = [_names(given)]
     if profile.cautions:
         blocks.append(Section(text("Cautions"), (Bullets(tuple(map(text, profile.cautions))),)))
-    blocks += [_body(given), _habits(profile), *_water(given)]
+    blocks += [_body(profile), _habits(profile), *_water(given)]
     if profile.notes:
         blocks.append(Section(text("Notes"), (Bullets(tuple(map(_note, profile.notes))),)))
     blocks.append(_sources(given))
     return Document(f"{profile.name} ({profile.scientific_name})", tuple(blocks))
 
 
-def _names(given: Page) -> Paragraph:
+def _names(given: Subject) -> Paragraph:
     profile = given.profile
     spans = [Span(f"Family {profile.family}.")]
     if len(profile.common_names) > 1:
@@ -72,18 +81,15 @@ def _names(given: Page) -> Paragraph:
     return Paragraph(tuple(spans))
 
 
-def _body(given: Page) -> Section:
-    profile, grown = given.profile, portrait(given.profile)
+def _body(profile: Profile) -> Section:
+    grown = portrait(profile)
     depth = grown.depth_mm.middle / MM_PER_CM
-    shape = Shape(profile.body.form, grown.length, grown.standard_length, depth)
-    caption = (
-        f"A grown {profile.name} of {wording.number(grown.length)} cm, {wording.number(depth)} cm deep, to scale; "
-        f"the outline is that of its form ({profile.body.form}), not a portrait."
-    )
+    fish = FishPicture(profile.name, profile.body.form, grown.length, grown.standard_length, depth)
+    caption = described(fish)
     blocks = (
-        Code(sketch(shape, ascii_only=given.ascii_only), ""),
+        Drawing(fish, caption),
         Paragraph((quiet(caption),)),
-        Bullets(tuple(_figures(profile, grown))),
+        Bullets((*_figures(profile, grown), *_lines(profile, _blocks(profile, "body")))),
     )
     return Section(text("Body"), blocks)
 
@@ -106,30 +112,29 @@ def _figures(profile: Profile, grown: Portrait) -> Iterator[Line]:
 
 
 def _habits(profile: Profile) -> Section:
-    temper, style = profile.temperament, profile.feeding_style
-    lines: list[Line] = []
-    if temper:
-        lines += [
-            _word("To its own kind", temper.own_kind, scales.TEMPERAMENT),
-            _word("To other fish", temper.other_fish, scales.TEMPERAMENT),
-            _word("Nips", temper.nips, scales.NIPS),
-            _word("Stamina", temper.stamina, scales.STAMINA),
-        ]
-    lines.append(_pair("Company", _group(profile.schooling.smallest_group) if profile.schooling else NOT_STATED))
-    if style:
-        lines += [
-            _word("Diet", style.diet, scales.DIET),
-            _word("Eats fish", style.eats_fish, scales.EATS_FISH),
-            _pair("Feeding level", wording.listed(style.level)),
-            _word("Pace", style.pace, scales.PACE),
-            _word("Active", style.active, scales.ACTIVE),
-        ]
-    if profile.swimming:
-        lines.append(_word("Swimming", profile.swimming, scales.SWIMMING))
-    lines += [_word("Feature", feature, scales.FEATURES) for feature in profile.features]
-    absent = [name for name, block in (("temperament", temper), ("feeding style", style)) if block is None]
-    lines += [_pair(name.capitalize(), NOT_STATED) for name in absent]
-    return Section(text("Habits"), (Bullets(tuple(lines)),))
+    blocks = [block for block in profile.blocks() if block.name not in {"body", "water_ranges"}]
+    return Section(text("Habits"), (Bullets(tuple(_lines(profile, blocks))),))
+
+
+def _blocks(profile: Profile, name: str) -> Iterator[Trait]:
+    return (block for block in profile.blocks() if block.name == name)
+
+
+def _lines(profile: Profile, traits: Iterable[Trait]) -> Iterator[Line]:
+    """A line for each trait, or for each of its parts, but for those that have a place of their own."""
+    for trait in traits:
+        value = profile.value(trait.name)
+        if trait.name in PLACED:
+            continue
+        if value is None:
+            yield _pair(trait.label, NOT_STATED)
+        elif trait.parts:
+            yield from _lines(profile, trait.parts)
+        elif trait.scale and trait.name not in SAID:
+            words = value if isinstance(value, tuple) else (value,)
+            yield from (_word(trait.label, word, trait.scale) for word in words)
+        else:
+            yield _pair(trait.label, SAID.get(trait.name, _plain)(value) + f" {trait.unit}".rstrip())
 
 
 def _word(label: str, word: str, scale: scales.Scale) -> Line:
@@ -140,13 +145,30 @@ def _meaning(scale: scales.Scale, word: str) -> str:
     return {step.word: step.meaning for step in scale.steps}[word]
 
 
+def _plain(value: Any) -> str:
+    """A value without a scale as people write it."""
+    if isinstance(value, Range):
+        return wording.span(value.low, value.high)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, tuple):
+        return wording.listed(tuple(map(str, value))) or "none"
+    return wording.number(value) if isinstance(value, float) else str(value)
+
+
 def _group(smallest: int) -> str:
     if smallest == 0:
         return "keep singly"
     return "alone or in company" if smallest == 1 else f"{smallest} or more of its kind"
 
 
-def _water(given: Page) -> Iterator[Block]:
+SAID: Mapping[str, Callable[[Any], str]] = MappingProxyType(
+    {"schooling.smallest_group": _group, "feeding_style.level": wording.listed}
+)
+"""Traits that read better in words of their own."""
+
+
+def _water(given: Subject) -> Iterator[Block]:
     water, library = given.profile.water_ranges, given.library
     if water is None:
         yield Section(text("Water"), (Paragraph(text(f"Water ranges {NOT_STATED}.")),))
@@ -157,19 +179,15 @@ def _water(given: Page) -> Iterator[Block]:
         ("hardness", "dGH", water.hardness, [each.hardness for each in library]),
     )
     drawings = tuple(_window(given.profile.name, *window) for window in windows)
-    salt = Paragraph(_word("Salt", water.salinity, scales.SALINITY))
-    yield Section(text("Water"), (*drawings, salt))
+    rest = map(Paragraph, _lines(given.profile, _blocks(given.profile, "water_ranges")))
+    yield Section(text("Water"), (*drawings, *rest))
 
 
 def _window(name: str, title: str, unit: str, own: Range, others: Sequence[Range | None]) -> Drawing:
     stated = [found for found in others if found is not None] or [own]
     low, high = min(found.low for found in stated), max(found.high for found in stated)
-    picture = Picture(
-        "windows",
-        title,
-        unit,
-        windows=(Window(name, own.low, own.high), Window("all species", min(low, own.low), max(high, own.high))),
-    )
+    windows = (Window(name, own.low, own.high), Window("all species", min(low, own.low), max(high, own.high)))
+    picture = WindowsPicture(title, unit, windows)
     return Drawing(picture, f"{title}: {_range(own, unit)}; all species of the library: {wording.span(low, high)}")
 
 
@@ -180,7 +198,7 @@ def _note(note: str) -> Line:
     return text(note)
 
 
-def _sources(given: Page) -> Section:
+def _sources(given: Subject) -> Section:
     by_key: dict[str, list[str]] = {}
     for block, keys in given.profile.sources.items():
         whole = given.profile.sources.get(block.partition(".")[0], ()) if "." in block else ()
@@ -192,8 +210,8 @@ def _sources(given: Page) -> Section:
 
 
 def _source(key: str, blocks: list[str], bibliography: Bibliography) -> Line:
-    kind = kind_of(key, bibliography)
-    named = strong(key) if kind == key else strong(f"{key} ({kind})")
+    evidence = kind_of(key, bibliography)
+    named = strong(key) if evidence == key else strong(f"{key} ({evidence})")
     citation = bibliography[key].citation if key in bibliography else "not in the bibliography"
     return (named, Span(f" for {wording.listed(blocks)}. "), quiet(citation))
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from coswim.profiles.comparison import Override
-from coswim.profiles.listing import Listed
+from coswim.library.comparison import Override
+from coswim.library.listing import Listed
 from coswim.report.document import Block, Document, Paragraph, Section, Table, quiet, text
 from coswim.text import wording
 from coswim.text.quantities import Range
 
 UNKNOWN = "?"
 WIDEST_NAME = 23
-"""Of several names the best known that leaves a line of the list whole at 80 columns."""
+"""The longest name with which a line of the list stays whole at 80 columns; the best known within it is shown."""
 
 
 def table(found: Sequence[Listed], *, whole: int) -> Document:

@@ -25,7 +25,7 @@ from coswim.report.document import (
 from coswim.report.picture_words import described
 from coswim.screening import Screened, Screening
 from coswim.text import wording
-from coswim.verdict.rating import Finding
+from coswim.verdict.rating import Finding, Unrated
 from coswim.verdict.risk import Level
 
 NOT_CALIBRATED = (
@@ -75,7 +75,7 @@ def compose(screening: Screening, catalog: Catalog, *, today: date, form: Form =
     blocks: list[Block] = list(_summary(screening, worst=form.summary))
     if form.findings:
         general = _said_of_all(screening)
-        blocks += [_proposal(proposal, form, said_below=general) for proposal in screening.proposals]
+        blocks += [_proposal(proposal, form, screening.horizon, said_below=general) for proposal in screening.proposals]
         blocks += _standing(screening, form)
         blocks += _cautions(general)
     blocks += _ground(screening, catalog, today=today, form=form)
@@ -97,10 +97,10 @@ def _summary(screening: Screening, *, worst: int) -> Iterator[Block]:
     for proposal in screening.proposals:
         yield Paragraph((strong(f"{proposal.name}: {proposal.verdict}"), *_risk_words(proposal)))
         lines: list[Line] = []
-        for finding in proposal.findings[:shown]:
-            lines.append((Span(finding.found.sentence),))
-            if proposal.remedies_for(finding) and shown > 1:
-                lines.append(_tested(finding, proposal))
+        for told in proposal.told[:shown]:
+            lines.append((Span(told.found.sentence),))
+            if isinstance(told, Finding) and proposal.remedies_for(told) and shown > 1:
+                lines.append(_tested(told, proposal))
         lines += list(_way_out(proposal)) if worst else []
         if lines:
             yield Bullets(tuple(lines))
@@ -117,12 +117,11 @@ def _risk_words(proposal: Screened) -> tuple[Span, ...]:
     return (quiet(f" (risk {proposal.risk.risk} of 20, {proposal.risk.level})"),)
 
 
-def _proposal(proposal: Screened, form: Form, *, said_below: tuple[str, ...]) -> Section:
-    shown = proposal.findings[: form.findings]
-    blocks: list[Block] = [Paragraph(_why(proposal))]
-    blocks += [_finding(finding, form, proposal) for finding in shown]
-    if len(shown) < len(proposal.findings):
-        rest = list(dict.fromkeys(finding.found.hazard for finding in proposal.findings[len(shown) :]))
+def _proposal(proposal: Screened, form: Form, months: int, *, said_below: tuple[str, ...]) -> Section:
+    blocks: list[Block] = [Paragraph(_why(proposal, months))]
+    blocks += [_told(one, form, proposal) for one in proposal.told[: form.findings]]
+    rest = list(dict.fromkeys(one.found.hazard for one in proposal.told[form.findings :]))
+    if rest:
         blocks.append(Paragraph((quiet(f"Lesser findings, not shown here: {wording.listed(rest)}."),)))
     blocks += [Paragraph(line) for line in _way_out(proposal)]
     if proposal.sensitivity:
@@ -142,8 +141,7 @@ def _cautions(words: Collection[str]) -> Iterator[Block]:
         yield Section(text("Cautions"), (Bullets(tuple(text(caution) for caution in words)),))
 
 
-def _why(proposal: Screened) -> Line:
-    months = proposal.scene.horizon
+def _why(proposal: Screened, months: int) -> Line:
     if proposal.risk is None:
         return text(f"Nothing was found in any of the draws over {wording.counted(months, 'month')}.")
     risk = proposal.risk
@@ -164,22 +162,22 @@ def _together(proposal: Screened) -> str:
     return f" No finding alone comes to that (the worst is {worst}); several together do, each in draws of its own."
 
 
-def _finding(finding: Finding, form: Form, proposal: Screened) -> Section:
-    found = finding.found
-    blocks: list[Block] = [Paragraph(_rating(finding))]
-    if found.because:
-        blocks.append(Bullets(tuple(text(reason) for reason in found.because[: form.reasons])))
-    blocks += [Drawing(picture, described(picture)) for picture in found.draw_pictures()[: form.pictures]]
-    tested = proposal.remedies_for(finding)
-    if tested:
-        blocks.append(Bullets(tuple(_tested(finding, proposal, which) for which in range(len(tested)))))
-    blocks.append(Paragraph((quiet(_support(finding, form)),)))
-    return Section((strong(found.sentence),), tuple(blocks), "finding")
+def _told(told: Finding | Unrated, form: Form, proposal: Screened) -> Section:
+    found = told.found
+    reasons = tuple(text(reason) for reason in found.because[: form.reasons])
+    because = [Bullets(reasons)] if reasons else []
+    if isinstance(told, Finding):
+        pictures = [Drawing(picture, described(picture)) for picture in told.pictures[: form.pictures]]
+        tested = tuple(_tested(told, proposal, which) for which in range(len(proposal.remedies_for(told))))
+        blocks: list[Block] = [Paragraph(_rating(told)), *because, *pictures, *([Bullets(tested)] if tested else [])]
+        support = _support(told, form)
+    else:
+        blocks = [Paragraph((quiet(f"{found.hazard}: "), strong("cannot rate"))), *because]
+        support = f"{wording.opening(found.missing)}."
+    return Section((strong(found.sentence),), (*blocks, Paragraph((quiet(support),))), "finding")
 
 
 def _rating(finding: Finding) -> Line:
-    if finding.likelihood is None or finding.consequence is None:
-        return (quiet(f"{finding.found.hazard}: "), strong("cannot rate"))
     levels = " to ".join(str(level) for level in finding.levels)
     bands = " to ".join(str(band) for band in finding.likelihood_levels)
     return (
@@ -190,8 +188,6 @@ def _rating(finding: Finding) -> Line:
 
 
 def _support(finding: Finding, form: Form) -> str:
-    if finding.found.cannot_rate:
-        return f"{wording.opening(finding.found.cannot_rate)}."
     words = f"Confidence: {finding.confidence}; it {EVIDENCE_WORDS[finding.confidence]}"
     if not form.citations:
         return f"{words}."
@@ -226,12 +222,12 @@ def _way_out(proposal: Screened) -> Iterator[Line]:
 
 
 def _standing(screening: Screening, form: Form) -> Iterator[Block]:
-    findings = screening.as_it_stands.findings
-    if findings:
+    now = screening.as_it_stands
+    if now.told:
         intro = Paragraph(text("These hold without any newcomer and do not count against the proposals."))
         blocks: tuple[Block, ...] = (
             intro,
-            *(_finding(finding, form, screening.as_it_stands) for finding in findings[: form.findings]),
+            *(_told(one, form, now) for one in now.told[: form.findings]),
         )
         yield Section(text("The tank as it stands"), blocks)
 
@@ -271,8 +267,8 @@ def _sources(screening: Screening, catalog: Catalog, form: Form) -> list[str]:
         {
             key
             for proposal in screening.proposals
-            for finding in proposal.findings
-            for used in finding.found.uses
+            for one in proposal.told
+            for used in one.found.uses
             for trait in used.traits
             for key in used.profile.source_keys(trait)
         }

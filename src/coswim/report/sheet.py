@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import xml.etree.ElementTree as ET
 
-from coswim.report import axes
-from coswim.report.axes import Scale
-from coswim.report.escaping import printable
+from coswim.report.axes import Axis, month_ticks
+from coswim.report.lettering import wrapped
+from coswim.text.printable import printable
 
 WIDTH = 340.0
 EDGE = 4.0
@@ -28,24 +28,24 @@ MARKERS = (
 class Sheet:
     """A drawing in the making; `y` is how far down it has come."""
 
-    def __init__(self, kind: str, label: str) -> None:
-        self.root = ET.Element("svg", {"class": f"drawing {kind}", "role": "img", "aria-label": printable(label)})
+    def __init__(self, look: str, label: str) -> None:
+        self.root = ET.Element("svg", {"class": f"drawing {look}", "role": "img", "aria-label": printable(label)})
         self.y = EDGE
 
-    def add(self, tag: str, kind: str, **values: float | str) -> ET.Element:
-        """A shape of a class that the style sheet knows; `text_anchor` stands for `text-anchor`."""
+    def add(self, tag: str, look: str, **values: float | str) -> ET.Element:
+        """A shape with a look that the style sheet knows; `text_anchor` stands for `text-anchor`."""
         attributes = {name.replace("_", "-"): _written(value) for name, value in values.items()}
-        return ET.SubElement(self.root, tag, {"class": kind, **attributes})
+        return ET.SubElement(self.root, tag, {"class": look, **attributes})
 
-    def words(self, words: str, x: float, y: float, *, kind: str = "label", anchor: str = "start") -> None:
+    def words(self, words: str, x: float, y: float, *, look: str = "label", anchor: str = "start") -> None:
         """One line of text whose base line is at y."""
-        self.add("text", kind, x=x, y=y, text_anchor=anchor).text = printable(words)
+        self.add("text", look, x=x, y=y, text_anchor=anchor).text = printable(words)
 
-    def lines(self, words: str, x: float = 0.0, *, width: float | None = None, kind: str = "label") -> None:
+    def lines(self, words: str, x: float = 0.0, *, width: float | None = None, look: str = "label") -> None:
         """Text below what is there, in as many lines as it needs."""
-        for line in axes.wrapped(words, WIDTH - x if width is None else width, SIZE):
+        for line in wrapped(words, WIDTH - x if width is None else width, SIZE):
             self.y += LINE
-            self.words(line, x, self.y - DESCENT, kind=kind)
+            self.words(line, x, self.y - DESCENT, look=look)
 
     def key(self, words: str) -> float:
         """A line of the key; returns the height at which its sign goes."""
@@ -53,9 +53,9 @@ class Sheet:
         self.lines(words, SWATCH)
         return middle
 
-    def line(self, kind: str, start: tuple[float, float], end: tuple[float, float], *, dash: str = "") -> None:
+    def line(self, look: str, start: tuple[float, float], end: tuple[float, float], *, dash: str = "") -> None:
         """A straight line from one place to another."""
-        shape = self.add("line", kind, x1=start[0], y1=start[1], x2=end[0], y2=end[1])
+        shape = self.add("line", look, x1=start[0], y1=start[1], x2=end[0], y2=end[1])
         if dash:
             shape.set("stroke-dasharray", dash)
 
@@ -64,17 +64,19 @@ class Sheet:
         shape = self.add("path", f"marker s{style(index)}", d=MARKERS[style(index)])
         shape.set("transform", f"translate({_written(x)} {_written(y)})")
 
-    def months(self, scale: Scale, y: float) -> None:
+    def months(self, scale: Axis, y: float) -> None:
         """Ticks and numbers of the months under a plot whose foot is at y, and what they count."""
-        for month in axes.month_ticks(scale.low, scale.high):
+        for month in month_ticks(scale.low, scale.high):
             self.line("axis", (scale.at(month), y), (scale.at(month), y + DESCENT))
-            self.words(str(month), scale.at(month), y + LINE, kind="tick", anchor="middle")
+            self.words(str(month), scale.at(month), y + LINE, look="tick", anchor="middle")
         self.y = y + LINE
         self.y += LINE
-        self.words("months from now", scale.end, self.y - DESCENT / 2, kind="tick", anchor="end")
+        self.words("months from now", scale.end, self.y - DESCENT / 2, look="tick", anchor="end")
 
     def written(self) -> str:
-        """The finished SVG element, for use within a page."""
+        """The finished SVG element, for use within a page; empty when nothing was put on it."""
+        if not len(self.root):
+            return ""
         self.root.set("viewBox", f"0 0 {_written(WIDTH)} {_written(self.y + EDGE)}")
         return ET.tostring(self.root, encoding="unicode")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from coswim.profiles.evidence import CORE, Support, core_shares
+from coswim.library.evidence import CORE, Support, core_shares
 from coswim.report.document import Document, Paragraph, Table, text
 from coswim.text import wording
 

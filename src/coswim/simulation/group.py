@@ -171,6 +171,11 @@ class Group:
         a, b = (own.a, own.b) if own else (10**log_a, b)
         return body.weight(total_length, a=a, b=b)
 
+    def forget(self) -> None:
+        """Let go of its arrays, which are most of what a scene keeps; they are made again when they are asked for."""
+        for name in [name for name in vars(self) if isinstance(getattr(type(self), name, None), cached_property)]:
+            del vars(self)[name]
+
 
 def group_keys(entries: list[tuple[GroupEntry, Profile, bool]]) -> list[str]:
     """A key for each entry that does not depend on the order of the plan.

@@ -1,5 +1,7 @@
-"""One attacker and one target through all draws: how hard the worst-off target is attacked, against what it
-endures. Arrays are draws × the months at which meals are run."""
+"""One attacker and one target through all draws: how hard the worst-off target is attacked, and what it endures.
+
+Arrays are draws × the months at which meals are run.
+"""
 
 from __future__ import annotations
 
@@ -63,7 +65,7 @@ class Quarrel:
 
     @property
     def targets(self) -> int:
-        """Group that may be attacked."""
+        """How many fish may be attacked."""
         return self.target.count - self.is_within
 
     @cached_property
@@ -72,7 +74,7 @@ class Quarrel:
         return temper.relation(self.doer, self.target)
 
     @cached_property
-    def kind(self) -> int:
+    def of_kind(self) -> int:
         """How many of the attacker's species the tank holds."""
         return temper.number_of_kind(self.doer, self.scene.groups)
 
@@ -117,8 +119,11 @@ class Quarrel:
 
     @cached_property
     def prevails(self) -> Floats:
-        """What the attacker gets its way in: contests won, fights between matched rivals, and all that a
-        peaceful target yields to a smaller fish that never lets up."""
+        """How often the target gives way.
+
+        It loses contests, fights with a matched rival, or, being peaceful, yields to a smaller fish that never
+        lets up.
+        """
         won = self.odds
         if self.relation != "other" and not self.is_within:
             full = np.minimum(1.0, self.drive / temper.known_drive("territorial"))
@@ -139,18 +144,18 @@ class Quarrel:
     @cached_property
     def breeds(self) -> Flags:
         """A pair of the attacker's kind guards eggs or young."""
-        return temper.breeding(self.doer, self.kind, self.length)
+        return temper.breeding(self.doer, self.of_kind, self.length)
 
     @cached_property
     def drive(self) -> Floats:
         """The attacker's drive towards this target, 0 to 1; shape (draws, 1) where it does not change."""
         own = temper.drive(self.doer, self.doer.temperament.own_kind)[:, None]
-        calm = temper.company(self.doer, self.kind)
+        calm = temper.company(self.doer, self.of_kind)
         if self.relation == "own kind":
-            mates = temper.may_be_mates(self.doer, self.kind) & temper.both_sexes(self.doer, self.kind)[:, None]
+            mates = temper.may_be_mates(self.doer, self.of_kind) & temper.both_sexes(self.doer, self.of_kind)[:, None]
             return np.asarray(np.where(mates, temper.COMPANY, calm) * own)
         other = temper.drive(self.doer, self.doer.temperament.other_fish)[:, None]
-        if temper.pairs_up(self.doer, self.kind):
+        if temper.pairs_up(self.doer, self.of_kind):
             step = temper.drive(self.doer, temper.one_step_up(self.doer.temperament.other_fish))[:, None]
             other = np.where(self.breeds, step, other)
         spared = 1 - other
@@ -216,7 +221,7 @@ class Quarrel:
     def known_drive(self) -> float:
         """The drive that the attacker's kind is known for towards this target, whatever its own record."""
         own = temper.known_drive(self.doer.temperament.own_kind) * (
-            temper.company(self.doer, self.kind) if self.relation == "own kind" or temper.shoals(self.doer) else 1.0
+            temper.company(self.doer, self.of_kind) if self.relation == "own kind" or temper.shoals(self.doer) else 1.0
         )
         if self.relation == "own kind":
             return own

@@ -114,7 +114,7 @@ def _apart(
     entries: list[tuple[GroupEntry, Profile, bool]], entry: GroupEntry, profile: Profile, *, is_resident: bool
 ) -> str:
     """What tells a group from the others of its species: new or resident, else its length; a pattern for its name."""
-    same = [(other, lives_there) for other, kind, lives_there in entries if kind is profile]
+    same = [(other, lives_there) for other, known, lives_there in entries if known is profile]
     if len(same) == 1:
         return "{}"
     if sum(lives_there is is_resident for _, lives_there in same) == 1:

@@ -1,5 +1,8 @@
-"""How ready each fish is to attack another in each future: what its kind is known for, its own record,
-whether it breeds, and how much the other looks like a rival."""
+"""How ready each fish is to attack another in each future.
+
+That follows from what its kind is known for, its own record, whether it breeds, and how much the other looks
+like a rival.
+"""
 
 from __future__ import annotations
 
@@ -95,7 +98,7 @@ def number_of_kind(fish: Group, among: Iterable[Group]) -> int:
     return sum(group.count for group in among if group.profile.scientific_name == fish.profile.scientific_name)
 
 
-def company(fish: Group, kind: int) -> float:
+def company(fish: Group, number: int) -> float:
     """Drive left towards its own kind, 0.3 to 1: a shoal or just the pair that it forms calms it.
 
     Halfway to the shoal it wants is halfway calm; pairs among other pairs are somewhat calmer than rivals.
@@ -104,9 +107,9 @@ def company(fish: Group, kind: int) -> float:
     if wanted >= SHOAL:
         rivals = fish.profile.family == PAIRING_FAMILY and fish.temperament.own_kind == "aggressive"
         calm = COMPANY_OF_RIVALS if rivals else COMPANY
-        return 1 - (1 - calm) * min(1.0, (kind - 1) / (wanted - 1))
+        return 1 - (1 - calm) * min(1.0, (number - 1) / (wanted - 1))
     if wanted == PAIR:
-        return COMPANY if kind == PAIR else PAIRS
+        return COMPANY if number == PAIR else PAIRS
     return 1.0
 
 
@@ -115,30 +118,30 @@ def shoals(fish: Group) -> bool:
     return fish.profile.schooling is not None and fish.profile.schooling.smallest_group >= SHOAL
 
 
-def may_be_mates(fish: Group, kind: int) -> bool:
+def may_be_mates(fish: Group, number: int) -> bool:
     """Two of a kind that lives alone or in pairs, and is not to be kept singly."""
     wanted = fish.profile.schooling.smallest_group if fish.profile.schooling else 1
-    return kind == PAIR and 1 <= wanted <= PAIR
+    return number == PAIR and 1 <= wanted <= PAIR
 
 
-def both_sexes(fish: Group, kind: int) -> Flags:
-    """The draws in which `kind` fish of unknown sex include a male and a female, shape (draws,)."""
-    return np.asarray(fish.uniform("sexes") < 1 - 0.5 ** (kind - 1))
+def both_sexes(fish: Group, number: int) -> Flags:
+    """The draws in which `number` fish of unknown sex include a male and a female, shape (draws,)."""
+    return np.asarray(fish.uniform("sexes") < 1 - 0.5 ** (number - 1))
 
 
-def pairs_up(fish: Group, kind: int) -> bool:
+def pairs_up(fish: Group, number: int) -> bool:
     """Cichlids that hold territories among their kind, two or more of them."""
     temperament = fish.profile.temperament
     holds = temperament is not None and temperament.own_kind in DRIVES_OFF
-    return holds and fish.profile.family == PAIRING_FAMILY and kind >= PAIR
+    return holds and fish.profile.family == PAIRING_FAMILY and number >= PAIR
 
 
-def breeding(fish: Group, kind: int, length: Floats) -> Flags:
+def breeding(fish: Group, number: int, length: Floats) -> Flags:
     """The draws and months in which such a pair guards eggs or young, the shape of `length`."""
-    if not pairs_up(fish, kind):
+    if not pairs_up(fish, number):
         return np.zeros((1, 1), dtype=bool)
     grown = length >= MATURE * fish.profile.adult_length.middle
-    breeds = both_sexes(fish, kind) & (fish.uniform("breeding") < BREEDS)
+    breeds = both_sexes(fish, number) & (fish.uniform("breeding") < BREEDS)
     return np.asarray(grown & breeds[:, None])
 
 

@@ -7,24 +7,29 @@ nesting deeper than 50, text that is not UTF-8.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import stat
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any, NamedTuple
 
 import yaml
 
-from coswim.text.problems import InputProblems, Problem, whole_file
+from coswim.text.printable import one_line, quoted, shortened
+from coswim.text.problems import InputProblems, Problem, refuse_any, whole_file
 
 MOST_BYTES = 1024 * 1024
+TOO_LARGE = "is larger than 1 MiB; a plan or profile is a few KiB at most"
 MOST_NODES = 100_000
 DEEPEST = 50
-PLAIN_TAGS = frozenset(f"tag:yaml.org,2002:{kind}" for kind in ("str", "seq", "map"))
+PLAIN_TAGS = frozenset(f"tag:yaml.org,2002:{shape}" for shape in ("str", "seq", "map"))
 LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
 Path_ = tuple[str | int, ...]
 
 
-class Document(NamedTuple):
+class YamlDocument(NamedTuple):
     """One document: its plain data (mappings, lists, text) and the YAML nodes it came from, if any."""
 
     file: str
@@ -51,11 +56,11 @@ class Document(NamedTuple):
         node = self.root
         for step in path[:-1]:
             node = _child(node, step) or node
-        for key, _value in node.value if isinstance(node, yaml.MappingNode) else ():
-            if key.value == path[-1]:
-                line, column = _position(key)
-                return Problem(self.file, line, column, dotted(path), message)
-        return self.problem(path, message)
+        key, _value = _pairs_of(node).get(path[-1], (None, None))
+        if key is None:
+            return self.problem(path, message)
+        line, column = _position(key)
+        return Problem(self.file, line, column, dotted(path), message)
 
     @property
     def is_empty(self) -> bool:
@@ -67,16 +72,25 @@ def dotted(path: Path_) -> str:
     """The path as it is written for a reader: `residents[0].length`."""
     text = ""
     for step in path:
-        text += f"[{step}]" if isinstance(step, int) else f".{step}" if text else step
-    return text
+        name = f"[{step}]" if isinstance(step, int) else shortened(step)
+        text += f".{name}" if text and isinstance(step, str) else name
+    return one_line(text)
 
 
-def read_file(path: Path, *, shown_as: str | None = None) -> str:
+def read_file(path: Path, *, shown_as: str | None = None, streams: bool = False) -> str:
     """The text of a file, or one problem that says why it cannot be read."""
+    return decode(read_bytes(path, shown_as=shown_as, streams=streams), shown_as or str(path))
+
+
+def read_bytes(path: Path, *, shown_as: str | None = None, streams: bool = False) -> bytes:
+    """The content of a file, or one problem; a pipe or device, which may never end, only with `streams`."""
     name = shown_as or str(path)
     try:
-        if path.is_dir():
+        mode = path.stat().st_mode
+        if stat.S_ISDIR(mode):
             raise whole_file(name, "is a folder; a YAML file is wanted")
+        if not streams and not stat.S_ISREG(mode):
+            raise whole_file(name, "is no file but a pipe or device")
         with path.open("rb") as stream:
             raw = stream.read(MOST_BYTES + 1)
     except FileNotFoundError:
@@ -85,13 +99,15 @@ def read_file(path: Path, *, shown_as: str | None = None) -> str:
         raise whole_file(name, "cannot be read: no permission") from None
     except OSError as error:
         raise whole_file(name, f"cannot be read: {error.strerror or 'unknown reason'}") from None
-    return decode(raw, name)
+    if len(raw) > MOST_BYTES:
+        raise whole_file(name, TOO_LARGE)
+    return raw
 
 
 def decode(raw: bytes, name: str) -> str:
     """Bytes as text: UTF-8 (with or without byte-order mark), at most 1 MiB."""
     if len(raw) > MOST_BYTES:
-        raise whole_file(name, "is larger than 1 MiB; a plan or profile is a few KiB at most")
+        raise whole_file(name, TOO_LARGE)
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -100,17 +116,15 @@ def decode(raw: bytes, name: str) -> str:
         raise InputProblems([Problem(name, line, column, "", message)]) from None
 
 
-def read_document(text: str, file: str) -> Document:
+def read_document(text: str, file: str) -> YamlDocument:
     """Parse one YAML document strictly; all structural problems are raised at once."""
     if len(text.encode("utf-8", "replace")) > MOST_BYTES:
-        raise whole_file(file, "is larger than 1 MiB; a plan or profile is a few KiB at most")
+        raise whole_file(file, TOO_LARGE)
     root = _compose(text, file)
     if root is None:
-        return Document(file, None, None)
-    problems = list(_structure_problems(root, file))
-    if problems:
-        raise InputProblems(problems)
-    return Document(file, _plain(root), root)
+        return YamlDocument(file, None, None)
+    refuse_any(_structure_problems(root, file))
+    return YamlDocument(file, _plain(root), root)
 
 
 def _compose(text: str, file: str) -> Any:
@@ -182,7 +196,7 @@ def _node_problems(node: Any, path: Path_, file: str, seen: set[int]) -> Iterato
     seen.add(id(node))
     line, column = _position(node)
     if node.tag not in PLAIN_TAGS:
-        yield Problem(file, line, column, dotted(path), f"tag {node.tag!r} is not allowed; write plain text")
+        yield Problem(file, line, column, dotted(path), f"tag {quoted(node.tag)} is not allowed; write plain text")
     if isinstance(node, yaml.SequenceNode):
         for index, child in enumerate(node.value):
             yield from _node_problems(child, (*path, index), file, seen)
@@ -198,7 +212,7 @@ def _mapping_problems(node: Any, path: Path_, file: str, seen: set[int]) -> Iter
             yield Problem(file, line, column, dotted(path), "a key must be plain text, not a list or mapping")
             continue
         if key.value in first:
-            message = f"key {key.value!r} is written twice (first in line {first[key.value]}); keep one"
+            message = f"key {quoted(key.value)} is written twice (first in line {first[key.value]}); keep one"
             yield Problem(file, line, column, dotted((*path, key.value)), message)
         first.setdefault(key.value, line)
         yield from _node_problems(value, (*path, key.value), file, seen)
@@ -212,9 +226,16 @@ def _plain(node: Any) -> Any:
     return node.value
 
 
+@lru_cache(maxsize=64)
+def _pairs_of(node: Any) -> Mapping[str | int, tuple[Any, Any]]:
+    """The first key and value node of each name in a mapping; a document of many problems asks for it each time."""
+    pairs = reversed(node.value) if isinstance(node, yaml.MappingNode) else ()
+    return MappingProxyType({key.value: (key, value) for key, value in pairs if isinstance(key, yaml.ScalarNode)})
+
+
 def _child(node: Any, step: str | int) -> Any:
     if isinstance(node, yaml.MappingNode):
-        return next((value for key, value in node.value if key.value == step), None)
+        return _pairs_of(node).get(step, (None, None))[1]
     if isinstance(node, yaml.SequenceNode) and isinstance(step, int) and step < len(node.value):
         return node.value[step]
     return None

@@ -8,44 +8,62 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, get_args
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from coswim.text import quantities as q
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 
 
 class Strict(BaseModel):
     """A frozen model that refuses keys it does not know."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(extra="forbid", frozen=True)
 
 
 @dataclass(frozen=True, eq=False)  # hashed by identity, as an annotation must be
 class FromText:
     """Reads a field from text with `parse` and describes it by a JSON Schema.
 
-    A value that is no text (code building a model) is taken as it is. Nothing else of pydantic's own
-    validation runs, which keeps models quick to build.
+    A value that is no text comes from code building a model; it is validated as the field's type alone.
     """
 
     parse: Callable[[str], Any]
     schema: Mapping[str, Any]
+    unit: str = ""
 
     def read(self, value: Any) -> Any:
-        """The value as the field holds it; ValueError saying what is allowed."""
+        """The value that a text stands for; ValueError saying what is allowed."""
         if isinstance(value, dict | list):
-            kind = "a mapping" if isinstance(value, dict) else "a list"
-            raise ValueError(f"{kind} is not allowed here; write one value, e.g. {_example(self.schema)!r}")
+            shape = "a mapping" if isinstance(value, dict) else "a list"
+            raise ValueError(f"{shape} is not allowed here; write one value, e.g. {_example(self.schema)!r}")
         return self.parse(value) if isinstance(value, str) else value
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        return core_schema.no_info_plain_validator_function(self.read)
+        return core_schema.no_info_before_validator_function(self.read, handler(source))
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return dict(self.schema)
+
+
+def model_in(annotation: Any) -> type[BaseModel] | None:
+    """The model that a field holds, itself or in a list or as one that may be left out."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    return next((found for inner in get_args(annotation) if (found := model_in(inner))), None)
+
+
+def reader_in(*pieces: Any) -> FromText | None:
+    """What reads a field from text, out of its metadata and annotation."""
+    for piece in pieces:
+        inner = (*getattr(piece, "__metadata__", ()), *get_args(piece))
+        found = piece if isinstance(piece, FromText) else reader_in(*inner)
+        if found:
+            return found
+    return None
 
 
 def _example(schema: Mapping[str, Any]) -> Any:
@@ -53,18 +71,18 @@ def _example(schema: Mapping[str, Any]) -> Any:
     return examples[0]
 
 
-def _schema(kind: q.Kind) -> dict[str, Any]:
-    unit = f" {kind.unit}" if kind.unit else ""
-    text = f"{kind.name}, {kind.low:g} to {kind.high:g}{unit}"
-    return {"type": ["string", "number"], "description": text, "examples": [kind.example or "1"]}
+def _schema(quantity: q.Quantity) -> dict[str, Any]:
+    unit = f" {quantity.unit}" if quantity.unit else ""
+    text = f"{quantity.name}, {quantity.low:g} to {quantity.high:g}{unit}"
+    return {"type": ["string", "number"], "description": text, "examples": [quantity.example or "1"]}
 
 
-def _one(kind: q.Kind) -> FromText:
-    return FromText(kind.parse, schema=_schema(kind))
+def _one(quantity: q.Quantity) -> FromText:
+    return FromText(quantity.parse, schema=_schema(quantity), unit=quantity.unit)
 
 
-def _range(kind: q.Kind) -> FromText:
-    return FromText(kind.parse_range, schema=_schema(kind))
+def _range(quantity: q.Quantity) -> FromText:
+    return FromText(quantity.parse_range, schema=_schema(quantity), unit=quantity.unit)
 
 
 def whole_number(low: int, high: int) -> FromText:
@@ -78,7 +96,7 @@ def one_of(words: tuple[str, ...], *, what: str) -> FromText:
 
     def parse(text: str) -> str:
         if text not in words:
-            raise ValueError(f"{text!r} is not a {what}; allowed: {', '.join(words)}{did_you_mean(text, words)}")
+            raise ValueError(f"{quoted(text)} is not a {what}; allowed: {', '.join(words)}{did_you_mean(text, words)}")
         return text
 
     return FromText(parse, schema={"type": "string", "enum": list(words)})
@@ -97,11 +115,15 @@ LONGEST_TEXT = 500
 Text = Annotated[str, FromText(_plain_text, schema={"type": "string", "examples": ["text"]})]
 YesNo = Annotated[bool, FromText(q.parse_yes_no, schema={"type": ["boolean", "string"], "examples": ["yes"]})]
 Length = Annotated[float, _one(q.FISH_LENGTH)]
+Weight = Annotated[float, _one(q.FISH_WEIGHT)]
 LengthRange = Annotated[q.Range, _range(q.FISH_LENGTH)]
 BodyFraction = Annotated[q.Range, _range(q.BODY_FRACTION)]
 LengthFraction = Annotated[float, _one(q.LENGTH_FRACTION)]
 Share = Annotated[float, _one(q.SHARE)]
 GrowthRange = Annotated[q.Range, _range(q.GROWTH_RATE)]
+Temperature = Annotated[float, _one(q.TEMPERATURE)]
+Ph = Annotated[float, _one(q.PH)]
+Hardness = Annotated[float, _one(q.HARDNESS)]
 TemperatureRange = Annotated[q.Range, _range(q.TEMPERATURE)]
 PhRange = Annotated[q.Range, _range(q.PH)]
 HardnessRange = Annotated[q.Range, _range(q.HARDNESS)]

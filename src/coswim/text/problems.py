@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from heapq import nsmallest
 from typing import NamedTuple
+
+from coswim.text import wording
+from coswim.text.printable import one_line
+
+MOST_SHOWN = 20
+"""Problems of one reading that are told in words; the rest is counted. Source: judgement, what one corrects at once."""
 
 
 class Problem(NamedTuple):
@@ -17,17 +24,41 @@ class Problem(NamedTuple):
 
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
-        return ": ".join(part for part in (place, self.path, self.message) if part)
+        return one_line(": ".join(part for part in (place, self.path, self.message) if part))
 
 
 class InputProblems(Exception):
-    """All problems of what was read, sorted by position and raised once."""
+    """The problems of what was read, sorted by position and raised once: the first few, and how many more there are."""
 
     def __init__(self, problems: Iterable[Problem]) -> None:
-        self.problems = tuple(sorted(set(problems)))
+        first, number = _first_of(problems)
+        self.problems = tuple(first[:MOST_SHOWN])
+        if number > MOST_SHOWN:
+            more = wording.counted(number - MOST_SHOWN, "more problem")
+            self.problems += (first[MOST_SHOWN]._replace(path="", message=f"and {more} from here on"),)
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+def _first_of(problems: Iterable[Problem]) -> tuple[list[Problem], int]:
+    """The first few different problems and one more, and how many there are; the others are not kept."""
+    seen = set[int]()
+
+    def different() -> Iterator[Problem]:
+        for problem in problems:
+            if hash(problem) not in seen:
+                seen.add(hash(problem))
+                yield problem
+
+    return nsmallest(MOST_SHOWN + 1, different()), len(seen)
 
 
 def whole_file(file: str, message: str) -> InputProblems:
     """A problem that has no line: the file as such cannot be used."""
     return InputProblems([Problem(file, 0, 0, "", message)])
+
+
+def refuse_any(problems: Iterable[Problem]) -> None:
+    """Raise InputProblems where there is at least one problem."""
+    found = InputProblems(problems)
+    if found.problems:
+        raise found

@@ -14,18 +14,25 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import NamedTuple
 
+from coswim.text.printable import quoted
+
 CM_PER_INCH = 2.54
 CM_PER_FOOT = 30.48
 L_PER_US_GALLON = 3.785411784
 L_PER_IMPERIAL_GALLON = 4.54609
 PPM_PER_DGH = 17.848
+G_PER_OUNCE = 28.349523125
+G_PER_POUND = 453.59237
 ML_PER_CUBIC_CM = 1000.0
 
-NUMBER = r"[0-9]+(?:[.,][0-9]+)?"
-SIGNED = re.compile(rf"^([+-]?{NUMBER})\s*(.*)$")
-SPAN = re.compile(rf"^({NUMBER})\s*([^\d\s.,–-][^\d–-]*?)?\s*(?:-|–|\bto\b)\s*({NUMBER})\s*(.*)$")
-BOX = re.compile(r"\s*(?:[x×*]|\bby\b)\s*", re.IGNORECASE)
+LONGEST_QUANTITY = 60
+"""Characters of a quantity; what is longer is none and is not looked at. Source: judgement."""
+NUMBER = r"[0-9]++(?:[.,][0-9]++)?+"
+SIGNED = re.compile(rf"([+-]?{NUMBER})\s*+(.*)")
+SPAN = re.compile(rf"({NUMBER})\s*+([^\d\s.,–-][^\d–-]*?)?(?:-|–|\bto\b)\s*+({NUMBER})\s*+(.*)")
+BOX = re.compile(r"[x×*]|\bby\b", re.IGNORECASE)
 FRACTION = re.compile(r"(?:([0-9]{1,9})[\s-]+)?([0-9]{1,9})\s*[/⁄]\s*([0-9]{1,9})")
+WHOLE = re.compile(r"[+-]?[0-9]{1,12}")
 GROUPED = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 SPELLED = MappingProxyType({"": "a plain number", "f": "F"})
 """How a unit is shown in a message, where that is not how it is compared."""
@@ -73,8 +80,8 @@ class Box:
         return f"{self.length:g} x {self.width:g} x {self.height:g} cm"
 
 
-class Kind(NamedTuple):
-    """One kind of quantity: its house unit, the units people write, and what is possible.
+class Quantity(NamedTuple):
+    """What a number measures: its house unit, the units people write, and what is possible.
 
     `units` maps a unit (lower case) to factor and offset: house = written * factor + offset.
     """
@@ -88,24 +95,26 @@ class Kind(NamedTuple):
 
     def parse(self, text: str) -> float:
         """The value in house units; raises QuantityError naming what is allowed."""
+        written = _short(text)
         _refuse_fractions(text)
-        if SPAN.match(text.strip()):
-            raise QuantityError(f"{text!r} is a range; one value is wanted here, e.g. '{self.example}'")
-        match = SIGNED.match(text.strip())
+        if SPAN.fullmatch(written):
+            raise QuantityError(f"{quoted(text)} is a range; one value is wanted here, e.g. '{self.example}'")
+        match = SIGNED.fullmatch(written)
         if not match:
-            raise QuantityError(f"{text!r} is not a {self.name}; write e.g. '{self.example}'")
+            raise QuantityError(f"{quoted(text)} is not a {self.name}; write e.g. '{self.example}'")
         return self._checked(self._convert(match[1], match[2], text), text)
 
     def parse_range(self, text: str) -> Range:
         """A range `low-high` (or one value, taken as both ends) in house units."""
-        match = None if FRACTION.search(text) else SPAN.match(text.strip())
+        written = _short(text)
+        match = None if FRACTION.search(text) else SPAN.fullmatch(written)
         if not match:
             value = self.parse(text)
             return Range(value, value)
         low = self._checked(self._convert(match[1], match[2] or match[4], text), text)
         high = self._checked(self._convert(match[3], match[4], text), text)
         if low > high:
-            raise QuantityError(f"{text!r} runs backwards; write the lower value first")
+            raise QuantityError(f"{quoted(text)} runs backwards; write the lower value first")
         return Range(low, high)
 
     def _convert(self, number: str, unit: str, text: str) -> float:
@@ -116,7 +125,7 @@ class Kind(NamedTuple):
             key = key.removesuffix(".")
         if key not in self.units:
             known = ", ".join(self.usual_units)
-            raise QuantityError(f"{text!r} has the unknown unit {unit.strip()!r}; allowed: {known}")
+            raise QuantityError(f"{quoted(text)} has the unknown unit {quoted(unit.strip())}; allowed: {known}")
         factor, offset = self.units[key]
         return float(number.replace(",", ".")) * factor + offset
 
@@ -132,11 +141,19 @@ class Kind(NamedTuple):
         if not math.isfinite(value) or not self.low <= value <= self.high:
             unit = f" {self.unit}" if self.unit else ""
             percent = f"; for percent write '{text.strip()} %'" if self._is_meant_in_percent(value, text) else ""
-            raise QuantityError(f"{text!r} is outside {self.low:g} to {self.high:g}{unit}{percent}")
+            raise QuantityError(f"{quoted(text)} is outside {self.low:g} to {self.high:g}{unit}{percent}")
         return value
 
     def _is_meant_in_percent(self, value: float, text: str) -> bool:
         return "%" in self.units and text.strip()[-1:].isdigit() and self.low <= value / 100 <= self.high
+
+
+def _short(text: str, *, quantities: int = 1) -> str:
+    """The text without white space around it; QuantityError where it is too long to be so many quantities."""
+    written, longest = text.strip(), LONGEST_QUANTITY * quantities
+    if len(written) > longest:
+        raise QuantityError(f"{quoted(written)} is too long; allowed: {longest} characters")
+    return written
 
 
 def _refuse_fractions(text: str) -> None:
@@ -147,15 +164,15 @@ def _refuse_fractions(text: str) -> None:
 
     wanted = FRACTION.sub(decimal, text.strip())
     if wanted != text.strip():
-        raise QuantityError(f"{text!r} has a fraction; write {wanted}")
+        raise QuantityError(f"{quoted(text)} has a fraction; write {wanted}")
 
 
 def _ambiguous(number: str, unit: str, text: str) -> str:
     """Why a comma that may stand between thousands or before decimals is not read."""
     if unit.startswith(","):
-        return f"{text!r} has several commas; write the number without them"
+        return f"{quoted(text)} has several commas; write the number without them"
     whole, decimal = number.replace(",", ""), float(number.replace(",", "."))
-    return f"{text!r} may mean {whole} or {decimal}; write {whole} or {decimal}"
+    return f"{quoted(text)} may mean {whole} or {decimal}; write {whole} or {decimal}"
 
 
 def _units(**units: float) -> dict[str, tuple[float, float]]:
@@ -181,40 +198,44 @@ _HARDNESS = MappingProxyType(
     dict.fromkeys(("dgh", "dh", "gh", "d"), (1.0, 0.0))
     | dict.fromkeys(("ppm", "mg/l", "mg/l caco3", "ppm caco3"), (1 / PPM_PER_DGH, 0.0))
 )
+_WEIGHTS = MappingProxyType(_units(g=1, kg=1000, oz=G_PER_OUNCE, lb=G_PER_POUND))
 _DAYS = MappingProxyType(_units(day=1, days=1, d=1, week=7, weeks=7))
 _MONTHS = MappingProxyType(_units(month=1, months=1, year=12, years=12, y=12))
 
-FISH_LENGTH = Kind("length", "cm", 0.5, 500, _LENGTHS, "28 cm")
-TANK_SIDE = Kind("tank side", "cm", 10, 2000, _LENGTHS, "180 cm")
-VOLUME = Kind("volume", "L", 1, 100_000, _VOLUMES, "560 L")
-VOLUME_PER_DAY = Kind(
+FISH_LENGTH = Quantity("length", "cm", 0.5, 500, _LENGTHS, "28 cm")
+FISH_WEIGHT = Quantity("weight", "g", 0.01, 200_000, _WEIGHTS, "40 g")
+TANK_SIDE = Quantity("tank side", "cm", 10, 2000, _LENGTHS, "180 cm")
+VOLUME = Quantity("volume", "L", 1, 100_000, _VOLUMES, "560 L")
+VOLUME_PER_DAY = Quantity(
     "drip rate", "L/day", 0, 100_000,
     {f"{unit}{per}": scale for unit, scale in _VOLUMES.items() for per in ("/day", " a day", " per day")},
     "10 L/day",
 )  # fmt: skip
-TEMPERATURE = Kind("temperature", "C", 0, 45, _TEMPERATURES, "26 C")
-PH = Kind("pH", "", 3, 11, {"": (1.0, 0.0), "ph": (1.0, 0.0)}, "7.0")
-HARDNESS = Kind("hardness", "dGH", 0, 100, _HARDNESS, "6 dGH")
-CONCENTRATION = Kind("concentration", "mg/L", 0, 1000, {"mg/l": (1.0, 0.0), "ppm": (1.0, 0.0)}, "5 mg/L")
-BODY_FRACTION = Kind("fraction of standard length", "", 0.005, 1.5, _FRACTIONS, "0.12-0.15")
-LENGTH_FRACTION = Kind("fraction of total length", "", 0.3, 1, _FRACTIONS, "0.85")
-SHARE = Kind("share", "", 0, 1, _FRACTIONS, "35 %")
-GROWTH_RATE = Kind("growth coefficient", "per year", 0.01, 20, {"per year": (1.0, 0.0), "/year": (1.0, 0.0)}, "0.4-0.7")
-DURATION = Kind("number of days", "days", 0.1, 365, _DAYS, "7 days")
-HORIZON = Kind("horizon", "months", 1, 240, _MONTHS, "24 months")
-MEALS = Kind(
+TEMPERATURE = Quantity("temperature", "C", 0, 45, _TEMPERATURES, "26 C")
+PH = Quantity("pH", "", 3, 11, {"": (1.0, 0.0), "ph": (1.0, 0.0)}, "7.0")
+HARDNESS = Quantity("hardness", "dGH", 0, 100, _HARDNESS, "6 dGH")
+CONCENTRATION = Quantity("concentration", "mg/L", 0, 1000, {"mg/l": (1.0, 0.0), "ppm": (1.0, 0.0)}, "5 mg/L")
+BODY_FRACTION = Quantity("fraction of standard length", "", 0.005, 1.5, _FRACTIONS, "0.12-0.15")
+LENGTH_FRACTION = Quantity("fraction of total length", "", 0.3, 1, _FRACTIONS, "0.85")
+SHARE = Quantity("share", "", 0, 1, _FRACTIONS, "35 %")
+GROWTH_RATE = Quantity(
+    "growth coefficient", "per year", 0.01, 20, {"per year": (1.0, 0.0), "/year": (1.0, 0.0)}, "0.4-0.7"
+)
+DURATION = Quantity("number of days", "days", 0.1, 365, _DAYS, "7 days")
+HORIZON = Quantity("horizon", "months", 1, 240, _MONTHS, "24 months")
+MEALS = Quantity(
     "number of meals", "a day", 0.1, 24, {"a day": (1.0, 0.0), "per day": (1.0, 0.0), "/day": (1.0, 0.0)}, "2 a day"
 )
-COUNT = Kind("number", "", 0, 10_000, _PLAIN, "6")
+COUNT = Quantity("number", "", 0, 10_000, _PLAIN, "6")
 
 
 def parse_whole(text: str, *, low: int = 0, high: int = 10_000) -> int:
     """A whole number between `low` and `high`."""
-    if not re.fullmatch(r"[+-]?[0-9]{1,12}", text.strip()):
-        raise QuantityError(f"{text!r} is not a whole number; allowed: {low} to {high}")
+    if not WHOLE.fullmatch(_short(text)):
+        raise QuantityError(f"{quoted(text)} is not a whole number; allowed: {low} to {high}")
     number = int(text)
     if not low <= number <= high:
-        raise QuantityError(f"{text!r} is outside {low} to {high}")
+        raise QuantityError(f"{quoted(text)} is outside {low} to {high}")
     return number
 
 
@@ -225,17 +246,19 @@ def parse_yes_no(text: str) -> bool:
         return True
     if word in {"no", "false", "off"}:
         return False
-    raise QuantityError(f"{text!r} is not yes or no")
+    raise QuantityError(f"{quoted(text)} is not yes or no")
 
 
 def parse_box(text: str) -> Box:
     """A tank's inside size `length x width x height`; one unit at the end serves all three."""
-    parts = BOX.split(text.strip())
+    parts = [part.strip() for part in BOX.split(_short(text, quantities=3))]
     if len(parts) != 3:
         why = " but a volume; the three sides are needed" if _is_volume(text) else ""
-        raise QuantityError(f"{text!r} is not a size{why}; write length x width x height, e.g. '180 x 60 x 60 cm'")
+        raise QuantityError(
+            f"{quoted(text)} is not a size{why}; write length x width x height, e.g. '180 x 60 x 60 cm'"
+        )
     _refuse_fractions(text)
-    unit = re.sub(rf"^\s*{NUMBER}\s*", "", parts[-1])
+    unit = match[2] if (match := SIGNED.fullmatch(parts[-1])) else ""
     sides = [part if re.search(r"[^\d.,\s]", part) else f"{part} {unit}" for part in parts]
     length, width, height = (TANK_SIDE.parse(side) for side in sides)
     return Box(max(length, width), min(length, width), height)
@@ -243,5 +266,5 @@ def parse_box(text: str) -> Box:
 
 def _is_volume(text: str) -> bool:
     """`75 gal`, not a bare number."""
-    match = SIGNED.match(text.strip())
+    match = SIGNED.fullmatch(text.strip())
     return bool(match and match[2].strip().casefold().removesuffix(".") in VOLUME.units)

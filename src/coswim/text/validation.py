@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, TypeVar, get_args
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from coswim.text.document import Document, Path_
+from coswim.text.document import Path_, YamlDocument
+from coswim.text.fields import model_in
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem
 
+MOST_OFFERS = 200
+"""Unknown keys for which a known one is looked for; more problems than that are a flood. Source: judgement."""
 ModelT = TypeVar("ModelT", bound=BaseModel)
 
 
-def validate(document: Document, model: type[ModelT]) -> ModelT:
+def validate(document: YamlDocument, model: type[ModelT]) -> ModelT:
     """The document as `model`, or all its problems at once."""
     if document.is_empty:
         keys = ", ".join(_required(model))
@@ -27,30 +31,32 @@ def validate(document: Document, model: type[ModelT]) -> ModelT:
         raise InputProblems(_problems(error, document, model)) from None
 
 
-def _problems(error: ValidationError, document: Document, model: type[BaseModel]) -> Iterator[Problem]:
+def _problems(error: ValidationError, document: YamlDocument, model: type[BaseModel]) -> Iterator[Problem]:
     details = error.errors(include_url=False)
     paths = [tuple(detail["loc"]) for detail in details]
-    for path, detail in zip(paths, details, strict=True):
+    parents = {path[:depth] for path in paths for depth in range(len(path))}
+    for number, (path, detail) in enumerate(zip(paths, details, strict=True)):
         parent = _model_at(model, path[:-1])
-        kind = detail["type"]
-        if kind == "extra_forbidden":
-            yield document.key_problem(path, _unknown_key(str(path[-1]), parent))
-        elif kind == "too_short":
+        fault = detail["type"]
+        if fault == "extra_forbidden":
+            offered = parent if number < MOST_OFFERS else None
+            yield document.key_problem(path, _unknown_key(str(path[-1]), offered))
+        elif fault == "too_short":
             # a list whose every item is wrong is short for that reason alone
-            if not any(other[: len(path)] == path and other != path for other in paths):
+            if path not in parents:
                 yield document.problem(path, f"is empty{_hint(parent, path)}")
-        elif kind == "missing":
+        elif fault == "missing":
             yield document.problem(path, f"is missing{_hint(parent, path)}")
-        elif kind == "value_error":
+        elif fault == "value_error":
             yield document.problem(path, str(detail["ctx"]["error"]))
         else:
-            yield document.problem(path, _shape_message(kind, detail))
+            yield document.problem(path, _shape_message(fault, detail))
 
 
 def _unknown_key(key: str, parent: type[BaseModel] | None) -> str:
     known = list(parent.model_fields) if parent else []
     hint = did_you_mean(key, known) or (f"; allowed: {', '.join(known)}" if known else "")
-    return f"unknown key {key!r}{hint}"
+    return f"unknown key {quoted(key)}{hint}"
 
 
 def _hint(parent: type[BaseModel] | None, path: Path_) -> str:
@@ -68,10 +74,10 @@ SHAPES = {
 }
 
 
-def _shape_message(kind: str, detail: Any) -> str:
-    if kind in SHAPES:
-        return f"must be {SHAPES[kind]}, found {_found(detail['input'])}"
-    if kind == "too_long":
+def _shape_message(fault: str, detail: Any) -> str:
+    if fault in SHAPES:
+        return f"must be {SHAPES[fault]}, found {_found(detail['input'])}"
+    if fault == "too_long":
         return f"has too many items: {detail['ctx']['actual_length']}, allowed: {detail['ctx']['max_length']}"
     return f"{_found(detail['input'])} is not allowed: {detail['msg']}"
 
@@ -81,7 +87,7 @@ def _found(value: Any) -> str:
         return "a mapping"
     if isinstance(value, list):
         return "a list"
-    return repr(value) if value else "nothing"
+    return quoted(str(value)) if value else "nothing"
 
 
 def _required(model: type[BaseModel]) -> list[str]:
@@ -95,11 +101,5 @@ def _model_at(model: type[BaseModel], path: Path_) -> type[BaseModel] | None:
         if isinstance(step, int) or current is None:
             continue
         field = current.model_fields.get(step)
-        current = _model_in(field.annotation) if field else None
+        current = model_in(field.annotation) if field else None
     return current
-
-
-def _model_in(annotation: Any) -> type[BaseModel] | None:
-    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
-        return annotation
-    return next((found for inner in get_args(annotation) if (found := _model_in(inner))), None)

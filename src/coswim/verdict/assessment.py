@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from types import MappingProxyType, ModuleType
+from typing import NamedTuple
 
-from coswim.hazards import HAZARDS
+from coswim.hazards import BY_ID
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Scene
-from coswim.verdict.rating import Finding, OverallRisk, overall, rate, shares_of
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, overall, rate, shares_of
 from coswim.verdict.risk import Level
 
-BY_ID: Mapping[str, ModuleType] = MappingProxyType({hazard.ID: hazard for hazard in HAZARDS})
 WORSENED = 0.05
 """Share of draws by which an outcome among the residents must grow to count against the newcomers. Judgement."""
+
+
+class Answer(NamedTuple):
+    """All that one hazard says of a scene."""
+
+    rated: tuple[Finding, ...]
+    unrated: tuple[Unrated, ...]
 
 
 @dataclass(frozen=True, eq=False)
@@ -28,18 +33,21 @@ class Assessment:
     scene: Scene
     catalog: Catalog
     alone: Assessment | None = None
-    _answers: dict[str, tuple[Finding, ...]] = field(default_factory=dict)
+    _answers: dict[str, Answer] = field(default_factory=dict)
 
-    def answer(self, hazard: str) -> tuple[Finding, ...]:
-        """All that one hazard finds, rated."""
+    def answer(self, hazard: str) -> Answer:
+        """All that one hazard finds."""
         if hazard not in self._answers:
-            found = BY_ID[hazard].find(self.scene)
-            self._answers[hazard] = tuple(finding for one in found if (finding := rate(one, self.catalog)))
+            answers = [rate(found, self.catalog) for found in BY_ID[hazard].find(self.scene)]
+            self._answers[hazard] = Answer(
+                tuple(one for one in answers if isinstance(one, Finding)),
+                tuple(one for one in answers if isinstance(one, Unrated)),
+            )
         return self._answers[hazard]
 
     def counted(self, hazard: str) -> tuple[Finding, ...]:
         """What one hazard finds that counts against the newcomers."""
-        return tuple(finding for finding in self.answer(hazard) if not self._stands(finding))
+        return tuple(finding for finding in self.answer(hazard).rated if not self._stands(finding))
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -49,8 +57,14 @@ class Assessment:
     @cached_property
     def standing(self) -> tuple[Finding, ...]:
         """Findings among the residents alone that are hardly worse than without the newcomers, worst first."""
-        every = sorted((finding for hazard in BY_ID for finding in self.answer(hazard)), key=_worst_first)
+        every = sorted((finding for hazard in BY_ID for finding in self.answer(hazard).rated), key=_worst_first)
         return tuple(finding for finding in every if self._stands(finding))
+
+    @cached_property
+    def unrated(self) -> tuple[Unrated, ...]:
+        """What cannot be rated, beyond what cannot be without the newcomers either."""
+        known = {one.found.key for hazard in BY_ID for one in self.alone.answer(hazard).unrated} if self.alone else ()
+        return tuple(one for hazard in BY_ID for one in self.answer(hazard).unrated if one.found.key not in known)
 
     @cached_property
     def risk(self) -> OverallRisk | None:
@@ -72,12 +86,17 @@ class Assessment:
         if self.alone is None or not finding.found.concerns_residents_only:
             return False
         answer = self.alone.answer(finding.found.hazard)
-        before = next((one for one in answer if one.found.key == finding.found.key), None)
+        before = next((one for one in answer.rated if one.found.key == finding.found.key), None)
         if before is None or finding.risk > before.risk:
             return False
         shares, known = shares_of(finding), shares_of(before)
         return all(share <= known.get(consequence, 0.0) + WORSENED for consequence, share in shares.items())
 
 
+def with_pictures(finding: Finding, scene: Scene) -> Finding:
+    """A finding that is to be reported, with what shows it."""
+    return finding._replace(pictures=BY_ID[finding.found.hazard].pictures(scene, finding.found))
+
+
 def _worst_first(finding: Finding) -> tuple[float, ...]:
-    return (-finding.risk, -(finding.likelihood or 0.0))
+    return (-finding.risk, -finding.likelihood)

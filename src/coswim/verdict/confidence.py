@@ -19,7 +19,7 @@ from coswim.profiles.sources import weakest
 
 def confidence_of(found: Found, catalog: Catalog) -> tuple[str, tuple[str, ...]]:
     """The weakest kind of source behind a finding, and the traits that rest on it."""
-    kinds = {
+    evidence = {
         f"{trait.rpartition('.')[2].replace('_', ' ')} of the {used.profile.name}": catalog.evidence(
             used.profile, trait
         )
@@ -27,5 +27,5 @@ def confidence_of(found: Found, catalog: Catalog) -> tuple[str, tuple[str, ...]]
         for trait in used.traits
         if used.profile.has(trait)
     }
-    confidence = weakest(list(kinds.values()))
-    return confidence, tuple(trait for trait, kind in kinds.items() if kind == confidence)
+    confidence = weakest(list(evidence.values()))
+    return confidence, tuple(trait for trait, how in evidence.items() if how == confidence)

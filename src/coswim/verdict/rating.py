@@ -9,6 +9,7 @@ import numpy as np
 
 from coswim.arrays import Flags
 from coswim.findings.finding import Consequence, Found
+from coswim.findings.pictures import Picture
 from coswim.profiles.catalog import Catalog
 from coswim.verdict.confidence import confidence_of
 from coswim.verdict.risk import VERDICTS, Level, Likelihood, level_of, likelihood_of, likelihoods_near, risk_of
@@ -19,30 +20,32 @@ UNRATED_SUFFIX = ", as far as it can be rated"
 class Finding(NamedTuple):
     """A hazard's finding with its likelihood, risk, level and how well it is supported.
 
-    `likelihood` is None where it cannot be rated. `confidence` is the weakest kind of source among the
-    traits it used, and `rests_on` names those traits.
+    `confidence` is the weakest kind of source among the traits it used, and `rests_on` names those traits.
+    It has pictures once it is to be reported.
     """
 
     found: Found
-    likelihood: float | None
+    likelihood: float
     likelihood_levels: tuple[Likelihood, ...]
-    consequence: Consequence | None
+    consequence: Consequence
     risk: int
-    level: Level | None
+    level: Level
     confidence: str
     rests_on: tuple[str, ...] = ()
-
-    @property
-    def is_rated(self) -> bool:
-        """There was evidence enough to rate it."""
-        return self.likelihood is not None
+    pictures: tuple[Picture, ...] = ()
 
     @property
     def levels(self) -> tuple[Level, ...]:
         """The level, and the neighbouring one where the likelihood lies near a band's edge."""
-        if self.consequence is None:
-            return ()
         return tuple(dict.fromkeys(level_of(risk_of(band, self.consequence)) for band in self.likelihood_levels))
+
+
+class Unrated(NamedTuple):
+    """What a hazard cannot tell for want of evidence, with the support of what is known of it."""
+
+    found: Found
+    confidence: str
+    rests_on: tuple[str, ...] = ()
 
 
 class OverallRisk(NamedTuple):
@@ -54,11 +57,11 @@ class OverallRisk(NamedTuple):
     consequence: Consequence
 
 
-def rate(found: Found, catalog: Catalog) -> Finding | None:
+def rate(found: Found, catalog: Catalog) -> Finding | Unrated | None:
     """The finding with its risk; None when it happens in no draw (and nothing is missing)."""
     confidence, rests_on = confidence_of(found, catalog)
-    if found.cannot_rate:
-        return Finding(found, None, (), None, 0, None, confidence, rests_on)
+    if found.missing:
+        return Unrated(found, confidence, rests_on)
     rated = [
         (risk_of(likelihood_of(share), outcome.consequence), share, outcome.consequence)
         for outcome in found.outcomes
@@ -104,7 +107,7 @@ def worst(shares: Mapping[Consequence, float]) -> OverallRisk | None:
     return max(risks, key=lambda one: (one.risk, one.likelihood), default=None)
 
 
-def verdict(risk: OverallRisk | None, findings: Iterable[Finding]) -> str:
+def verdict(risk: OverallRisk | None, unrated: Iterable[Unrated]) -> str:
     """The decision in words; it says when something could not be rated."""
     words = VERDICTS[risk.level if risk else Level.LOW]
-    return words + (UNRATED_SUFFIX if any(not finding.is_rated for finding in findings) else "")
+    return words + (UNRATED_SUFFIX if any(unrated) else "")

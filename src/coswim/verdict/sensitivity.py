@@ -26,7 +26,7 @@ from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, verb
 from coswim.simulation.scene import Scene
 from coswim.text import wording
-from coswim.verdict.rating import Finding, OverallRisk, overall, unions, worst
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, overall, unions, worst
 
 END = 0.2
 """Part of the draws taken for one end of a trait's range. Source: judgement."""
@@ -37,7 +37,7 @@ LEAST = 0.05
 """Difference in the share of draws that is worth a word. Source: judgement."""
 
 
-class Trait(NamedTuple):
+class Measurable(NamedTuple):
     """What a keeper can measure or look up: its words, those for its low and high end, the profile's trait."""
 
     words: str
@@ -47,24 +47,24 @@ class Trait(NamedTuple):
     unit: str = ""
 
 
-OF_FISH: Mapping[str, Trait] = MappingProxyType(
+OF_FISH: Mapping[str, Measurable] = MappingProxyType(
     {
-        "adult_length": Trait("how long {fish} get{s}", "short", "long", "adult_length", "cm"),
-        "growth": Trait("how fast {fish} grow{s}", "slow", "fast", "growth", "per year"),
-        "depth": Trait("how deep the body of {fish} is", "shallow", "deep", "body.depth", "of standard length"),
-        "width": Trait("how wide the body of {fish} is", "narrow", "wide", "body.width", "of standard length"),
-        "gape": Trait("how wide the mouth of {fish} opens", "narrow", "wide", "mouth_gape", "of standard length"),
-        "pace": Trait("how fast {fish} eat{s}", "slow", "fast", "feeding_style.pace"),
-        "temperament": Trait("how {fish} treat{s} others", "peaceful", "aggressive", "temperament.other_fish"),
-        "nips": Trait("whether {fish} nip{s}", "so", "not", "temperament.nips"),
-        "stamina": Trait("how much chasing {fish} take{s}", "little", "much", "temperament.stamina"),
+        "adult_length": Measurable("how long {fish} get{s}", "short", "long", "adult_length", "cm"),
+        "growth": Measurable("how fast {fish} grow{s}", "slow", "fast", "growth", "per year"),
+        "depth": Measurable("how deep the body of {fish} is", "shallow", "deep", "body.depth", "of standard length"),
+        "width": Measurable("how wide the body of {fish} is", "narrow", "wide", "body.width", "of standard length"),
+        "gape": Measurable("how wide the mouth of {fish} opens", "narrow", "wide", "mouth_gape", "of standard length"),
+        "pace": Measurable("how fast {fish} eat{s}", "slow", "fast", "feeding_style.pace"),
+        "temperament": Measurable("how {fish} treat{s} others", "peaceful", "aggressive", "temperament.other_fish"),
+        "nips": Measurable("whether {fish} nip{s}", "so", "not", "temperament.nips"),
+        "stamina": Measurable("how much chasing {fish} take{s}", "little", "much", "temperament.stamina"),
     }
 )
-OF_TANK: Mapping[str, Trait] = MappingProxyType(
+OF_TANK: Mapping[str, Measurable] = MappingProxyType(
     {
-        "temperature": Trait("the tank's temperature", "cool", "warm"),
-        "ph": Trait("the tank's pH", "low", "high"),
-        "hardness": Trait("the tank's hardness", "soft", "hard"),
+        "temperature": Measurable("the tank's temperature", "cool", "warm"),
+        "ph": Measurable("the tank's pH", "low", "high"),
+        "hardness": Measurable("the tank's hardness", "soft", "hard"),
     }
 )
 
@@ -73,7 +73,7 @@ class _Ends(NamedTuple):
     """A trait and the risk with it near its low and near its high end."""
 
     words: str
-    trait: Trait
+    trait: Measurable
     low: OverallRisk | None
     high: OverallRisk | None
     shares: tuple[float, float]
@@ -84,11 +84,10 @@ class _Ends(NamedTuple):
         return (abs(_number(self.low) - _number(self.high)), abs(self.shares[0] - self.shares[1]))
 
 
-def sensitivity(scene: Scene, findings: Sequence[Finding], *, catalog: Catalog) -> str:
+def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unrated], *, catalog: Catalog) -> str:
     """The trait whose value would change the risk of a proposal most, in a line; empty when nothing was found."""
-    missing = list(dict.fromkeys(f.found.cannot_rate for f in findings if not f.is_rated))
-    if missing:
-        return f"what is missing decides most: {'; '.join(missing)}."
+    if unrated:
+        return f"what is missing decides most: {'; '.join(dict.fromkeys(one.found.missing for one in unrated))}."
     happens, risk = unions(findings), overall(findings)
     if risk is None:
         return ""
@@ -103,7 +102,7 @@ def sensitivity(scene: Scene, findings: Sequence[Finding], *, catalog: Catalog) 
     return _line(best, risk)
 
 
-def _drawn(scene: Scene, findings: Sequence[Finding], catalog: Catalog) -> Iterator[tuple[str, Trait, Floats]]:
+def _drawn(scene: Scene, findings: Sequence[Finding], catalog: Catalog) -> Iterator[tuple[str, Measurable, Floats]]:
     """Every trait that a finding rests on and that a keeper can find out, in words, with its numbers."""
     draws = scene.draws
     used = {(used.profile.name, _block(trait)) for f in findings for used in f.found.uses for trait in used.traits}
@@ -120,7 +119,7 @@ def _block(trait: str) -> str:
     return trait.partition(".")[0]
 
 
-def _of_fish(fish: Group, trait: Trait, catalog: Catalog) -> str:
+def _of_fish(fish: Group, trait: Measurable, catalog: Catalog) -> str:
     """`how wide the mouth of the oscar opens (0.1-0.14 of standard length, from memory)`."""
     words = trait.words.format(fish=label(fish), s=verb(fish, "s", ""))
     evidence = catalog.evidence(fish.profile, trait.profile_trait)
@@ -138,7 +137,7 @@ def _stated(profile: Profile, trait: str) -> str:
 
 
 def _ends(
-    words: str, trait: Trait, values: Floats, happens: Mapping[Consequence, Flags], consequence: Consequence
+    words: str, trait: Measurable, values: Floats, happens: Mapping[Consequence, Flags], consequence: Consequence
 ) -> _Ends | None:
     """The risks at both ends; None where they differ no more than by chance."""
     size = max(1, round(len(values) * END))

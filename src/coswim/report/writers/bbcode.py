@@ -26,9 +26,9 @@ from coswim.report.document import (
     plain,
     text,
 )
-from coswim.report.escaping import one_line, printable_lines
 from coswim.report.grid import table_lines
 from coswim.report.wrapping import fill
+from coswim.text.printable import one_line, printable_lines
 
 LONGEST = 100
 CODE_WIDTH = 64

@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING
 
 from coswim.report import svg
 from coswim.report.document import Block, Bullets, Code, Document, Drawing, Paragraph, Section, Table
-from coswim.report.escaping import REPLACEMENT, printable
 from coswim.report.palette import BAND_OPACITY, DARK, LIGHT, Palette
 from coswim.text import wording
+from coswim.text.printable import REPLACEMENT, printable
 
 if TYPE_CHECKING:
     from jinja2 import Environment
     from markupsafe import Markup
 
-KINDS = MappingProxyType(
+NAMES = MappingProxyType(
     {
         Paragraph: "paragraph",
         Bullets: "bullets",
@@ -51,7 +51,7 @@ def _environment() -> Environment:
     environment = Environment(
         loader=FunctionLoader(_kept), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     )
-    environment.filters["kind"] = lambda block: KINDS[type(block)]
+    environment.filters["name"] = lambda block: NAMES[type(block)]
     environment.filters["runs"] = _runs
     environment.filters["classes"] = _classes
     environment.filters["capitalised"] = wording.opening

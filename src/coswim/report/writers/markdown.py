@@ -25,13 +25,16 @@ from coswim.report.document import (
     plain,
     text,
 )
-from coswim.report.escaping import longest_run, one_line, printable_lines
+from coswim.report.escaping import longest_run
+from coswim.text.printable import one_line, printable_lines
 
 DRAWING_WIDTH = 64
 DEEPEST = 6
 SPECIAL = re.compile(r"[\\`*_\[\]|~#$]|<(?=[A-Za-z/!?])|&(?=[#\w])|:(?=//)|(?<=www)\.", re.IGNORECASE)
 STARTS_BLOCK = re.compile(r"^(>|-(?=[\s-]|$)|\+(?=\s|$)|=|\d{1,9}(?=[.)](?:\s|$)))")
 LEAD = re.compile(r"^[\s.,:;]*")
+AT = "(at)"
+"""Boards look for mail addresses in the finished text, where no escape is left to stop them."""
 EMPHASIS = MappingProxyType({"strong": "**", "quiet": "*"})
 
 
@@ -101,8 +104,10 @@ def escaped(untrusted: str) -> str:
 
     >>> print(escaped("2 * 3 [fish](x) | www.x"))
     2 \* 3 \[fish\](x) \| www\.x
+    >>> print(escaped("xmpp:a@b.example"))
+    xmpp:a(at)b.example
     """
-    return SPECIAL.sub(r"\\\g<0>", one_line(untrusted))
+    return SPECIAL.sub(r"\\\g<0>", one_line(untrusted)).replace("@", AT)
 
 
 def _inline(line: Line) -> str:

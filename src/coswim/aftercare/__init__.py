@@ -1,0 +1,1 @@
+"""After buying: the dated steps, the stop rules, the diary and what follows from it."""

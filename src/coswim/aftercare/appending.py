@@ -1,0 +1,130 @@
+"""Adding to a diary: two at once lose nothing, and whatever ends the writing, the entries before stay whole.
+
+An entry goes to the end of the file in one write, under the file's lock, and is on the disk before the lock
+is given up. What an earlier writer left unfinished at the end is moved to a file beside the diary first.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import NamedTuple
+
+from coswim.aftercare.diary import DiaryEntry
+from coswim.aftercare.stream import split_torn, write_entry
+from coswim.text.problems import InputProblems, whole_file
+
+ENDING = ".diary.yaml"
+ASIDE = ".torn"
+
+
+class Added(NamedTuple):
+    """The diary that an entry was added to, and where a torn one went that stood at its end."""
+
+    path: Path
+    put_aside: Path | None = None
+
+
+def diary_of(plan: Path) -> Path:
+    """The diary beside a plan.
+
+    >>> diary_of(Path("my-tank.yaml")).name
+    'my-tank.diary.yaml'
+    """
+    return plan.with_name(plan.stem + ENDING)
+
+
+def append(entry: DiaryEntry, path: Path) -> Added:
+    """Add an entry to a diary, which is made where there is none; InputProblems when it cannot be written."""
+    try:
+        with _locked(path) as handle:
+            return Added(path, _append(write_entry(entry).encode(), handle, path))
+    except OSError as error:
+        raise _unwritable(path, error) from None
+
+
+def _append(line: bytes, handle: int, path: Path) -> Path | None:
+    raw = _all_of(handle)
+    whole, tail = split_torn(raw)
+    aside = None
+    if tail:
+        aside = path.with_name(path.name + ASIDE)
+        _keep(tail, aside)
+        os.ftruncate(handle, len(whole))
+    gap = b"" if not whole or whole.endswith(b"\n") else b"\n"
+    try:
+        _write(handle, gap + line)
+    except OSError:
+        os.ftruncate(handle, len(whole))  # a full disk leaves no half entry
+        raise
+    os.fsync(handle)
+    return aside
+
+
+def _all_of(handle: int) -> bytes:
+    os.lseek(handle, 0, os.SEEK_SET)
+    parts = []
+    while part := os.read(handle, 1 << 20):
+        parts.append(part)
+    return b"".join(parts)
+
+
+def _write(handle: int, content: bytes) -> None:
+    os.lseek(handle, 0, os.SEEK_END)
+    while content:
+        content = content[os.write(handle, content) :]
+
+
+def _keep(tail: bytes, aside: Path) -> None:
+    """Kept on the disk before it leaves the diary: a kill in between leaves it in both, never in neither."""
+    with aside.open("ab") as stream:
+        stream.write(tail + b"\n")
+        stream.flush()
+        os.fsync(stream.fileno())
+
+
+@contextmanager
+def _locked(path: Path) -> Iterator[int]:
+    """The open file, for this process alone.
+
+    An editor may put a new file in the place of the one that was opened; then the new one is taken.
+    """
+    while True:
+        handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o644)
+        try:
+            _lock(handle)
+            if _is_still(handle, path):
+                yield handle
+                return
+        finally:
+            os.close(handle)  # gives up the lock too
+
+
+def _is_still(handle: int, path: Path) -> bool:
+    try:
+        return os.path.samestat(os.fstat(handle), path.stat())
+    except FileNotFoundError:
+        return False
+
+
+if sys.platform == "win32":
+    import msvcrt
+
+    FAR = 1 << 30  # a lock may lie past the end; reading and writing stay free
+
+    def _lock(handle: int) -> None:
+        os.lseek(handle, FAR, os.SEEK_SET)
+        msvcrt.locking(handle, msvcrt.LK_LOCK, 1)
+
+else:
+    import fcntl
+
+    def _lock(handle: int) -> None:
+        fcntl.flock(handle, fcntl.LOCK_EX)
+
+
+def _unwritable(path: Path, error: OSError) -> InputProblems:
+    return whole_file(str(path), f"cannot be written: {error.strerror or 'unknown reason'}")

@@ -1,0 +1,108 @@
+"""`coswim calendar`: the dated steps after buying.
+
+The annotations are evaluated here, once; put off, each would be evaluated again whenever typer looks at one.
+"""
+
+from datetime import date
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from coswim.aftercare import way_out
+from coswim.aftercare.calendar import make_calendar
+from coswim.aftercare.company import company_of
+from coswim.aftercare.concerns import concerns_of
+from coswim.aftercare.stop_rules import stop_rules
+from coswim.aftercare.two_waters import Water, differences
+from coswim.cli import output
+from coswim.cli.after_buying import (
+    JSON,
+    Proposal_,
+    day_of,
+    document_format,
+    proposal_of,
+    quantity_of,
+    screened_alone,
+    today,
+)
+from coswim.cli.output import Profiles
+from coswim.cli.reading import plan_from
+from coswim.report import aftercare_data, aftercare_report
+from coswim.report.writers import FORMATS, write
+from coswim.text import quantities as q
+from coswim.text.problems import InputProblems, Problem
+from coswim.text.saving import write_whole
+
+
+def calendar(
+    plan: Annotated[str, typer.Argument(metavar="PLAN", help="The plan file, or - for standard input.")],
+    start: Annotated[str, typer.Option("--start", metavar="DATE", help="The day they come home: 2026-01-05.")],
+    proposal: Proposal_ = None,
+    added: Annotated[
+        list[str] | None,
+        typer.Option("--added", metavar="DATE", help="A day on which a fish joined the quarantine. Repeatable."),
+    ] = None,
+    their_temperature: Annotated[str | None, typer.Option(metavar="T", help="Of the water they come from.")] = None,
+    their_ph: Annotated[str | None, typer.Option("--their-ph", metavar="PH", help="Likewise.")] = None,
+    their_hardness: Annotated[str | None, typer.Option(metavar="GH", help="Likewise.")] = None,
+    ics: Annotated[
+        Path | None, typer.Option("--ics", metavar="FILE", help="Write it for calendar programs (iCalendar) too.")
+    ] = None,
+    as_format: Annotated[
+        str | None, typer.Option("--as", metavar="FORMAT", help=f"Print as {', '.join((*FORMATS, JSON))}.")
+    ] = None,
+    report: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Write it to FILE; its ending says the format.")
+    ] = None,
+    profiles: Profiles = None,
+) -> None:
+    """Print the dated steps after buying, with stop rules and the way out.
+
+    Example: coswim calendar my-tank.yaml --start 2026-01-05 --ics steps.ics
+    """
+    name = document_format(as_format, report)
+    catalog = output.catalog_from(profiles)
+    read = plan_from(plan, catalog)
+    chosen = proposal_of(read, proposal)
+    if chosen is None:
+        raise InputProblems([Problem(plan, 0, 0, "proposals", "names no proposals, so nothing moves in")])
+    theirs = Water(
+        quantity_of(their_temperature, q.TEMPERATURE, "--their-temperature"),
+        quantity_of(their_ph, q.PH, "--their-ph"),
+        quantity_of(their_hardness, q.HARDNESS, "--their-hardness"),
+    )
+    company = company_of(read, chosen, start=day_of(start, "--start"))
+    days = _additions(added, company.start)
+    screened = screened_alone(read, chosen, catalog)
+    concerns = concerns_of(screened, company)
+    made = make_calendar(company, concerns, added=days, waters=differences(theirs, read.plan.tank))
+    rules, ways_out = stop_rules(company, concerns), way_out.words(company, concerns)
+    if name == JSON:
+        text = aftercare_data.write(made, screened, rules, ways_out)
+    else:
+        document = aftercare_report.calendar(made, screened, rules, ways_out, today=today())
+        text = write(document, name)
+    if report:
+        _save(report, text.encode())
+    elif name == "terminal":
+        output.show(document)
+    else:
+        output.say(text)
+    if ics:
+        from coswim.aftercare.ics import write_ics  # only loaded when it is wanted
+
+        _save(ics, write_ics(made))
+
+
+def _additions(added: list[str] | None, start: date) -> list[date]:
+    days = [day_of(day, "--added") for day in added or ()]
+    for day in days:
+        if day < start:
+            raise typer.BadParameter(f"{day} is before --start {start}", param_hint="--added")
+    return days
+
+
+def _save(path: Path, content: bytes) -> None:
+    write_whole(path, content)
+    output.say(f"Wrote {path}.")

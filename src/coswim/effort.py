@@ -1,0 +1,73 @@
+"""How long a screening would take and how much memory, told before it starts; what would not fit is refused.
+
+The figures are those of one ordinary core, measured with `tests/benchmarks/effort.py`; measure again when the
+simulation changes. They need to tell seconds from hours, no more.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coswim.plans.reading import ReadPlan
+from coswim.simulation.scene import Effort
+from coswim.text import wording
+from coswim.text.problems import whole_file
+
+PER_SECOND = 2.4e7
+"""Pairs of groups, in one draw at one time, that are worked through in a second. Source: measured, 4 to 60 groups."""
+ALONE = 10
+"""What a group costs by itself, in pairs. Source: measured."""
+BYTES = 100
+"""Memory that a group takes in one draw at one time. Source: measured, 1,000 to 30,000 draws, 1 to 240 months."""
+TRIALS, TRIALS_PER_GROUP = 4, 2
+"""How many times the work of a screening the search for remedies takes. Source: measured, 2 to 24 groups, the
+dearest of them."""
+KEPT = 0.25
+"""The part of those trials whose arrays are in memory together. Source: measured likewise."""
+LONGEST = 600.0
+"""Seconds that a screening may take. Source: judgement, what one waits for."""
+LARGEST = 4e9
+"""Bytes that it may take. Source: judgement, what an ordinary machine can spare."""
+
+
+class Estimate(NamedTuple):
+    """What a screening would take."""
+
+    seconds: float
+    memory: float
+
+    @property
+    def fits(self) -> bool:
+        """It is within the limits."""
+        return self.seconds <= LONGEST and self.memory <= LARGEST
+
+    def __str__(self) -> str:
+        minutes, gigabytes = max(1, round(self.seconds / 60)), max(1, round(self.memory / 1e9))
+        return f"{wording.counted(minutes, 'minute')} and {gigabytes:,} GB of memory"
+
+
+LIMITS = Estimate(LONGEST, LARGEST)
+
+
+def estimate(read: ReadPlan, effort: Effort, *, remedies: bool) -> Estimate:
+    """What screening a plan would take."""
+    plan = read.plan
+    cells = effort.draws * ((effort.months or plan.horizon) + 1)
+    residents = len(plan.residents)
+    groups = [residents, *(residents + len(proposal.add) for proposal in plan.proposals)]
+    trials = [TRIALS + TRIALS_PER_GROUP * number if remedies else 0 for number in groups]
+    pairs = sum(number * (number + ALONE) * (1 + tries) for number, tries in zip(groups, trials, strict=True))
+    held = max(number * (1 + KEPT * tries) for number, tries in zip(groups, trials, strict=True))
+    return Estimate(cells * pairs / PER_SECOND, BYTES * cells * held)
+
+
+def refuse_what_would_not_fit(read: ReadPlan, effort: Effort, *, remedies: bool) -> None:
+    """InputProblems naming the limits, where a screening would take too long or too much memory."""
+    needed = estimate(read, effort, remedies=remedies)
+    if needed.fits:
+        return
+    less = ", or leave the search for changes out (--no-remedies)" if remedies else ""
+    raise whole_file(
+        read.name,
+        f"would take about {needed}, the limits are {LIMITS}; ask for fewer draws, months, proposals or groups{less}",
+    )

@@ -1,0 +1,1 @@
+"""What keepers do with profiles: check and compare them, write their own, list what there is."""

@@ -1,0 +1,184 @@
+"""Whether the traits of one species agree with each other and with physics.
+
+Each check yields doubts: a depth that does not go with the weight of the body form, a mouth that does
+not go with the diet, a shoaling fish content alone. A doubt is not an error: real fish are odd, and a
+note in the profile can say why (see `coswim.library.remark`). Bounds without a named source are
+judgement, set so that they hold for ordinary aquarium fish and fail for slips of the pen.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping
+from types import MappingProxyType
+
+from coswim.biology.body import STANDARD_LENGTH_BY_FORM, WEIGHT_PRIORS, WIDTH_BY_FORM
+from coswim.library import habits
+from coswim.library.remark import Doubt
+from coswim.profiles.profile import Profile
+from coswim.text import wording
+
+FILL = 0.52
+"""Volume of a body over that of the elliptical cylinder around it. Source: derived from the proportions of
+perch, roach, bream and pike (Brofeldt 1917) and the weights of their forms (Froese et al. 2014): 0.45 to
+0.59, mean 0.52."""
+WEIGHT_FACTOR = 2.0
+"""Weight by shape over weight by form, either way. Source: weights within a form scatter by about 1.5
+(Froese et al. 2014), widened by the spread of FILL (judgement)."""
+OWN_WEIGHT_FACTOR = 2.5
+DEPTH_BY_FORM: Mapping[str, tuple[float, float]] = MappingProxyType(
+    {"eel-like": (0.03, 0.14), "elongated": (0.08, 0.3), "fusiform": (0.11, 0.5), "short-deep": (0.3, 1.1)}
+)
+STANDARD_LENGTH_SLACK = 0.12
+FLATTEST = 1.8
+GAPE_MEDIANS: Mapping[str, float] = MappingProxyType(
+    {
+        "algae": 0.084,
+        "herbivore": 0.084,
+        "plankton": 0.099,
+        "omnivore": 0.16,
+        "insectivore": 0.16,
+        "molluscivore": 0.16,
+        "carnivore": 0.238,
+        "piscivore": 0.238,
+    }
+)
+"""Gape over standard length by feeding guild (grazer, planktivore, invertivore, piscivore). Source: Dunic &
+Baum 2017, J. Anim. Ecol. 86:577-589; omnivores as invertivores (judgement)."""
+GAPE_CV = 0.2
+"""Spread within a species, same source."""
+LEAST_PISCIVORE_GAPE = 0.113 * (1 - 2 * GAPE_CV)
+"""Source: pike 0.113 (Nilsson & Broenmark 2000), the narrowest of the measured fish eaters, less two CV."""
+LEAST_HUNTER_GAPE = 0.06
+WIDEST_HARMLESS_GAPE = 0.15
+LEAST_OF_RECORD = 0.4
+GROWTH_AT_10_CM, GROWTH_SLOPE, GROWTH_FACTOR = 1.08, -0.6, 2.5
+"""K of a fish of 10 cm, its fall with length (log-log) and the factor either way. Source: that K falls with
+final length is Pauly 1979; the line through the middle of aquarium fish is judgement."""
+PLANT_DIETS = ("algae", "herbivore", "plankton")
+
+
+def doubts(profile: Profile) -> Iterator[Doubt]:
+    """Everything about the profile that does not agree with the rest of it."""
+    for check in (*CHECKS, *habits.CHECKS):
+        yield from check(profile)
+
+
+def _weight(profile: Profile) -> Iterator[Doubt]:
+    body, length = profile.body, profile.adult_length.middle
+    by_form = _form_weight(body.form, length)
+    expected = body.weight.a * length**body.weight.b if body.weight else by_form
+    source = "its own length-weight relation" if body.weight else f"the form {body.form!r}"
+    ratio = _shape_weight(profile) / expected
+    if not 1 / WEIGHT_FACTOR < ratio < WEIGHT_FACTOR:
+        yield Doubt(
+            ("body.form", "body.depth", "body.width", "body.weight", "body.standard_length"),
+            f"at {length:g} cm depth and width make {wording.number(_shape_weight(profile))} g, {source} makes "
+            f"{wording.number(expected)} g; form, depth, width or standard_length is off",
+        )
+    if body.weight and not 1 / OWN_WEIGHT_FACTOR < expected / by_form < OWN_WEIGHT_FACTOR:
+        yield Doubt(
+            ("body.weight",),
+            f"makes a fish of {length:g} cm weigh {wording.number(expected)} g, others of the form {body.form!r} "
+            f"weigh {wording.number(by_form)} g; a and b are for grams and cm of total length",
+        )
+
+
+def _form_weight(form: str, length: float) -> float:
+    intercept, slope = WEIGHT_PRIORS[form]
+    return float(10**intercept * length**slope)
+
+
+def _shape_weight(profile: Profile) -> float:
+    body = profile.body
+    standard = profile.adult_length.middle * (body.standard_length or STANDARD_LENGTH_BY_FORM[body.form])
+    depth = body.depth.middle
+    width = body.width.middle if body.width else depth * WIDTH_BY_FORM[body.form]
+    return math.pi / 4 * FILL * standard**3 * depth * width
+
+
+def _proportions(profile: Profile) -> Iterator[Doubt]:
+    body = profile.body
+    low, high = DEPTH_BY_FORM[body.form]
+    if not low <= body.depth.middle <= high:
+        message = f"{body.depth} of standard length is not {body.form!r} (usually {low:g} to {high:g})"
+        yield Doubt(("body.depth", "body.form"), message)
+    usual = STANDARD_LENGTH_BY_FORM[body.form]
+    if body.standard_length is not None and abs(body.standard_length - usual) > STANDARD_LENGTH_SLACK:
+        message = f"{body.standard_length:g} of total length is unusual for {body.form!r} (about {usual:g})"
+        yield Doubt(("body.standard_length",), message)
+    if body.width is not None:
+        flat = body.width.middle / body.depth.middle
+        if flat > FLATTEST:
+            yield Doubt(("body.width", "body.depth"), f"is {wording.number(flat)} times the depth: flat as a plate")
+        elif flat > 1 and body.form == "short-deep":
+            yield Doubt(("body.width", "body.form"), "is more than the depth, yet the form is 'short-deep'")
+
+
+def _gape(profile: Profile) -> Iterator[Doubt]:
+    gape, body, style = profile.mouth_gape, profile.body, profile.feeding_style
+    if gape is None:
+        return
+    girth = max(body.depth.middle, body.width.middle if body.width else 0.0)
+    if gape.middle > girth:
+        yield Doubt(("mouth_gape",), f"{gape} is wider than the body ({girth:.3g} of standard length)")
+    if style is None:
+        return
+    widest = GAPE_MEDIANS[style.diet] * (1 + 2 * GAPE_CV)
+    if gape.middle > widest:
+        message = f"{gape} is a wide mouth for the diet {style.diet!r} (usually up to {widest:.2g})"
+        yield Doubt(("mouth_gape", "feeding_style.diet"), message)
+    if style.diet == "piscivore" and gape.middle < LEAST_PISCIVORE_GAPE:
+        message = f"{gape} is a narrow mouth for a fish eater (usually from {LEAST_PISCIVORE_GAPE:.2g})"
+        yield Doubt(("mouth_gape", "feeding_style.diet"), message)
+    elif style.eats_fish == "any that fit" and gape.middle < LEAST_HUNTER_GAPE:
+        message = f"eats any fish that fits, but with a gape of {gape} next to none does"
+        yield Doubt(("feeding_style.eats_fish", "mouth_gape"), message)
+    elif style.eats_fish == "no" and gape.middle > WIDEST_HARMLESS_GAPE:
+        message = f"is 'no', but the mouth opens {gape} of standard length, wide enough for small fish"
+        yield Doubt(("feeding_style.eats_fish", "mouth_gape"), message)
+
+
+def _appetite(profile: Profile) -> Iterator[Doubt]:
+    style = profile.feeding_style
+    if style is None:
+        return
+    if style.diet == "piscivore" and style.eats_fish != "any that fit":
+        yield Doubt(("feeding_style.eats_fish", "feeding_style.diet"), f"is {style.eats_fish!r} for a piscivore")
+    if style.diet in PLANT_DIETS and style.eats_fish == "any that fit":
+        message = f"is 'any that fit', but the diet is {style.diet!r}"
+        yield Doubt(("feeding_style.eats_fish", "feeding_style.diet"), message)
+
+
+def _length(profile: Profile) -> Iterator[Doubt]:
+    adult, record = profile.adult_length, profile.record_length
+    if adult.low == adult.high:
+        yield Doubt(("adult_length",), f"{adult} cm is one value; give the range of grown fish, e.g. '45-60 cm'")
+    if record is None:
+        return
+    if adult.high > record:
+        yield Doubt(("adult_length", "record_length"), f"{adult} cm is above the record of {record:g} cm", certain=True)
+    elif adult.high < LEAST_OF_RECORD * record:
+        message = f"{adult} cm is far below the record of {record:g} cm; are both total lengths in cm?"
+        yield Doubt(("adult_length", "record_length"), message)
+
+
+def _growth(profile: Profile) -> Iterator[Doubt]:
+    if profile.growth is None:
+        return
+    expected = GROWTH_AT_10_CM * (profile.adult_length.middle / 10) ** GROWTH_SLOPE
+    ratio = profile.growth.middle / expected
+    if not 1 / GROWTH_FACTOR < ratio < GROWTH_FACTOR:
+        word = "fast" if ratio > 1 else "slow"
+        message = f"{profile.growth} per year is very {word} for a fish of {profile.adult_length} cm"
+        yield Doubt(("growth",), f"{message} (usually about {wording.number(expected)})")
+
+
+CHECKS: tuple[Callable[[Profile], Iterator[Doubt]], ...] = (
+    _weight,
+    _proportions,
+    _gape,
+    _appetite,
+    _length,
+    _growth,
+)

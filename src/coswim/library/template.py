@@ -1,0 +1,137 @@
+"""The text that a new profile starts from: every key with what it wants, values of a similar species if named.
+
+Copied values are a start and no knowledge, so every source is `memory` until the keeper has looked.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from textwrap import wrap
+from typing import Any
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from coswim.library.schema import HEADER, profile_schema
+from coswim.profiles.names import is_scientific, no_name
+from coswim.profiles.profile import Profile
+from coswim.text.document import YamlDocument
+from coswim.text.fields import model_in
+from coswim.text.printable import one_line
+from coswim.text.problems import whole_file
+
+OWN = ("scientific_name", "also_known_as", "common_names", "record_length", "notes", "sources")
+"""What is never taken over from another species."""
+SENTENCES = ("cautions", "notes")
+COMMENT_COLUMN, WIDTH = 34, 118
+PLAIN = re.compile(r"[\w.][\w .()/%-]*")
+STEP = "  "
+
+
+@dataclass(frozen=True)
+class _Row:
+    """One key of the template; one that is not active is commented out."""
+
+    indent: str
+    text: str
+    hint: str
+    active: bool
+
+    def lines(self) -> Iterator[str]:
+        start = self.indent if self.active else f"# {self.indent}"
+        line = f"{start}{self.text}".rstrip()
+        if COMMENT_COLUMN + len(self.hint) > WIDTH:
+            yield from (f"{start}# {part}" for part in wrap(self.hint, WIDTH - len(start), break_on_hyphens=False))
+            yield line
+        else:
+            yield f"{line.ljust(COMMENT_COLUMN)} # {self.hint}" if self.hint else line
+
+
+def template(scientific_name: str, *, like: YamlDocument | None = None) -> str:
+    """A commented profile of `scientific_name`, empty or with the values of the profile `like`."""
+    if not is_scientific(scientific_name):
+        raise whole_file("species", no_name(scientific_name))
+    values = {} if like is None else {key: value for key, value in like.data.items() if key not in OWN}
+    rows = (*_keys({"scientific_name": scientific_name, "also_known_as": [], "common_names": [], **values}),)
+    lines = [*_opening(scientific_name, like)]
+    lines += [line for row in (*rows, *_sources(values)) for line in row.lines()]
+    return "\n".join(lines) + "\n"
+
+
+def _opening(scientific_name: str, like: YamlDocument | None) -> Iterator[str]:
+    yield HEADER
+    yield f"# A coswim profile of {scientific_name}. Fill in what you know, leave out what you do not:"
+    yield "# what is missing cannot be rated, and the report says so. Remove '# ' before a key to use it."
+    if like is not None:
+        other = like.data.get("scientific_name", "a similar species")
+        yield f"# The values are those of {other}: a start, no knowledge. Look at each of them."
+    yield ""
+
+
+def _keys(values: Mapping[str, Any]) -> Iterator[_Row]:
+    schema = profile_schema()
+    for name, field in Profile.model_fields.items():
+        if name != "sources":
+            yield from _rows(name, field, schema["properties"][name], values, schema["$defs"])
+
+
+def _rows(
+    name: str, field: FieldInfo, node: Mapping[str, Any], values: Mapping[str, Any], defs: Mapping[str, Any]
+) -> Iterator[_Row]:
+    active = name in values or field.is_required()
+    inner = model_in(field.annotation)
+    if inner is not None:
+        yield from _block(name, defs[inner.__name__], values.get(name), inner, defs, active=active)
+    elif name in SENTENCES and values.get(name):
+        yield _Row("", f"{name}:", _hint(node), active)
+        yield from (_Row(STEP, f"- {_scalar(sentence)}", "", active) for sentence in values[name])
+    else:
+        value = _scalar(values.get(name)) if active else _example(node)
+        yield _Row("", f"{name}: {value}", _hint(node), active)
+
+
+def _block(
+    name: str, node: Mapping[str, Any], given: Any, model: type[BaseModel], defs: Mapping[str, Any], *, active: bool
+) -> Iterator[_Row]:
+    known = given if isinstance(given, dict) else {}
+    yield _Row("", f"{name}:", str(node.get("description", "")), active)
+    for part, piece in model.model_fields.items():
+        for row in _rows(part, piece, node["properties"][part], known, defs):
+            yield _Row(STEP + row.indent, row.text, row.hint, active and row.active)
+
+
+def _hint(node: Mapping[str, Any]) -> str:
+    words = node.get("enum")
+    return " | ".join(words) if words else str(node.get("description", ""))
+
+
+def _example(node: Mapping[str, Any]) -> str:
+    if node.get("type") == "array" or "anyOf" in node:
+        return "[]"
+    choices = node.get("examples") or node.get("enum") or [""]
+    return str(choices[0])
+
+
+def _scalar(value: Any) -> str:
+    """A value as YAML, in one line."""
+    if value is None:
+        return ""
+    if isinstance(value, list):
+        return f"[{', '.join(map(_scalar, value))}]"
+    if isinstance(value, dict):
+        return f"{{{', '.join(f'{key}: {_scalar(inner)}' for key, inner in value.items())}}}"
+    text = one_line(str(value)).strip()
+    return text if PLAIN.fullmatch(text) else "'" + text.replace("'", "''") + "'"
+
+
+def _sources(values: Mapping[str, Any]) -> Iterator[_Row]:
+    """A source for each block: memory where something was copied, an open line where nothing is stated yet."""
+    yield _Row("", "sources:", "for each block a key of sources.yaml, or memory or common-practice", active=True)
+    blocks = Profile.blocks()
+    for name in (block.name for block in blocks):
+        copied = values.get(name) not in (None, [], "")
+        yield _Row(STEP, f"{name}: memory", "", active=copied or Profile.model_fields[name].is_required())
+    part = next(part for block in blocks for part in block.parts)
+    yield _Row(STEP, f"{part.name}: memory", "a part of a block may have its own", active=False)

@@ -1,0 +1,57 @@
+"""What a diary hands on: to the record, and to the next screening."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+import pytest
+
+from coswim.aftercare.in_short import in_short
+from coswim.aftercare.learning import lengths_learned, outlook, with_lengths
+from coswim.aftercare.record import observations
+from coswim.profiles.catalog import Catalog
+
+
+def test_observations_cover_a_week_each(bichir: Any) -> None:
+    seen = bichir.watched("""
+        {date: 2026-01-05, group: bichir, ate: no, chased: some, weight: 400 g}
+        {date: 2026-01-08, group: bichir, ate: yes, chased: no}
+        {date: 2026-01-11, group: bichir, ate: some, damage: {grade: 1, place: fins}}
+        {date: 2026-01-25, group: bichir, length: 39 cm}
+        {date: 2026-01-06, group: silver dollar, ate: yes}
+    """)
+    first, second = observations(seen, bichir.company.find("bichir"))
+    assert (first.first, first.last, first.looks) == (date(2026, 1, 5), date(2026, 1, 11), 3)
+    assert first.ate == pytest.approx(0.5)  # derived: (0 + 1 + 0.5) / 3
+    assert (first.ate_words, first.chased, first.hurt, first.weight) == (("no", "yes", "some"), "some", 1, 400)
+    assert (second.first, second.ate, second.chased, second.length) == (date(2026, 1, 19), None, None, 39)
+
+
+def test_the_next_screening_knows_the_measured_lengths(bought: Callable[..., Any], catalog: Catalog) -> None:
+    theirs = bought("""
+        tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7.0, hardness: 7 dGH}
+        residents: [{species: oscar, length: 9 cm}]
+        proposals: [{name: tetras, add: [{species: Buenos Aires tetra, count: 10, length: 5 cm}]}]
+    """)
+    seen = theirs.watched(
+        "{date: 2026-01-26, group: oscar, length: 11 cm}\n{date: 2026-03-09, group: oscar, length: 17 cm}"
+    )
+    assert [(fish.name, length) for fish, length in lengths_learned(seen)] == [("oscar", 17)]
+    changed = with_lengths(theirs.read, theirs.screened.proposal, seen).plan
+    assert [entry.length for entry in (*changed.residents, *changed.proposals[0].add)] == [17, 5]
+    told = outlook(theirs.read, seen, theirs.screened, catalog)
+    assert told[0].startswith("Screened again with the oscar 17 cm (was 9): ")
+
+
+def test_without_a_length_nothing_is_screened_again(bichir: Any, catalog: Catalog) -> None:
+    (told,) = outlook(bichir.read, bichir.watched("{date: 2026-01-26, note: x}"), bichir.screened, catalog)
+    assert told.startswith("No length was measured")
+
+
+def test_three_lines_for_the_end_of_a_report(bichir: Any) -> None:
+    found = in_short(bichir.company, bichir.concerns)
+    assert found.order.startswith("Quarantine 30 days, then the 6 silver dollars: in the ")
+    assert found.watch.startswith("Act when ")
+    assert found.stop.startswith("Separate the same day when ")

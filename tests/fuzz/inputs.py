@@ -1,0 +1,159 @@
+"""The inputs of the fuzzing, each made from its number and a seed alone, so that any of them can be made again."""
+
+from __future__ import annotations
+
+from random import Random
+
+import extremes
+from judge import Case
+from mutations import WAYS, by_tokens
+from seeds import PLANS, POSTS, PROFILES, SMALL_PLAN, SOURCES
+
+FORMATS = ("terminal", "plain", "bbcode", "markdown", "html", "json")
+QUICK = ("--draws", "50", "--no-remedies")
+USED = SMALL_PLAN.replace("neon tetra", "example fish").encode()
+
+
+def case(seed: int, number: int) -> Case:
+    """The input of that number."""
+    random = Random(f"{seed} {number}")  # noqa: S311 - to be repeated, not to be kept secret
+    kinds = (_plan,) * 4 + (_profile,) * 3 + (_post,) * 3 + (_options, _sources, _sound_plan, _sound_profile)
+    return random.choice(kinds)(random)
+
+
+def _changed(random: Random, texts: tuple[str, ...]) -> bytes:
+    return WAYS[random.choice(tuple(WAYS))](random, random.choice(texts), random.choice((*PLANS, *PROFILES)))
+
+
+def _plan(random: Random) -> Case:
+    return _with_plan(random, _changed(random, PLANS))
+
+
+def _post(random: Random) -> Case:
+    way = WAYS[random.choice(("bytes", "tokens"))]
+    post = random.choice(POSTS) if random.random() < 0.5 else _wrapped(random, random.choice(PLANS))
+    return _with_plan(random, way(random, post, random.choice(POSTS)))
+
+
+def _sound_plan(random: Random) -> Case:
+    return _with_plan(random, extremes.plan(random), must_do=True)
+
+
+def _with_plan(random: Random, plan: bytes, *, must_do: bool = False) -> Case:
+    files = {"tank.yaml": plan}
+    if random.random() < 0.1:
+        return Case(("plan", "check", "tank.yaml"), files, must_do=must_do)
+    form = random.choice(FORMATS)
+    if random.random() < 0.1:
+        return Case(("screen", "-", *QUICK, "--as", form), {}, must_do=must_do, typed=plan)
+    search = QUICK[:2] if random.random() < 0.03 else QUICK
+    words = ("screen", "tank.yaml", *search, "--as", form)
+    if form != "json" and random.random() < 0.2:
+        words += (random.choice(("--brief", "--for-forum")),)
+    if random.random() < 0.3:
+        report = f"report.{form}"
+        return Case((*words, "--report", report), files, report, must_do)
+    return Case(words, files, must_do=must_do)
+
+
+def _profile(random: Random) -> Case:
+    return _with_profile(random, _changed(random, random.choice((PROFILES[:1], PROFILES))))
+
+
+def _sound_profile(random: Random) -> Case:
+    return _with_profile(random, extremes.profile(random), must_do=True)
+
+
+def _with_profile(random: Random, profile: bytes, *, must_do: bool = False) -> Case:
+    files = {"profiles/fictus-exemplaris.yaml": profile, "tank.yaml": USED}
+    folder = ("--profiles", "profiles")
+    match random.randrange(8 if must_do else 9):
+        case 0 | 1:
+            return Case(("screen", "tank.yaml", *QUICK, "--as", random.choice(FORMATS), *folder), files)
+        case 2 | 3:
+            return Case(("profile", "check", "profiles"), files)
+        case 4:
+            name = random.choice(("example fish", "Fictus exemplaris", "fictus"))
+            return Case(("profile", "show", name, "--as", random.choice(FORMATS), *folder), files, must_do=must_do)
+        case 5:
+            return Case(("profile", "list", "--as", random.choice(("table", "json")), *folder), files, must_do=must_do)
+        case 6:
+            report = "new.yaml"
+            words = ("profile", "new", "Fictus alter", "--like", "example fish", "--to", report)
+            return Case((*words, *folder), files, report, must_do)
+        case 7:
+            return Case(("profile", "diff", *folder), files, must_do=must_do)
+        case _:
+            return Case(("profile", "edit", random.choice(("example fish", "fictus exemplaris")), *folder), files)
+
+
+def _sources(random: Random) -> Case:
+    """A bibliography beside a sound profile."""
+    sources = _changed(random, ("mine: {kind: measured, citation: my own ruler}\n", SOURCES))
+    files = {
+        "profiles/fictus-exemplaris.yaml": PROFILES[0].encode(),
+        "profiles/sources.yaml": sources,
+        "tank.yaml": USED,
+    }
+    commands = (
+        ("profile", "check", "profiles"),
+        ("profile", "list", "--sources", "--profiles", "profiles"),
+        ("profile", "show", "example fish", "--profiles", "profiles"),
+        ("screen", "tank.yaml", *QUICK, "--profiles", "profiles"),
+    )
+    return Case(random.choice(commands), files)
+
+
+def _options(random: Random) -> Case:
+    """A command line instead of a file."""
+    sound = {
+        "--tank": "180x60x60 cm", "--temperature": "26", "--ph": "7.0", "--hardness": "6 dGH",
+        "--resident": "saddled bichir, 38 cm", "--add": "8 tinfoil barb, 10 cm",
+    }  # fmt: skip
+    match random.randrange(4):
+        case 0 | 1:
+            words = [
+                "screen",
+                *QUICK,
+                *(part for option, value in sound.items() for part in (option, _odd(random, value))),
+            ]
+        case 2:
+            words = [
+                "profile",
+                "list",
+                _odd(random, "tetra"),
+                "--length",
+                _odd(random, "4-8 cm"),
+                "--temperature",
+                _odd(random, "79 F"),
+            ]
+        case _:
+            words = [*random.choice((["explain"], ["profile", "show"], ["plan", "check"])), _odd(random, "gape-fit")]
+    return Case(tuple(words), {})
+
+
+def _odd(random: Random, text: str) -> str:
+    """The text, mostly changed; no operating system passes a zero byte on."""
+    if random.random() < 0.3:
+        return text
+    odd = by_tokens(random, text, text).decode("utf-8", "surrogateescape")
+    return odd.replace("\0", "")[:5000]
+
+
+def _wrapped(random: Random, plan: str) -> str:
+    """A plan as it stands in a post."""
+    for _ in range(random.randrange(1, 4)):
+        match random.randrange(6):
+            case 0:
+                plan = f"[code]\n{plan}[/code]\n"
+            case 1:
+                plan = f"```yaml\n{plan}```\n"
+            case 2:
+                plan = "".join(f"> {line}\n" for line in plan.splitlines())
+            case 3:
+                plan = f"<pre>{plan.replace('&', '&amp;')}</pre>\n"
+            case 4:
+                plan = f"[quote=somebody]{plan}[/quote]\n"
+            case 5:
+                plan = f"Hello all,\n\nwhat about this: it is big.\n\n{plan}\n\nThank you!\n"
+    return plan

@@ -1,0 +1,31 @@
+"""A small part of the fuzzing, the same in every run; `python tests/fuzz/run.py` is the long one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from inputs import case
+from judge import Case, apart, ending
+
+INPUTS, PORTION = 200, 20
+
+
+@pytest.mark.parametrize("first", range(0, INPUTS, PORTION))
+def test_odd_and_extreme_inputs_end_as_documented(first: int, tmp_path: Path) -> None:
+    with apart(tmp_path / "data"):
+        ended = {number: ending(case(0, number), tmp_path / "work").faults for number in range(first, first + PORTION)}
+    wrong = {number: faults for number, faults in ended.items() if faults}
+    assert wrong == {}
+
+
+def test_an_input_is_made_from_its_number_alone() -> None:
+    assert [case(5, number) for number in range(30)] == [case(5, number) for number in range(30)]
+
+
+def test_the_judge_sees_what_is_wrong(tmp_path: Path) -> None:
+    with apart(tmp_path / "data"):
+        unsound = Case(("plan", "check", "tank.yaml"), {"tank.yaml": b"tank: 1"}, must_do=True)
+        assert ending(unsound, tmp_path / "work").faults[0].startswith("status 1")
+        unasked = Case(("plan", "new", "tank.yaml"), {"a": b""})
+        assert ending(unasked, tmp_path / "work") == (0, ("left tank.yaml",))
