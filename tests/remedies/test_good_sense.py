@@ -85,7 +85,13 @@ SEVERUMS = """
       - name: severums and a jewel
         add: [{species: jewel cichlid, count: 1, length: 8 cm}, {species: banded severum, count: 2, length: 17 cm}]
 """
+ELEPHANTNOSE = """
+    tank: {size: 150 x 60 x 60 cm, temperature: 25 C, ph: 7, hardness: 8 dGH}
+    residents: [{species: elephantnose fish, count: 1, length: 18 cm}]
+    proposals: [{name: danios, add: [{species: giant danio, count: 14, length: 9 cm}]}]
+"""
 GRAVE = {
+    "elephantnose": ELEPHANTNOSE,
     "bushfish": BUSHFISH,
     "goldfish": GOLDFISH,
     "severums": SEVERUMS,
@@ -155,7 +161,7 @@ def test_a_remedy_brings_its_finding_to_medium_or_the_whole_down_with_it(searche
 
 
 @each_plan
-def test_no_finding_is_offered_the_same_thing_twice(searched: Search, text: str) -> None:
+def test_a_finding_is_offered_three_changes_at_most_and_no_thing_twice(searched: Search, text: str) -> None:
     """One food, one number, one tank: the one that does most."""
     read, proposal = searched(text).read, searched(text).proposals[0]
     before = values(ChangedPlan.of(read, read.plan.proposals[0]))
@@ -164,7 +170,7 @@ def test_no_finding_is_offered_the_same_thing_twice(searched: Search, text: str)
             tuple(name for name, value in values(remedy.changed).items() if value != before[name])
             for remedy in proposal.remedies_for(finding)
         ]
-        assert len(set(changed)) == len(changed)
+        assert len(set(changed)) == len(changed) <= 3
 
 
 def values(plan: ChangedPlan) -> dict[str, object]:
@@ -314,6 +320,20 @@ def test_of_single_changes_the_one_of_least_effort_is_best(searched: Search) -> 
             """,
             "feed frozen food and buy at 3 cm or longer",
             id="neither-is-enough-alone",
+        ),
+        pytest.param(
+            """
+            tank: {size: 80 x 40 x 40 cm, temperature: 22 C, ph: 7, hardness: 8 dGH}
+            residents: [{species: blue discus, count: 1, length: 9 cm}]
+            proposals:
+              - name: small company
+                add:
+                  - {species: Nannostomus eques, count: 6, length: 3 cm}
+                  - {species: spotted blue-eye, count: 2, length: 2 cm}
+                  - {species: ember tetra, count: 1, length: 2 cm}
+            """,
+            "keep the water at 27 C, add 6 ember tetras instead of 1 and add 4 spotted blue-eyes instead of 2",
+            id="nobody-is-left-out-who-could-have-company",
         ),
         pytest.param(
             """

@@ -35,8 +35,7 @@ def smallest_change(
         for tried in (chosen, _at_its_most(chosen)):
             if trial.solves(_all(tried)):
                 return _all(_shrunk(trial, tried))
-    mended = next(_mended(trial, findings, pool), None)
-    return _all(_shrunk(trial, mended)) if mended else None
+    return next(_mended(trial, findings, pool), None)
 
 
 def _all(chosen: Sequence[Option]) -> Change:
@@ -84,7 +83,7 @@ def _shrunk(trial: Trial, chosen: Sequence[Option]) -> Sequence[Option]:
     return chosen
 
 
-def _mended(trial: Trial, findings: Sequence[Finding], pool: Sequence[Option]) -> Iterator[tuple[Option, Option]]:
+def _mended(trial: Trial, findings: Sequence[Finding], pool: Sequence[Option]) -> Iterator[Change]:
     """A change that does away with everything grave but brings something new, with another that mends that."""
     known = {finding.found.key for finding in findings}
     for option in pool:
@@ -92,8 +91,9 @@ def _mended(trial: Trial, findings: Sequence[Finding], pool: Sequence[Option]) -
         new = to_remedy(after.assessed, BEARABLE)
         if new and not known & {finding.found.key for finding in new}:
             for other in options_against(new[0], after, ladders(after.plan), aim=BEARABLE):
-                if go_together([option.change, other.change]) and trial.solves(_all([option, other])):
-                    yield option, other
+                both = _all([option, other])
+                if go_together([option.change, other.change]) and trial.solves(both):
+                    yield both
 
 
 def _with_less_water(trial: Trial, single: Option, others: Sequence[Option]) -> Sequence[Option]:
