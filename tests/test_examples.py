@@ -58,14 +58,18 @@ def test_the_verdicts(
     screenings: dict[str, Screening], example: str, name: str, verdicts: set[str], hazards: set[str]
 ) -> None:
     screened = proposal(screenings[example], name)
-    assert screened.verdict in verdicts
+    decision, _, _ = screened.verdict.partition(" (on the edge of: ")
+    assert decision in verdicts
     worst = {f.found.hazard for f in screened.findings[:3]}
     assert hazards <= worst
 
 
 def test_the_barbs_win_the_feeding_race_and_the_food_is_named(screenings: dict[str, Screening]) -> None:
     lost = finding(proposal(screenings["bichir"], "eight tinfoil barbs"), "feeding-competition", "saddled bichir")
-    assert any("would have to go in before the saddled bichir had enough" in reason for reason in lost.found.because)
+    (price,) = (
+        reason for reason in lost.found.because if reason.startswith("To keep the weight of the saddled bichir, ")
+    )
+    assert "times the normal food must go in" in price
 
 
 def test_the_report_says_from_what_length_a_tetra_is_safe_or_that_none_is(screenings: dict[str, Screening]) -> None:

@@ -118,19 +118,22 @@ def test_what_a_proposal_makes_worse_for_the_residents_counts_against_it(screene
 
 @pytest.fixture(scope="module")
 def gapless(tmp_path_factory: pytest.TempPathFactory) -> Catalog:
-    """The library with a bichir whose mouth nobody measured."""
+    """The library with an odd bichir whose mouth nobody measured, and without a relative that could lend its own."""
     folder: Path = tmp_path_factory.mktemp("profiles")
     known = (BUILT_IN / "polypteridae" / "polypterus-endlicherii.yaml").read_text(encoding="utf-8")
-    kept = [line for line in known.splitlines() if not line.strip().startswith("mouth_gape")]
-    (folder / "polypterus-endlicherii.yaml").write_text("\n".join(kept), encoding="utf-8")
+    odd = known.replace("Polypterus endlicher", "Mirus fictus endlicher").replace("[saddled", "[odd")
+    odd = odd.replace("Polypteridae", "Mirabilidae")
+    kept = [line for line in odd.splitlines() if not line.strip().startswith(("mouth_gape", "also_known_as"))]
+    (folder / "mirus-fictus.yaml").write_text("\n".join(kept), encoding="utf-8")
     return Catalog((BUILT_IN, folder))
 
 
 def test_what_cannot_be_rated_is_said_in_the_verdict(gapless: Catalog) -> None:
-    read = read_plan(dedent(plan([BICHIR], {"tetras": [TETRAS]})), "plan.yaml", gapless)
+    odd = BICHIR.replace("saddled", "odd")
+    read = read_plan(dedent(plan([odd], {"tetras": [TETRAS]})), "plan.yaml", gapless)
     proposal = screen(read, gapless, Effort(draws=100), remedies=False).proposals[0]
     assert "gape-fit" in {finding.found.hazard for finding in proposal.unrated}
-    assert proposal.verdict.endswith(", as far as it can be rated")
+    assert proposal.verdict == "cannot be judged"
     assert "what is missing decides most" in proposal.sensitivity
 
 
@@ -150,7 +153,8 @@ def test_findings_come_worst_first_and_decide(plain: Screening) -> None:
 
 def test_the_worst_proposal_is_the_screenings_risk(plain: Screening, screened: Screen) -> None:
     assert plain.worst_risk == max(p.risk.risk for p in plain.proposals if p.risk)
-    assert screened(f"{TANK}residents: [{BICHIR}]\n").worst_risk == 0
+    alone = screened(f"{TANK}residents: [{BICHIR}]\n")
+    assert alone.worst_risk == alone.as_it_stands.risk_number
 
 
 def test_cautions_are_given_for_every_proposal(plain: Screening) -> None:
@@ -158,9 +162,41 @@ def test_cautions_are_given_for_every_proposal(plain: Screening) -> None:
 
 
 def test_the_order_of_two_fish_of_one_size_with_different_pasts_changes_nothing(screened: Screen) -> None:
-    oscars = [f"{{species: oscar, length: 20 cm{past}}}" for past in (", history: {tankmates_hurt: 4}", "")]
+    oscars = [
+        f"{{species: oscar, length: 20 cm{past}}}"
+        for past in (
+            ", lived_with: [{species: convict cichlid, count: 4, length: 9 cm, time: 3 months, outcome: it hurt them}]",
+            "",
+        )
+    ]
     dollars = {"dollars": ["{species: silver dollar, count: 3, length: 12 cm}"]}
     assert outcomes(screened(plan(oscars, dollars))) == outcomes(screened(plan(oscars[::-1], dollars)))
+
+
+def test_a_plan_that_proposes_nothing_screens_the_tank_as_it_stands(screened: Screen) -> None:
+    """What stands is told as it is told beside a proposal."""
+    alone = screened(f"{TANK}residents: [{BICHIR}, {GOURAMIS}]\n", draws=DRAWS, remedies=True)
+    beside = screened(plan([BICHIR, GOURAMIS], {"tetras": [TETRAS]}), draws=DRAWS)
+    assert alone.proposals == ()
+    assert outcome(alone.as_it_stands)[:3] == outcome(beside.as_it_stands)[:3]
+    assert alone.as_it_stands.findings
+    assert alone.as_it_stands.cautions
+
+
+@pytest.mark.parametrize("moves_in", ["last", "together", "first"])
+def test_a_plan_without_residents_screens_what_is_proposed(screened: Screen, moves_in: str) -> None:
+    """Nobody lives there, so the order of moving in changes nothing; what they do to each other counts."""
+    text = (
+        f"{TANK}proposals: [{{name: all, moves_in: {moves_in}, add: [{BICHIR}, {BARBS.replace('10 cm', '5 cm')}]}}]\n"
+    )
+    screening = screened(text, draws=DRAWS, remedies=True)
+    (proposal,) = screening.proposals
+    assert (screening.as_it_stands.findings, screening.as_it_stands.unrated) == ((), ())
+    assert proposal.standing == ()
+    swallowed = next(finding for finding in proposal.findings if finding.found.hazard == "gape-fit")
+    assert (swallowed.found.blamed_label, swallowed.found.target_label) == ("the saddled bichir", "the 8 tinfoil barbs")
+    assert swallowed.likelihood > 0.9
+    assert proposal.remedies_for(swallowed)
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)

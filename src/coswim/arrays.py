@@ -1,9 +1,21 @@
-"""The two kinds of array that pass through the house: numbers and yes-or-no, one in each draw (and time)."""
+"""The kinds of array that pass through the house: numbers and yes-or-no, one in each draw (and time); and places."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
+Indexes = NDArray[np.intp]
+
+
+def columns(parts: Sequence[Floats]) -> Floats:
+    """Arrays of one shape as the last axis of one; each lies together in memory, so that sums over few are quick.
+
+    >>> columns([np.array([1.0, 2.0]), np.array([3.0, 4.0])]).tolist()
+    [[1.0, 3.0], [2.0, 4.0]]
+    """
+    return np.ascontiguousarray(np.stack([part.T for part in parts])).T

@@ -10,14 +10,19 @@ from functools import partial
 from inspect import cleandoc
 from types import MappingProxyType, ModuleType
 
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
 from coswim.aftercare import grades, stop_rules
 from coswim.findings.finding import CONSEQUENCE_MEANINGS, Consequence
 from coswim.findings.hazard import Hazard
 from coswim.hazards import HAZARDS
+from coswim.plans.plan import Plan
 from coswim.profiles import scales
-from coswim.report.document import Block, Code, Document, Paragraph, Section, Span, Table, strong, text
+from coswim.report.document import Block, Code, Document, Facts, Paragraph, Section, Span, Table, strong, text
 from coswim.text import wording
-from coswim.verdict import confidence, risk
+from coswim.text.fields import model_in
+from coswim.verdict import confidence, risk, trust
 
 COMMAND = "coswim "
 
@@ -68,7 +73,7 @@ def _scales() -> Document:
 def _risk() -> Document:
     rows = tuple(
         (
-            f"{band} (from {wording.share(risk.BANDS[band])})",
+            f"{band} (from {wording.of_hundred(risk.BANDS[band])})",
             *(_cell(band, consequence) for consequence in risk.CONSEQUENCES),
         )
         for band in risk.Likelihood
@@ -106,15 +111,83 @@ def _stop_rules() -> Document:
     return Document("the stop rules", tuple(_paragraphs(stop_rules)))
 
 
+def _trust() -> Document:
+    rows = tuple(
+        (panel.name, "yes" if panel.blind else "no", _agreement(panel.agree, panel), _agreement(panel.by_rules, panel))
+        for panel in trust.PANELS
+    )
+    header = ("pairings", "blind", "coswim agrees with keepers", "rules of thumb agree")
+    return Document("how far to trust it", (*_paragraphs(trust), Table(header, rows)))
+
+
+def _agreement(agree: int | None, panel: trust.Panel) -> str:
+    return NOT_MEASURED if agree is None else f"{agree} of {panel.pairings}"
+
+
+NOT_MEASURED = "not measured yet"
+
+
+def _plan() -> Document:
+    """Every key of a plan with what it wants, from the models themselves."""
+    intro = Paragraph(text("The keys of a plan, what each wants, and what holds where it is left out."))
+    return Document("the keys of a plan", (intro, *_keys("", Plan)))
+
+
+def _keys(path: str, model: type[BaseModel]) -> Iterator[Block]:
+    fields = [(name, field) for name, field in model.model_fields.items() if name not in NOT_TYPED]
+    facts = tuple((name, text(f"{field.description or ''}{_default(field)}")) for name, field in fields)
+    yield Section((Span(path or "plan", "strong"),), (Facts(facts),))
+    for name, field in fields:
+        inner = model_in(field.annotation)
+        if inner is not None:
+            yield from _keys(f"{path}.{name}".lstrip("."), inner)
+
+
+NOT_TYPED = frozenset({"earlier", "profiles"})
+"""Keys that a post carries and nobody types."""
+
+
+def _default(field: FieldInfo) -> str:
+    if field.is_required():
+        return " (wanted)"
+    value = field.default
+    if value is None or isinstance(value, BaseModel) or value == ():
+        return ""
+    if isinstance(value, bool):
+        return f" (else {'yes' if value else 'no'})"
+    words = wording.listed(value) if isinstance(value, tuple) else f"{value:g}" if isinstance(value, float) else value
+    return f" (else {words})"
+
+
 def _topics() -> Mapping[str, Callable[[], Document]]:
     hazards = {hazard.ID: partial(_hazard, hazard) for hazard in HAZARDS}
     others = {
-        "scales": _scales, "risk": _risk, "confidence": _confidence, "damage": _damage, "stop-rules": _stop_rules,
+        "plan": _plan, "scales": _scales, "risk": _risk, "confidence": _confidence, "trust": _trust,
+        "damage": _damage, "stop-rules": _stop_rules,
     }  # fmt: skip
     return MappingProxyType({**hazards, **others})
 
 
 TOPICS = _topics()
+IN_SHORT = MappingProxyType(
+    {
+        "plan": "The keys of a plan.",
+        "scales": "The words of a profile and the numbers behind them.",
+        "risk": "How often and how bad make a risk and a verdict.",
+        "confidence": "What a finding rests on.",
+        "trust": "How far to trust it.",
+        "damage": "The grades of damage that a diary writes down.",
+        "stop-rules": "When to take fish apart, and when to call it settled.",
+    }
+)
+"""What the topics that are no hazards are about."""
+
+
+def contents() -> Document:
+    """All topics with a line each."""
+    hazards = {hazard.ID: cleandoc(hazard.__doc__ or "").partition("\n\n")[0] for hazard in HAZARDS}
+    facts = tuple((topic, text(" ".join({**hazards, **IN_SHORT}[topic].split()))) for topic in TOPICS)
+    return Document("what can be explained", (Facts(facts), Paragraph(text("For example: coswim explain gape-fit"))))
 
 
 def explain(topic: str) -> Document:

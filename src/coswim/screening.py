@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from coswim.effort import refuse_what_would_not_fit
 from coswim.findings.finding import FindingKey
+from coswim.hazards import BY_ID
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
@@ -19,9 +20,14 @@ from coswim.remedies.trial import Trial
 from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment, with_pictures
 from coswim.verdict.cautions import cautions
-from coswim.verdict.rating import Finding, OverallRisk, Unrated, verdict
+from coswim.verdict.margin import narrowest_margin
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, close_to, verdict
+from coswim.verdict.record import believe, effect
 from coswim.verdict.sensitivity import sensitivity
+from coswim.verdict.watching import watch
 
+AS_IT_STANDS = "the tank as it stands"
+MOST_WATCHED = 2
 PATIENCE = 1.0  # seconds after which a search tells how far it is
 
 
@@ -31,7 +37,10 @@ class Screened(NamedTuple):
     `unrated` is what cannot be rated for want of evidence. `standing` are findings among the residents alone
     that the proposal does not make worse; they do not count against it. `remedies` are the tested changes
     against its findings, by the finding's key; `best_change` is the smallest that makes a proposal of serious
-    or high risk possible. `remedies_searched` says whether a missing one means that none was found.
+    or high risk possible. `remedies_searched` says whether a missing one means that none was found. `record` says
+    what the records of the residents changed. `watch` is what to look at once they are together, and `margin` what
+    would go wrong first where nothing does. `was` is the risk that an earlier screening found, where the plan
+    carries it.
     """
 
     name: str
@@ -45,6 +54,37 @@ class Screened(NamedTuple):
     best_change: Remedy | None = None
     remedies_searched: bool = False
     sensitivity: str = ""
+    record: tuple[str, ...] = ()
+    watch: tuple[str, ...] = ()
+    margin: str = ""
+    was: int | None = None
+
+    @property
+    def risk_number(self) -> int:
+        """The risk from 1 to 20; 0 when nothing was found."""
+        return self.risk.risk if self.risk else 0
+
+    @property
+    def close_to(self) -> tuple[str, ...]:
+        """The other decisions that the draws cannot tell from its own."""
+        return close_to(self.risk)
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """What would have to be known to rate what cannot be rated."""
+        return tuple(dict.fromkeys(one.found.missing for one in self.unrated))
+
+    @property
+    def well(self) -> tuple[str, ...]:
+        """The hazards of which nothing is told."""
+        troubled = {one.found.hazard for one in self.told}
+        return tuple(hazard for hazard in BY_ID if hazard not in troubled)
+
+    @property
+    def care(self) -> tuple[Remedy, ...]:
+        """The best tested measure against each finding, worst finding first, each once."""
+        first = (self.remedies_for(finding)[:1] for finding in self.findings)
+        return tuple({remedy.change: remedy for found in first for remedy in found}.values())
 
     @property
     def told(self) -> tuple[Finding | Unrated, ...]:
@@ -71,9 +111,14 @@ class Screening(NamedTuple):
     proposals: tuple[Screened, ...]
 
     @property
+    def judged(self) -> tuple[Screened, ...]:
+        """What was asked about: the proposals, or the tank as it stands where there are none."""
+        return self.proposals or (self.as_it_stands,)
+
+    @property
     def worst_risk(self) -> int:
-        """The highest risk of any proposal; 0 when nothing was found."""
-        return max((proposal.risk.risk for proposal in self.proposals if proposal.risk), default=0)
+        """The highest risk of anything asked about; 0 when nothing was found."""
+        return max(one.risk_number for one in self.judged)
 
 
 def screen(
@@ -94,21 +139,47 @@ def screen(
     effort = effort or Effort()
     refuse_what_would_not_fit(read, effort, remedies=remedies)
     tell = _patient(on_progress)
+    record = believe(read, catalog, effort)
+    plain, effort = effort, effort._replace(belief=MappingProxyType({**record.belief, **effort.belief}))
     alone = Assessment(build_scene(read, None, catalog, effort), catalog)
+    before = Assessment(build_scene(read, None, catalog, plain), catalog) if record.belief else None
     proposals: list[Screened] = []
-    for proposal in read.plan.proposals:
+    for number, proposal in enumerate(read.plan.proposals):
+        tell(f"{proposal.name}: {number + 1} of {len(read.plan.proposals)}")
         scene = build_scene(read, proposal, catalog, effort, like=alone.scene)
         trial = Trial(ChangedPlan.of(read, proposal), Assessment(scene, catalog, alone), alone, effort)
-        screened = _screened(proposal.name, proposal, trial.assessed)
-        found = search(trial, tell) if remedies else None
-        if found:
-            screened = screened._replace(remedies=found.for_finding, best_change=found.best, remedies_searched=True)
-        proposals.append(screened)
+        screened = _screened(proposal.name, proposal, trial.assessed)._replace(was=_earlier(read, number))
+        if before:
+            without = Assessment(build_scene(read, proposal, catalog, plain), catalog, before)
+            screened = screened._replace(record=(*record.remarks, *effect(without, trial.assessed, read)))
+        proposals.append(_remedied(screened, trial, tell) if remedies else screened)
         for group in scene.groups:  # findings name them, and a hundred proposals would fill the memory
             if not group.is_resident:
                 group.forget()
-    as_it_stands = _screened("the tank as it stands", None, alone)
+    as_it_stands = _screened(AS_IT_STANDS, None, alone)
+    if before:
+        as_it_stands = as_it_stands._replace(record=(*record.remarks, *effect(before, alone, read)))
+    if remedies and not proposals:
+        nobody = Proposal.model_construct(name=AS_IT_STANDS, add=(), moves_in="last")
+        as_it_stands = _remedied(as_it_stands, Trial(ChangedPlan.of(read, nobody), alone, None, effort), tell)
     return Screening(read, effort, alone.scene.horizon, as_it_stands, tuple(proposals))
+
+
+def _remedied(screened: Screened, trial: Trial, tell: Callable[[str], None]) -> Screened:
+    """The same with the changes that would help."""
+    found = search(trial, tell)
+    if found is None:
+        return screened
+    return screened._replace(remedies=found.for_finding, best_change=found.best, remedies_searched=True)
+
+
+def _earlier(read: ReadPlan, number: int) -> int | None:
+    """The risk that the plan says was found before: under the proposal's name, else in its place."""
+    earlier, proposals = read.plan.earlier, read.plan.proposals
+    by_name = {one.name: one.risk for one in earlier}
+    if len(by_name) == len(proposals) == len(earlier):
+        return by_name.get(proposals[number].name, earlier[number].risk)
+    return by_name.get(proposals[number].name)
 
 
 def _screened(name: str, proposal: Proposal | None, assessed: Assessment) -> Screened:
@@ -121,7 +192,9 @@ def _screened(name: str, proposal: Proposal | None, assessed: Assessment) -> Scr
         assessed.standing,
         assessed.risk,
         cautions=cautions(scene),
-        sensitivity=sensitivity(scene, findings, assessed.unrated, catalog=assessed.catalog) if proposal else "",
+        sensitivity=sensitivity(scene, findings, assessed.unrated, catalog=assessed.catalog),
+        watch=watch(findings, most=MOST_WATCHED),
+        margin=narrowest_margin(scene),
     )
 
 

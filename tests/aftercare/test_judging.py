@@ -187,7 +187,7 @@ def test_a_fast_is_as_long_as_its_cost_allows(bichir: Any) -> None:
     fish = bichir.company.find("bichir")
     grams = fish.weight_at(fish.length)
     daily = 0.04643 * (grams / 1000) ** 0.7882 * 26**1.837 / 5.79 / grams
-    assert energy.weekly_loss(grams, 26, coverage=0) / 7 == pytest.approx(daily)
+    assert -energy.daily_change(grams, 26, coverage=0) == pytest.approx(daily)
     assert fasts(fish, 26) == (10, 21)  # derived: 0.05 / daily is above the ten days of a resident
     small = bichir.company.find("silver dollar")._replace(length=2.0)
     assert fasts(small, 26) == (4, 8)

@@ -135,4 +135,4 @@ def test_every_entry_reads_back(
     assert found.weight == pytest.approx(weight, rel=1e-5)
     assert found.length == pytest.approx(length, rel=1e-5)
     assert found.water is not None
-    assert found.water.ammonia == pytest.approx(ammonia, rel=1e-5, abs=1e-300)
+    assert found.water.ammonia == pytest.approx(ammonia, rel=1e-5, abs=1e-9)

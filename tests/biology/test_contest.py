@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
-from coswim.biology import contest
+from coswim.biology import contest, space
 
 RATIOS = st.floats(0.3, 3.0)
 MEANS = st.sampled_from([0.05, 0.25, 0.5, 0.8])
@@ -32,8 +32,8 @@ def test_fish_of_one_size_are_no_clear_favourites_after_three_days(ratio: float)
 
 @pytest.mark.parametrize("ratio", [1.15, 1.2, 1.25])
 def test_without_residence_the_larger_wins(ratio: float) -> None:
-    """Published: 15-25 % larger (Draud & Lynch 2002, abstract); winning is read as three in four."""
-    assert contest.win_odds(ratio) > 0.75
+    """Published: 15-25 % larger always won (Draud & Lynch 2002, abstract); always is read as nine in ten."""
+    assert contest.win_odds(ratio) > 0.9
 
 
 def test_four_days_of_residence_beat_two() -> None:
@@ -42,9 +42,9 @@ def test_four_days_of_residence_beat_two() -> None:
     assert four > two > 0.5
 
 
-def test_a_beaten_fish_needs_forty_percent_more_length() -> None:
-    """Published: swordtails (Beaugrand et al. 1991)."""
-    assert contest.win_odds(1.39, beaten=1.0) < 0.5 < contest.win_odds(1.41, beaten=1.0)
+def test_a_beaten_fish_needs_forty_percent_more_area() -> None:
+    """Published: swordtails, lateral area in mm2 (Beaugrand et al. 1991); 18 % more length is derived, sqrt(1.4)."""
+    assert contest.win_odds(1.17, beaten=1.0) < 0.5 < contest.win_odds(1.19, beaten=1.0)
 
 
 @few
@@ -109,8 +109,8 @@ def test_quantiles_agree_with_numpy(alpha: float, beta: float) -> None:
 
 def test_more_midas_cichlids_are_no_cure_in_a_small_tank() -> None:
     """Published: groups of 3-9 in 38 L spend as much time on aggression (Oldfield 2011). A tank of 38 L has some
-    50 x 25 cm of floor, which a fish of 10 cm holds whole (derived: 70 x 10^1.5 = 2,214 > 1,250 cm2)."""
-    free = max(0.0, 50 * 25 - float(contest.territory(10.0)))
+    50 x 25 cm of floor, and a fish of 10 cm pursues over all of it (derived: 2.5 x 60 x 10^1.2 = 2,377 > 1,250 cm2)."""
+    free = max(0.0, 50 * 25 - contest.CHASED_ON * float(space.territory(10.0)))
     shares = [contest.share_of_worst_off(n, free_floor=free, target_length=8.0) for n in range(3, 10)]
     assert shares == [1.0] * 7
 
@@ -126,8 +126,26 @@ def test_attacks_per_target_never_rise_with_their_number(count: int, free: float
 @few
 @given(st.floats(1, 60), st.floats(500, 30_000), st.floats(1, 3))
 def test_a_larger_floor_never_crowds_more(length: float, floor: float, times: float) -> None:
-    held = contest.territory(length)
+    held = space.territory(length)
     assert contest.crowding(held, floor=floor * times) <= contest.crowding(held, floor=floor)
+
+
+@few
+@given(st.lists(st.tuples(st.floats(0, 5), st.integers(1, 20)), min_size=1, max_size=6), st.floats(0, 5))
+def test_one_more_attacker_never_helps_and_adds_less_than_it_does_alone(
+    groups: list[tuple[float, int]], more: float
+) -> None:
+    attacks, numbers = zip(*groups, strict=True)
+    before = contest.added_up(attacks, numbers)
+    after = contest.added_up((*attacks, more), (*numbers, 1))
+    assert before <= after + 1e-9
+    assert after <= before + more + 1e-9
+
+
+def test_two_halves_of_a_group_attack_like_the_whole() -> None:
+    """Derived: (4 a^3 + 4 a^3)^(1/3) = (8 a^3)^(1/3) = 2 a."""
+    assert contest.added_up([0.4, 0.4], [4, 4]) == pytest.approx(0.8)
+    assert contest.added_up([0.4], [8]) == pytest.approx(0.8)
 
 
 @pytest.mark.parametrize(
@@ -139,7 +157,7 @@ def test_a_larger_floor_never_crowds_more(length: float, floor: float, times: fl
         lambda: contest.tendency(1.0),
         lambda: contest.tendency(0.5, hurt=-1),
         lambda: contest.tendency_at(0.5, 0.0, 1.0),
-        lambda: contest.territory(0.0),
+        lambda: contest.added_up([-0.1], [1]),
         lambda: contest.crowding(100.0, floor=0.0),
         lambda: contest.share_of_worst_off(0, free_floor=100.0, target_length=3.0),
     ],

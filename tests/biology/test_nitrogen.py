@@ -46,6 +46,22 @@ def test_ammonia_from_food(food: float, protein: float, grams: float) -> None:
     assert float(nitrogen.tan_from_food(food, protein=protein)) == pytest.approx(grams, rel=1e-9)
 
 
+@given(st.floats(0, 1000), st.floats(0, 1))
+@settings(deadline=None, max_examples=60)
+def test_no_nitrogen_of_the_food_is_lost_or_made(food: float, protein: float) -> None:
+    """Derived: protein is 16 % nitrogen; in the fish + faeces + ammonia + urea, within 1 %."""
+    assert sum(map(float, nitrogen.ledger(food, protein=protein))) == pytest.approx(0.16 * food * protein, rel=0.01)
+
+
+def test_ammonia_leaves_out_faeces_and_what_the_fish_keeps() -> None:
+    """Derived: of the nitrogen that is neither in the fish nor in its faeces nine tenths are ammonia, to the rounding
+    of 0.092: nothing was subtracted twice.
+    """
+    parts = nitrogen.ledger(100, protein=0.40)
+    outside = 6.4 - float(parts.in_fish) - float(parts.faeces)
+    assert float(nitrogen.tan_from_food(100, protein=0.40)) == pytest.approx(0.9 * outside, rel=0.005)
+
+
 def test_what_nitrification_takes() -> None:
     """Published: 4.57 g O2 and 7.14 g CaCO3 per g N; derived: 2 O2 and 1 CaCO3 (2 H+) per N in molar masses."""
     assert float(nitrogen.oxygen_used(1)) == 4.57

@@ -70,7 +70,13 @@ def test_the_longest_legal_fish_of_its_own_legal_box(length: float) -> None:
 @given(LENGTH, st.integers(1, 50), st.integers(1, 50))
 def test_more_fish_never_need_less(length: float, count: int, more: int) -> None:
     assert space.legal_litres(length, count=count + more) > space.legal_litres(length, count=count)
-    assert space.territory_floor(length, holders=count + more) > space.territory_floor(length, holders=count)
+
+
+@settings(max_examples=50, deadline=None)
+@given(LENGTH, st.floats(1.01, 3))
+def test_a_longer_fish_holds_more_floor_and_a_site_less_than_ground(length: float, more: float) -> None:
+    assert space.territory(length * more) > space.territory(length) > space.territory(length, share=0.25)
+    assert space.territory(length, share=0.0) == 0
 
 
 @pytest.mark.parametrize("bad", [0.0, -3.0, float("nan")])
@@ -84,4 +90,4 @@ def test_impossible_lengths_are_refused(bad: float) -> None:
     with pytest.raises(ValueError, match="above 0"):
         space.longest_runner(bad, run=20)
     with pytest.raises(ValueError, match="above 0"):
-        space.territory_floor(bad, holders=1)
+        space.territory(bad)

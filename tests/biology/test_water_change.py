@@ -66,6 +66,31 @@ def test_a_tank_changed_day_by_day_comes_to_the_same(changes: Changes, rounds: i
     assert float(exact) == pytest.approx(changed_day_by_day(changes, gain, inflow, rounds, after), rel=2e-3)
 
 
+@pytest.mark.parametrize(
+    ("changes", "days"),
+    [(Changes(0.35, every=7), 84), (Changes(0.0, every=3, drip=0.1), 30), (Changes(0.05, every=2), 20)],
+)
+def test_a_load_that_rises_in_a_straight_line(changes: Changes, days: int) -> None:
+    """Oracle: mass balance stepped by round, the load of each round its own; within 3 % of what is gained."""
+    first, last, level = 1.0, 3.0, 20.0
+    for number in range(int(days / changes.every)):
+        load = first + (last - first) * (number + 0.5) * changes.every / days
+        level = float(before_change(changes.every, start=level, per_day=load, inflow=0, changes=changes))
+    earlier = changes.weight_of_start(days)
+    mean = earlier * first + (1 - earlier) * last
+    exact = before_change(days, start=20.0, per_day=mean, inflow=0, changes=changes)
+    assert float(exact) == pytest.approx(level, rel=0.03)
+
+
+def test_the_weight_of_an_early_load_lies_between_none_and_half() -> None:
+    """Derived: half without changes or in no time; nothing where all water is changed."""
+    assert Changes(0.3, every=7).weight_of_start(0) == 0.5
+    assert Changes(1.0, every=7).weight_of_start(30) == 0
+    weights = [Changes(0.3, every=7).weight_of_start(days) for days in (1, 10, 100, 1e6)]
+    assert weights == sorted(weights, reverse=True)
+    assert 0 < weights[-1] < weights[0] < 0.5
+
+
 def test_without_changes_nitrate_only_rises() -> None:
     """Derived: 10 + 30 days of 2 mg/L."""
     none = Changes(0, every=7)

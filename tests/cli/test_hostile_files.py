@@ -8,6 +8,7 @@ import sys
 import unicodedata
 from collections.abc import Callable
 from pathlib import Path
+from time import process_time
 
 import pytest
 
@@ -251,3 +252,40 @@ def test_a_name_too_long_and_a_link_to_itself_are_told(words: tuple[str, ...], n
     assert status == 1
     assert name in err
     assert why in err or "is there already" in err or "is not a folder" in err
+
+
+@pytest.mark.parametrize(
+    "text", ["--- {}\n" * 140_000, "--- {date: 2026-01-05, note: a}\n" * 30_000, "---\n" * 250_000, f'--- {{"{ATTACK}": 1}}\n' * 300]
+)  # fmt: skip
+def test_a_diary_of_any_length_is_read_or_refused_at_once(text: str, run: Run) -> None:
+    Path("tank.yaml").write_text(PLAN, encoding="utf-8")
+    Path("tank.diary.yaml").write_text(text, encoding="utf-8")
+    start = process_time()
+    _, out, err = run("diary", "show", "tank.yaml")
+    assert process_time() - start < 2
+    assert not obeyed(out + err)
+    assert len(err.splitlines()) <= MOST_SHOWN + 1
+
+
+def test_a_diary_that_is_a_pipe_or_read_only_is_neither_read_nor_written(run: Run) -> None:
+    Path("tank.yaml").write_text(PLAN, encoding="utf-8")
+    add = ("diary", "add", "tank.yaml", "--group", "oscar", "--ate", "yes")
+    os.mkfifo("tank.diary.yaml")
+    for words in (add, ("diary", "show", "tank.yaml"), ("diary", "judge", "tank.yaml")):
+        status, _, err = run(*words)
+        assert (status, "is no file but a pipe or device" in err) == (1, True)
+    Path("tank.diary.yaml").unlink()
+    Path("tank.diary.yaml").write_text("", encoding="utf-8")
+    Path("tank.diary.yaml").chmod(0o444)
+    status, _, err = run(*add)
+    assert (status, "tank.diary.yaml: is read-only" in err) == (1, True)
+
+
+def test_what_was_cut_off_is_not_put_aside_through_a_link(run: Run, tmp_path: Path) -> None:
+    Path("tank.yaml").write_text(PLAN, encoding="utf-8")
+    Path("tank.diary.yaml").write_text("--- {& evil &", encoding="utf-8")
+    Path("tank.diary.yaml.torn").symlink_to(tmp_path / "elsewhere")
+    status, _, err = run("diary", "add", "tank.yaml", "--group", "oscar", "--ate", "yes")
+    assert (status, "cannot be written" in err) == (1, True)
+    assert not (tmp_path / "elsewhere").exists()
+    assert Path("tank.diary.yaml").read_text(encoding="utf-8") == "--- {& evil &"

@@ -7,7 +7,7 @@ from random import Random
 import extremes
 from judge import Case
 from mutations import WAYS, by_tokens
-from seeds import PLANS, POSTS, PROFILES, SMALL_PLAN, SOURCES
+from seeds import DAYS, PLANS, POSTS, PROFILES, SMALL_DIARY, SMALL_PLAN, SOURCES
 
 FORMATS = ("terminal", "plain", "bbcode", "markdown", "html", "json")
 QUICK = ("--draws", "50", "--no-remedies")
@@ -17,7 +17,12 @@ USED = SMALL_PLAN.replace("neon tetra", "example fish").encode()
 def case(seed: int, number: int) -> Case:
     """The input of that number."""
     random = Random(f"{seed} {number}")  # noqa: S311 - to be repeated, not to be kept secret
-    kinds = (_plan,) * 4 + (_profile,) * 3 + (_post,) * 3 + (_options, _sources, _sound_plan, _sound_profile)
+    kinds = (
+        (_plan,) * 4
+        + (_profile,) * 3
+        + (_post,) * 3
+        + (_options, _sources, _diary, _diary, _calendar, _sound_plan, _sound_profile)
+    )
     return random.choice(kinds)(random)
 
 
@@ -85,6 +90,46 @@ def _with_profile(random: Random, profile: bytes, *, must_do: bool = False) -> C
             return Case(("profile", "diff", *folder), files, must_do=must_do)
         case _:
             return Case(("profile", "edit", random.choice(("example fish", "fictus exemplaris")), *folder), files)
+
+
+def _diary(random: Random) -> Case:
+    """A diary, a day to judge it on, or one more entry."""
+    way = WAYS[random.choice(("bytes", "tokens"))]
+    diary = way(random, SMALL_DIARY, random.choice((SMALL_DIARY, SMALL_PLAN)))
+    files = {"tank.yaml": SMALL_PLAN.encode(), "tank.diary.yaml": diary}
+    match random.randrange(4):
+        case 0:
+            return Case(("diary", "show", "tank.yaml"), files)
+        case 1:
+            return Case(
+                ("diary", "judge", "tank.yaml", "--on", random.choice(DAYS), "--start", random.choice(DAYS)), files
+            )
+        case 2:
+            return Case(("diary", "judge", "tank.yaml"), files)
+        case _:
+            seen = {
+                "--group": "oscar",
+                "--ate": "yes",
+                "--on": "2026-03-01",
+                "--length": "22 cm",
+                "--nitrite": "0.2",
+                "--note": "fine",
+            }
+            words = [
+                part
+                for option, value in seen.items()
+                for part in (option, _odd(random, value))
+                if random.random() < 0.9
+            ]
+            return Case(("diary", "add", "tank.yaml", *words), files, added_to="tank.diary.yaml")
+
+
+def _calendar(random: Random) -> Case:
+    plan = _changed(random, PLANS[:1]) if random.random() < 0.5 else extremes.plan(random)
+    form = random.choice(FORMATS)
+    words = ("calendar", "tank.yaml", "--start", random.choice(DAYS), "--as", form, "--added", random.choice(DAYS))
+    theirs = ("--their-temperature", _odd(random, "24 C"), "--their-ph", _odd(random, "6.5"))
+    return Case(words + random.choice(((), theirs, ("--ics", "steps.ics"))), {"tank.yaml": plan}, "steps.ics")
 
 
 def _sources(random: Random) -> Case:

@@ -18,12 +18,14 @@ from time import process_time
 from types import FrameType
 from typing import Any, NamedTuple
 
+from coswim.aftercare.appending import ASIDE
+from coswim.aftercare.stream import split_torn
 from coswim.cli.main import main
 from coswim.profiles import catalog as catalogs
 from coswim.text.printable import UNPRINTABLE
 from coswim.text.problems import MOST_SHOWN
 
-SECONDS = 2.0
+SECONDS = 5.0
 """Time of the processor that a command may take."""
 PATIENCE = 60
 """Seconds by the clock after which it is hanging, whatever the load of the machine."""
@@ -35,7 +37,8 @@ JOINERS = "\N{ZERO WIDTH JOINER}\N{ZERO WIDTH NON-JOINER}"
 class Case(NamedTuple):
     """A command with the files and the standard input that it finds.
 
-    `must_do`: the input is sound, so anything but success is wrong.
+    `must_do`: the input is sound, so anything but success is wrong. `added_to`: a file that may grow, and
+    what was cut off at its end may be put aside.
     """
 
     words: tuple[str, ...]
@@ -43,6 +46,7 @@ class Case(NamedTuple):
     report: str = ""
     must_do: bool = False
     typed: bytes = b""
+    added_to: str = ""
 
 
 class Hang(BaseException):
@@ -68,7 +72,11 @@ def ending(case: Case, folder: Path) -> Ending:
     found = [f"took {process_time() - start:.1f} s"] if process_time() - start > SECONDS else []
     after = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
     found += _said_wrong(case, status, out, err)
-    found += [f"changed {path.name}" for path in before if after.get(path) != before[path]]
+    for path, content in before.items():
+        kept = split_torn(content)[0] if path.name == case.added_to and status == 0 else content
+        now = after.get(path, b"")
+        if not now.startswith(kept) or (now != content and path.name != case.added_to):
+            found.append(f"changed {path.name}")
     found += _written_wrong(case, status, {path: after[path] for path in after if path not in before})
     return Ending(status, tuple(found))
 
@@ -103,14 +111,14 @@ def _said_wrong(case: Case, status: int, out: str, err: str) -> Iterator[str]:
 
 def _written_wrong(case: Case, status: int, new: dict[Path, bytes]) -> Iterator[str]:
     for path, content in new.items():
-        if path.name not in (case.report, "profile.schema.json"):
+        if path.name not in (case.report, "profile.schema.json", f"{case.added_to}{ASIDE}"):
             yield f"left {path.name}"
         elif path.suffix == ".json" and path.name == case.report:
             yield from _data_wrong(content.decode())
         elif path.suffix == ".html" and not content.endswith(b"</html>\n"):
             yield "wrote half a page"
     written = any(path.name == case.report for path in new)
-    if case.report and written is not (status in (0, 3)):
+    if case.report in case.words and written is not (status in (0, 3)):
         yield f"status {status}, but a report was {'written' if written else 'not written'}"
 
 

@@ -39,6 +39,7 @@ def portion(seed: int, start: int, end: int) -> tuple[Counter[str], dict[int, tu
             tried[f"{command}, {'sound' if made.must_do else 'odd'}: status {ended.status}"] += 1
             if ended.faults:
                 wrong[number] = ended.faults
+                print(f"\n{number}: {ended.faults[0][:300]}", file=sys.stderr, flush=True)  # noqa: T201
     return tried, wrong
 
 

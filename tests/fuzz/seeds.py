@@ -6,6 +6,7 @@ from pathlib import Path
 
 from pydantic import BaseModel
 
+from coswim.aftercare.diary import DiaryEntry
 from coswim.plans.plan import Plan
 from coswim.plans.starter import STARTER
 from coswim.profiles import scales
@@ -44,6 +45,17 @@ def _texts(*paths: Path) -> tuple[str, ...]:
 
 PLANS = (SMALL_PLAN, STARTER, *_texts(*sorted((PROJECT / "examples").glob("*.yaml"))))
 PROFILES = (SMALL_PROFILE, *_texts(*profile_files(BUILT_IN)[::30]))
+SMALL_DIARY = """\
+--- {date: 2026-01-05, group: oscar, ate: yes, chased: no}
+--- {date: 2026-01-06, group: neon tetra, ate: some, chased: often, damage: {grade: 1, place: fins}, note: hides}
+---
+date: 2026-01-09
+group: oscar
+length: 21 cm
+weight: 180 g
+--- {date: 2026-01-12, water: {ammonia: 0.5 mg/L, nitrite: 0.1 mg/L, nitrate: 20 mg/L, ph: 7.2, temperature: 25 C, hardness: 6}}
+--- {date: 2026-02-01, group: neon tetra, ate: no, note: "one is missing: eaten?"}
+"""
 SOURCES = "".join((BUILT_IN / "sources.yaml").read_text(encoding="utf-8").splitlines(keepends=True)[:60])
 POSTS = _texts(*sorted((PROJECT / "tests" / "report" / "golden").glob("*.post.bbcode"))) + _texts(
     *sorted((PROJECT / "tests" / "report" / "golden").glob("*.md"))
@@ -57,7 +69,7 @@ def keys_of(model: type[BaseModel]) -> set[str]:
     return {key for part in parts for key in part.get("properties", {})}
 
 
-KEYS = tuple(sorted(keys_of(Plan) | keys_of(Profile)))
+KEYS = tuple(sorted(keys_of(Plan) | keys_of(Profile) | keys_of(DiaryEntry)))
 WORDS = tuple(sorted({word for scale in scales.SCALES for word in scale.words}))
 HOSTILE = (
     "\x1b]0;owned\x07\x1b[2J", "\x9b31m", "\u202egnp.exe", "\u2066x", "\x00", "\x7f", "\x85", "\u2028", "\ufeff", "\ufffe", "\udcff",
@@ -68,6 +80,17 @@ NUMBERS = (
     "0", "-0", "1", "-1", "0.5", "1e308", "1e-308", "9" * 30, "nan", ".nan", "inf", "-.inf", "1,000", "1.234,5", "1/2", "½", "٣", "0x10",
     "1_000", "007", "1:30", "5-", "-5", "3-2", "2-2", "20 to 25", "45", "45.0001", "0-45", "500 cm", "2000", "10000", "240", "241",
 )  # fmt: skip
+DAYS = (
+    "2026-01-05",
+    "0001-01-01",
+    "9999-12-31",
+    "2026-02-30",
+    "20260105",
+    "2026-W01-1",
+    "1970-01-01",
+    "2026-01-05T00:00",
+    "today",
+)
 UNITS = (
     "cm",
     "mm",
@@ -93,4 +116,4 @@ SIGNS = (
     "'", '"', "\t", "\n", "\r\n", "\n\n", "  ", "%YAML 1.2\n", "@", "`", "null", "~", "yes", "no", "true", "[]", "{}", "''", "[" * 300, "{a: " * 60,
     "[code]", "[/code]", "[quote]", "[/quote]", "[quote=x]", "```", "~~~", "<pre>", "</pre>", "> ", "&amp;", "\u200b", "\xa0",
 )  # fmt: skip
-TOKENS = (*KEYS, *WORDS, *NUMBERS, *UNITS, *SIGNS, *HOSTILE)
+TOKENS = (*KEYS, *WORDS, *NUMBERS, *DAYS, *UNITS, *SIGNS, *HOSTILE)

@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coswim.hazards import gape_fit
+from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screening
+from coswim.simulation.scene import Effort, build_scene
+from coswim.text.quantities import Range
 from coswim.verdict.rating import Finding
 
 Screen = Callable[..., Screening]
@@ -64,6 +70,112 @@ def test_the_window_closes_when_the_prey_outgrows_the_mouth(screened: Screen) ->
     assert finding.found.to_month is not None
     assert 0 < finding.found.to_month < 24
     assert any("would no longer fit" in reason for reason in finding.found.because)
+
+
+def one_is_eaten(screening: Screening, eater_is_resident: bool = True) -> float:
+    """The share of draws in which one fish of the other side ends up in a mouth."""
+    flags = [
+        finding.found.outcomes[0].happens
+        for finding in screening.proposals[0].findings
+        if finding.found.hazard == "gape-fit"
+        and finding.found.doer
+        and finding.found.doer.is_resident == eater_is_resident
+    ]
+    return float(np.any(flags, axis=0).mean()) if flags else 0.0
+
+
+TIGHT = "Jack Dempsey, 15 cm", "tiger barb, 6 cm"
+LOOSE = "oscar, 15 cm", "tiger barb, 6 cm"
+SPINY = "oscar, 15 cm", "bronze corydoras, 5 cm"
+
+
+@pytest.mark.parametrize(("eater", "prey"), [TIGHT, LOOSE, SPINY])
+def test_splitting_a_group_changes_nothing(screened: Screen, eater: str, prey: str) -> None:
+    """Beyond the spread of the draws, as each part's sizes are drawn by themselves."""
+
+    def share(eaters: list[int], prey_counts: list[int]) -> float:
+        def entries(counts: list[int], kind: str) -> str:
+            species, length = kind.rsplit(", ", 1)
+            return ", ".join(f"{{species: {species}, count: {count}, length: {length}}}" for count in counts)
+
+        text = f"{TANK}residents: [{entries(eaters, eater)}]\nproposals: [{{name: p, add: [{entries(prey_counts, prey)}]}}]\n"
+        return one_is_eaten(screened(text, draws=1500))
+
+    whole = share([4], [8])
+    for eaters, prey_counts in (([2, 2], [8]), ([1, 3], [8]), ([4], [4, 4]), ([2, 2], [4, 4])):
+        assert share(eaters, prey_counts) == pytest.approx(whole, abs=0.05)
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.integers(1, 20), st.integers(1, 20), st.integers(1, 6), st.integers(0, 3))
+def test_more_prey_or_eaters_never_lower_it(
+    screened: Screen, prey: int, more_prey: int, eaters: int, more_eaters: int
+) -> None:
+    def odds(eaters: int, prey: int) -> float:
+        return one_is_eaten(screened(plan(f"{eaters} {TIGHT[0]}", f"{prey} {TIGHT[1]}"), draws=120))
+
+    assert odds(eaters, prey) <= odds(eaters, prey + more_prey)
+    assert odds(eaters, prey) <= odds(eaters + more_eaters, prey)
+
+
+def test_one_eater_is_bold_towards_all(catalog: Catalog) -> None:
+    """The same individual's appetite counts towards every prey: who eats the barbs is who eats the tetras."""
+    read = read_plan(
+        f"{TANK}residents: [{{species: Jack Dempsey, length: 15 cm}}]\n"
+        "proposals: [{name: p, add: [{species: tiger barb, length: 5.5 cm}, {species: rosy barb, length: 5.5 cm}]}]\n",
+        "plan.yaml",
+        catalog,
+    )
+    found = list(gape_fit.find(build_scene(read, read.plan.proposals[0], catalog, Effort(draws=2000))))
+    one, other = (each.outcomes[0].happens for each in found)
+    assert np.mean(one & other) > 2 * one.mean() * other.mean()
+
+
+def test_hardly_a_hunter_is_born_refusing(screened: Screen) -> None:
+    """Small prey of a size that goes in with ease is eaten in every future of two years but three in a hundred.
+
+    Derived: those are the individuals that a record of sparing its tankmates must be able to single out.
+    """
+    assert likelihood(screened(plan("1 oscar, 20 cm", "8 zebrafish, 3 cm")), "oscar") == pytest.approx(
+        1 - 0.03, abs=0.005
+    )
+
+
+@pytest.mark.parametrize(
+    ("longest", "eaten"),
+    # published, derived from them: 0.70 of its length, shovelnose (Baras et al. 2011, Aquat. Living Resour. 24:379-390);
+    # 0.47 in muskellunge (Bozek, Burri & Frie 1999, N. Am. J. Fish. Manage. 19:258-270)
+    [(0.70, True), (0.47, False)],
+)
+def test_how_long_a_prey_goes_in_is_the_kinds_own(catalog: Catalog, longest: float, eaten: bool) -> None:
+    read = read_plan(plan("1 tiger shovelnose catfish, 60 cm", "1 zebrafish, 5 cm"), "plan.yaml", catalog)
+    scene = build_scene(read, read.plan.proposals[0], catalog, Effort(draws=200))
+    prey, eater = scene.groups
+    style = eater.profile.feeding_style
+    assert style is not None
+    profile = eater.profile.model_copy(
+        update={"feeding_style": style.model_copy(update={"longest_prey": longest}), "growth": Range(0.01, 0.01)}
+    )
+    # a slim prey of 0.6 of its length
+    prey = replace(prey, start_length=36.0, profile=prey.profile.model_copy(update={"adult_length": Range(36, 36)}))
+    tight = replace(scene, groups=(prey, replace(eater, profile=profile)))
+    found = [each for each in gape_fit.find(tight) if each.doer is not None and each.doer.key == eater.key]
+    assert bool(found) is eaten
+
+
+@pytest.mark.parametrize(("prey", "goes_in"), [("30 cm", True), ("120 cm", False)])
+def test_a_prey_that_folds_counts_by_its_bulk(catalog: Catalog, prey: str, goes_in: bool) -> None:
+    """Derived from the forms' weights: the eel of 30 cm weighs 34 g, that of 120 cm 2.4 kg, a bichir of 45 cm 0.56 kg.
+
+    A quarter of the eater's weight is 0.65 of its length.
+    """
+    read = read_plan(plan("1 saddled bichir, 45 cm", f"1 fire eel, {prey}"), "plan.yaml", catalog)
+    scene = build_scene(read, read.plan.proposals[0], catalog, Effort(draws=200))
+    eater = next(group for group in scene.groups if group.is_resident)
+    eel = next(group for group in scene.groups if not group.is_resident)
+    ratio = float(eater.prey_ratio(eel)[:, 0].max())
+    assert ratio < eel.start_length / eater.start_length
+    assert (ratio < eater.longest_prey) is goes_in
 
 
 def test_locked_spines_keep_most_prey_out(screened: Screen) -> None:

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from coswim.findings.finding import Consequence
+from coswim.findings.finding import Consequence, Found
 from coswim.hazards import injury
+from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
+from coswim.simulation.quarrel import Quarrel
+from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
@@ -113,7 +117,7 @@ def test_a_larger_suckermouth_rasps_more(rated_by: RatedBy) -> None:
 
 def test_an_armed_fish_of_unknown_temper_is_said(unrated_by: UnratedBy, catalog: Catalog, tmp_path: Path) -> None:
     (tmp_path / "mirus-dentatus.yaml").write_text(
-        "scientific_name: Mirus dentatus\ncommon_names: [toothy oddfish]\nfamily: Cichlidae\n"
+        "scientific_name: Mirus dentatus\ncommon_names: [toothy oddfish]\nfamily: Mirabilidae\n"
         "adult_length: 20-25 cm\nbody: {form: fusiform, depth: 0.3-0.4}\nfeatures: [strong-bite]\n"
         "sources: {adult_length: memory}\n",
         encoding="utf-8",
@@ -122,3 +126,67 @@ def test_an_armed_fish_of_unknown_temper_is_said(unrated_by: UnratedBy, catalog:
     (unrated,) = unrated_by(injury, TANK, ["1 toothy oddfish, 15 cm"], ["6 platy, 4 cm"], library=library)
     assert unrated.found.sentence == "Whether the toothy oddfish would wound the 6 platies is not known."
     assert "toothy oddfish: the profile does not state" in unrated.found.missing
+
+
+def dashes(catalog: Catalog, fish: str, tank: str = "120 x 50 x 50", furnishing: str = "soft plants") -> Found | None:
+    """The finding on the first group's dashing in a tank of some furnishing."""
+    read = read_plan(
+        f"tank: {{size: {tank} cm, temperature: 26 C, furnishing: {furnishing}}}\nresidents: [{fish}]\n",
+        "plan.yaml",
+        catalog,
+    )
+    scene = build_scene(read, None, catalog, Effort(draws=1000))
+    return next((found for found in injury.find(scene) if found.topic == "dashing"), None)
+
+
+def hurt(found: Found | None) -> float:
+    """Share of futures in which one is hurt at all."""
+    return float(found.outcomes[-1].happens.mean()) if found else 0.0
+
+
+SHARKS = "{species: bala shark, count: 5, length: 15 cm}"
+
+
+def test_a_large_quick_fish_in_a_short_tank_hits_the_glass(catalog: Catalog) -> None:
+    """common practice, no source: balas in 120 cm lose scales; in 250 cm, and small danios in 80 cm, they do not."""
+    found = dashes(catalog, SHARKS)
+    assert found is not None
+    assert found.sentence == "The 5 bala sharks may dash against the glass and lose scales or an eye."
+    assert hurt(found) > 0.05
+    assert dashes(catalog, SHARKS, tank="250 x 80 x 70") is None
+    assert dashes(catalog, "{species: zebrafish, count: 8, length: 4 cm}", tank="80 x 35 x 40") is None
+
+
+def test_what_makes_dashing_worse(catalog: Catalog) -> None:
+    plain = hurt(dashes(catalog, SHARKS))
+    assert hurt(dashes(catalog, SHARKS, furnishing="hard roots and rocks")) > plain
+    assert hurt(dashes(catalog, SHARKS.replace("5", "2", 1))) < plain
+    assert hurt(dashes(catalog, SHARKS, tank="150 x 50 x 50")) < plain
+    assert hurt(dashes(catalog, f"{SHARKS}, {{species: wolf cichlid, length: 35 cm}}")) > plain
+
+
+@pytest.mark.parametrize(("company", "useless"), [("", True), (", {species: common pleco, length: 20 cm}", False)])
+def test_rocks_that_shelter_nobody_are_called_a_cost(catalog: Catalog, company: str, *, useless: bool) -> None:
+    found = dashes(catalog, SHARKS + company, furnishing="hard roots and rocks")
+    assert found is not None
+    assert any("cost and give nothing" in reason for reason in found.because) is useless
+
+
+def test_armour_counts_once_beside_stamina(catalog: Catalog) -> None:
+    """Judgement: plates add a quarter to what a fish endures; the profile's stamina is stated apart from them."""
+    read = read_plan(
+        "tank: {size: 200 x 60 x 60 cm, temperature: 26 C}\nresidents: [{species: convict cichlid, length: 10 cm}, "
+        "{species: common pleco, length: 20 cm}]\n",
+        "plan.yaml",
+        catalog,
+    )
+    scene = build_scene(read, None, catalog, Effort(draws=100))
+    convict, pleco = sorted(scene.groups, key=lambda group: group.name == "common pleco")
+    without = {"features": tuple(feature for feature in pleco.profile.features if feature != "armoured")}
+    bare = replace(pleco, profile=pleco.profile.model_copy(update=without))
+    armoured, unarmoured = (
+        Quarrel(replace(scene, groups=tuple(target if one is pleco else one for one in scene.groups)), convict, target)
+        for target in (pleco, bare)
+    )
+    assert "armoured" in pleco.profile.features
+    assert armoured.endures == pytest.approx(1.25 * unarmoured.endures)

@@ -9,6 +9,7 @@ import pytest
 from coswim.findings.finding import Consequence
 from coswim.hazards import nipping
 from coswim.profiles.catalog import Catalog
+from coswim.screening import Screening
 from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
@@ -71,20 +72,46 @@ def test_a_fish_that_never_nips_does_not(rated_by: RatedBy) -> None:
     assert rated_by(nipping, TANK, ["2 pearl gourami, 9 cm"], ["10 neon tetra, 3 cm"]) == []
 
 
-def test_a_larger_group_of_nippers_bites_others_less(rated_by: RatedBy) -> None:
+def test_each_nips_less_in_a_larger_group() -> None:
     """Sign published: ten attack less than one or two (Saxby et al. 2010)."""
-    shares = [
-        share(
-            between(
-                rated_by(nipping, TANK, ["2 freshwater angelfish, 8 cm"], [f"{count} tiger barb, 4 cm"]),
-                "tiger barb",
-                "freshwater angelfish",
-            )
+    left = [nipping.left_in_company(count, 6) for count in range(1, 40)]
+    assert left == sorted(left, reverse=True)
+    assert left[0] == 1.0
+    assert left[-1] < 0.1
+
+
+@pytest.mark.parametrize("chance", [0.01, 0.1, 0.6])
+def test_of_more_nippers_than_a_full_group_somebody_nips_no_less(chance: float) -> None:
+    """Derived: 1 - (1 - p)^n with p falling as the root of n, from the smallest advised group on."""
+    some = [1 - (1 - chance * nipping.left_in_company(count, 6)) ** count for count in range(6, 60)]
+    assert some == sorted(some)
+
+
+def test_six_known_nippers_nip_in_half_of_the_tanks(rated_by: RatedBy) -> None:
+    """Derived from the words: 1 - (1 - 0.6 x 0.2)^6 = 0.54; of occasional ones 1 - (1 - 0.1 x 0.2)^6 = 0.11."""
+    findings = rated_by(nipping, TANK, ["2 freshwater angelfish, 8 cm"], ["6 tiger barb, 4 cm"])
+    finding = between(findings, "tiger barb", "freshwater angelfish")
+    assert finding is not None
+    fed = next(figure.value for figure in finding.found.figures if figure.key == "nippers")
+    assert fed >= 0.53
+    assert "Nips often" in finding.found.because[0]
+
+
+@pytest.mark.parametrize(("more", "count"), [("", 8), ("", 24), (", feeding: {by_hand: [silver arowana]}", 8)])
+def test_barbels_in_a_frenzy_fare_worse_beside_more_eaters_and_at_the_tongs(
+    screened: Callable[..., Screening], more: str, count: int
+) -> None:
+    def bitten(extra: str, number: int) -> float:
+        feeding = "feeding: {by_hand: [silver arowana]}\n" if extra else ""
+        plan = (
+            "tank: {size: 300 x 90 x 70 cm, temperature: 26 C, ph: 7, hardness: 8 dGH}\n"
+            f"{feeding}residents: [{{species: silver arowana, length: 40 cm}}]\n"
+            f"proposals: [{{name: p, add: [{{species: red rainbowfish, count: {number}, length: 8 cm}}]}}]\n"
         )
-        for count in (2, 4, 6, 12, 24)
-    ]
-    assert shares == sorted(shares, reverse=True)
-    assert shares[-1] < shares[0]
+        findings = [one for one in screened(plan).proposals[0].findings if one.found.hazard == "nipping"]
+        return share(between(findings, "red rainbowfish", "silver arowana"))
+
+    assert bitten(more, count) > bitten("", 6) > 0
 
 
 def test_long_fins_on_a_quick_fish_are_bitten_less(rated_by: RatedBy) -> None:

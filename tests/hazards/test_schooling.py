@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence
 from coswim.hazards import schooling
+from coswim.screening import Screening
 from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
@@ -108,3 +109,35 @@ def test_a_second_of_a_solitary_kind_may_die(rated_by: RatedBy) -> None:
 def test_unknown_company_is_said_and_not_silent(unrated_by: UnratedBy, bare_library: Callable[..., object]) -> None:
     unrated = unrated_by(schooling, TANK, ["8 guppy, 3 cm"], ["1 oddfish, 12 cm"], library=bare_library("schooling"))
     assert [one.found.missing for one in unrated] == ["oddfish: the profile does not state schooling"]
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(1, 30), st.integers(1, 10), st.integers(1, 4))
+def test_one_more_female_never_makes_it_worse(females: int, males: int, wanted: int) -> None:
+    here = schooling.driven(females, males, wanted=wanted)
+    assert 0 <= schooling.driven(females + 1, males, wanted=wanted) <= here <= schooling.DRIVEN
+    assert schooling.driven(wanted * males, males, wanted=wanted) == 0
+
+
+@pytest.mark.parametrize(
+    ("males", "is_said", "needs_change"),
+    [  # common practice, no source: two or three females for each male of a livebearer
+        ("", False, False),
+        (", males: 2", False, False),
+        (", males: 3", True, True),
+        (", males: 5", True, True),
+        (", males: 6", False, False),
+    ],
+    ids=["not stated", "two of six", "half", "five of six", "males only"],
+)
+def test_too_few_females_are_driven(
+    screened: Callable[..., Screening], males: str, *, is_said: bool, needs_change: bool
+) -> None:
+    plan = (
+        "tank: {size: 100 x 40 x 40 cm, temperature: 25 C, ph: 7.2, hardness: 10 dGH}\n"
+        "residents: [{species: bristlenose pleco, length: 8 cm}]\n"
+        f"proposals: [{{name: p, add: [{{species: guppy, count: 6, length: 3 cm{males}}}]}}]\n"
+    )
+    found = [one for one in screened(plan).proposals[0].findings if one.found.topic == "sexes"]
+    assert bool(found) is is_said
+    assert any(str(one.level) in NEEDS_CHANGE for one in found) is needs_change

@@ -8,9 +8,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coswim.biology import space as biology
 from coswim.findings.finding import Consequence
 from coswim.findings.pictures import CurvesPicture
 from coswim.hazards import space
+from coswim.plans.reading import read_plan
+from coswim.profiles.catalog import Catalog
+from coswim.simulation import room
+from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.rating import Finding, Unrated, overall
 
 RatedBy = Callable[..., list[Finding]]
@@ -52,16 +57,57 @@ def test_too_small(rated_by: RatedBy, tank: str, resident: str, newcomer: str, t
         ("80x35x40", ["10 neon tetra, 3 cm", "2 ram cichlid, 5 cm"], "6 bronze corydoras, 5 cm"),
         ("100x40x50", ["8 bronze corydoras, 5 cm"], "4 freshwater angelfish, 6 cm"),
         ("150x60x60", ["5 silver dollar, 12 cm"], "1 oscar, 12 cm"),
-        ("180x60x60", ["12 Congo tetra, 6 cm"], "1 saddled bichir, 20 cm"),
         ("120x50x50", ["20 cardinal tetra, 3 cm"], "5 blue discus, 10 cm"),
         ("120x50x50", ["6 electric yellow cichlid, 8 cm"], "8 zebra mbuna, 7 cm"),
-        ("100x40x50", ["8 bronze corydoras, 5 cm"], "6 Boeseman's rainbowfish, 7 cm"),
-        ("200x70x60", ["5 clown loach, 12 cm"], "5 bala shark, 10 cm"),
+        ("120x50x50", ["8 bronze corydoras, 5 cm"], "6 Boeseman's rainbowfish, 7 cm"),
+        ("250x80x70", ["5 clown loach, 12 cm"], "5 bala shark, 10 cm"),
         ("60x30x30", ["6 ember tetra, 2 cm"], "1 Siamese fighting fish, 6 cm"),
     ],
 )
 def test_room_enough(rated_by: RatedBy, tank: str, residents: list[str], newcomer: str) -> None:
     assert worst(rated_by(space, tank, residents, [newcomer])) not in NEEDS_CHANGE
+
+
+@pytest.mark.parametrize(
+    ("fish", "too_small", "enough"),
+    [  # common practice, no source: the lengths of tank that keepers name, and the step below
+        ("5 clown loach, 8 cm", "120x50x50", "180x60x60"),
+        ("1 oscar, 20 cm", "100x40x50", "150x60x60"),
+        ("2 goldfish, 15 cm", "100x40x50", "150x60x60"),
+        ("6 silver dollar, 8 cm", "120x50x50", "150x60x60"),
+        ("10 neon tetra, 3 cm", "40x25x25", "60x30x36"),
+        ("5 bala shark, 8 cm", "150x60x60", "250x80x70"),
+    ],
+)
+def test_what_keepers_agree_on(rated_by: RatedBy, fish: str, too_small: str, enough: str) -> None:
+    assert worst(rated_by(space, too_small, [fish]), "room") in NEEDS_CHANGE
+    assert worst(rated_by(space, enough, [fish])) not in NEEDS_CHANGE
+
+
+@pytest.mark.parametrize("name", ["oscar", "bala shark", "saddled bichir", "goldfish", "freshwater angelfish", "guppy"])
+def test_what_is_wanted_is_never_below_the_legal_floor(catalog: Catalog, name: str) -> None:
+    """Published: 3, 2 and 1 body lengths (SR 455.1, Annex 2, Table 8)."""
+    read = read_plan(
+        f"tank: {{size: 60 x 30 x 30 cm, temperature: 25 C}}\nresidents: [{{species: {name}, length: 4 cm}}]\n",
+        "plan.yaml",
+        catalog,
+    )
+    (fish,) = build_scene(read, None, catalog, Effort(draws=50)).groups
+    wanted = room.wants(fish, fish.profile.swimming or "cruiser", number=1, least=False)
+    length = fish.profile.adult_length.high
+    legal = biology.legal_box(length * fish.standard_fraction)
+    assert all(side >= floor - 1e-9 for side, floor in zip(wanted.box(length), legal, strict=True))
+
+
+def test_a_larger_group_wants_a_longer_tank(rated_by: RatedBy) -> None:
+    few, many = (
+        next(
+            (f for f in rated_by(space, "150x60x60", [f"{count} silver dollar, 8 cm"]) if f.found.topic == "room"), None
+        )
+        for count in (6, 18)
+    )
+    assert many is not None
+    assert many.risk > (few.risk if few else 0)
 
 
 SPECIES = st.sampled_from(
@@ -126,7 +172,8 @@ def test_far_too_long_within_the_months_is_lasting_harm(rated_by: RatedBy) -> No
 
 def test_the_law_is_a_floor_and_never_a_pass(rated_by: RatedBy) -> None:
     """Published: Table 8 asks for 2 body lengths of width; 46 cm of bichir in 60 cm is below it."""
-    findings = rated_by(space, "180x60x60", ["12 Congo tetra, 6 cm"], ["1 saddled bichir, 20 cm"])
+    findings = rated_by(space, "180x60x60", ["12 Congo tetra, 6 cm"], ["1 saddled bichir, 30 cm"])
+    assert findings[0].consequence is Consequence.MARGINAL
     reasons = [reason for f in findings for reason in f.found.because]
     assert any("below a legal minimum used in Switzerland" in reason for reason in reasons)
     roomy = rated_by(space, "400x200x100", ["12 Congo tetra, 6 cm"], ["1 saddled bichir, 20 cm"])
@@ -145,8 +192,9 @@ def test_a_crowded_tank_is_laid_to_those_who_crowd_it(rated_by: RatedBy) -> None
 
 
 def test_a_pair_or_an_advised_group_holds_one_place(rated_by: RatedBy) -> None:
-    alone = rated_by(space, "60x30x30", ["6 guppy, 4 cm"], ["2 kribensis, 7 cm"])
-    several = rated_by(space, "60x30x30", ["6 guppy, 4 cm"], ["12 kribensis, 7 cm"])
+    """A convict couple guards its brood together."""
+    alone = rated_by(space, "60x30x30", ["6 guppy, 4 cm"], ["2 convict cichlid, 7 cm"])
+    several = rated_by(space, "60x30x30", ["6 guppy, 4 cm"], ["6 convict cichlid, 7 cm"])
     assert worst(alone, "ground") == "none"
     assert worst(several, "ground") in NEEDS_CHANGE
 

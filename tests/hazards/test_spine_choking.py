@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence
 from coswim.findings.pictures import CurvesPicture, MonthsPicture
-from coswim.hazards import spine_choking
+from coswim.hazards import gape_fit, spine_choking
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.verdict.rating import Finding, Unrated
 
@@ -20,6 +20,7 @@ RatedBy = Callable[..., list[Finding]]
 UnratedBy = Callable[..., list[Unrated]]
 NEEDS_CHANGE = {"serious", "high"}
 TANK = "180x60x60"
+HURT = {Consequence.CATASTROPHIC, Consequence.CRITICAL}
 # The shapes of the two wild fish are memory. The gape is an assumption of the test, a range that holds what is
 # plausible, so individuals differ within it as measured fish do (CV 0.18) and not as guessed ones.
 SOURCES = "assumed: {kind: published, citation: 'an assumption of this test'}\n"
@@ -127,6 +128,64 @@ def test_half_of_the_stuck_spines_kill(rated_by: RatedBy) -> None:
     assert finding.consequence is Consequence.CATASTROPHIC
     assert np.all(choked[killed])
     assert 0 < killed.mean() < choked.mean()
+
+
+def share_hurt(findings: list[Finding]) -> float:
+    """The share of draws in which at least one eater is hurt."""
+    flags = [outcome.happens for f in findings for outcome in f.found.outcomes if outcome.consequence in HURT]
+    return float(np.any(flags, axis=0).mean()) if flags else 0.0
+
+
+@pytest.mark.parametrize(
+    ("eater", "prey"), [("oscar, 26 cm", "bronze corydoras, 6 cm"), ("oscar, 26 cm", "pictus catfish, 9 cm")]
+)
+def test_more_of_either_make_it_likelier(rated_by: RatedBy, eater: str, prey: str) -> None:
+    shares = [
+        share_hurt(rated_by(spine_choking, TANK, [f"{eaters} {eater}"], [f"{number} {prey}"]))
+        for eaters, number in ((1, 1), (1, 3), (2, 3), (2, 9))
+    ]
+    assert shares == sorted(shares)
+    assert shares[0] < shares[1]
+
+
+def test_splitting_a_group_changes_nothing(rated_by: RatedBy) -> None:
+    """Beyond the spread of the draws, as each part's individual is drawn by itself."""
+
+    def share(eaters: list[str], prey: list[str]) -> float:
+        eaters, prey = [f"{n} oscar, 26 cm" for n in eaters], [f"{n} bronze corydoras, 6 cm" for n in prey]
+        return share_hurt(rated_by(spine_choking, TANK, eaters, prey, draws=2000))
+
+    whole = share(["2"], ["4"])
+    assert share(["2"], ["1", "3"]) == pytest.approx(whole, abs=0.06)
+    assert share(["1", "1"], ["4"]) == pytest.approx(whole, abs=0.08)
+
+
+LOACH = """
+scientific_name: Botia ficta
+common_names: [thorn loach]
+family: Botiidae
+adult_length: 8-10 cm
+body: {form: fusiform, standard_length: 0.82, depth: 0.22-0.25, width: 0.14-0.16}
+growth: 0.4-0.6
+features: [barbels, cheek-spines]
+sources: {body: memory}
+"""
+
+
+def test_spines_under_the_eye_wound_the_throat_and_lock_nothing(rated_by: RatedBy, tmp_path: Path) -> None:
+    (tmp_path / "botia-ficta.yaml").write_text(LOACH, encoding="utf-8")
+    library = Catalog((BUILT_IN, tmp_path))
+    finding = rated_by(spine_choking, TANK, ["1 oscar, 26 cm"], ["5 thorn loach, 6 cm"], library=library)[0]
+    assert finding.consequence is Consequence.CRITICAL
+    assert "throat by the spines under the eyes of the 5 thorn loaches" in finding.found.sentence
+    assert not any(figure.key == "spine_span_mm" for figure in finding.found.figures)
+    bare = LOACH.replace(", cheek-spines", "")
+    (tmp_path / "botia-ficta.yaml").write_text(bare, encoding="utf-8")
+    again = Catalog((BUILT_IN, tmp_path))
+    groups = ["1 oscar, 26 cm"], ["5 thorn loach, 6 cm"]
+    assert rated_by(spine_choking, TANK, *groups, library=again) == []
+    eaten = [rated_by(gape_fit, TANK, *groups, library=each)[0].likelihood for each in (library, again)]
+    assert eaten[0] == eaten[1]  # the fish goes in as easily with such spines
 
 
 @settings(max_examples=15, deadline=None)

@@ -18,7 +18,7 @@ from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.rating import Finding, Unrated, rate
 
 Look = Callable[..., dict[tuple[str, str], Finding]]
-LARGE, MEDIUM, NANO = "150 x 60 x 60 cm", "100 x 40 x 50 cm", "40 x 25 x 25 cm"
+LARGE, MEDIUM = "150 x 60 x 60 cm", "100 x 40 x 50 cm"
 
 
 def group(text: str) -> str:
@@ -82,7 +82,6 @@ def test_ordinary_tanks_are_left_in_peace(look: Look, resident: str, newcomers: 
     ("resident", "newcomers", "size", "topic"),
     [  # common practice, no source: tanks that no keeper would run on a quarter changed weekly
         ("1 goldfish, 8 cm", "5 goldfish, 8 cm", "60 x 30 x 30 cm", "nitrate"),
-        ("10 neon tetra, 3 cm", "12 tiger barb, 5 cm", "45 x 30 x 30 cm", "nitrate"),
         ("8 cherry barb, 4 cm", "2 red-bellied pacu, 9 cm", MEDIUM, "nitrate"),
         ("1 dwarf gourami, 6 cm", "40 molly, 7 cm", MEDIUM, "catching up"),
         ("1 oscar, 12 cm", "4 oscar, 12 cm", MEDIUM, "oxygen"),
@@ -91,6 +90,18 @@ def test_ordinary_tanks_are_left_in_peace(look: Look, resident: str, newcomers: 
 def test_overloaded_tanks_are_not(look: Look, resident: str, newcomers: str, size: str, topic: str) -> None:
     findings = look(plan(resident, newcomers, size))
     assert worst({key: f for key, f in findings.items() if key[0] == topic}) in {"serious", "high"}
+
+
+def test_a_crowded_small_tank_wants_more_work_than_a_quarter_a_week(look: Look) -> None:
+    """Derived: 22 small fish eat about 0.45 g a day, 18 mg of nitrogen, 80 mg of nitrate in 34 L: 16 mg/L a week.
+
+    A quarter changed weekly settles at four times that, just before a change. Hardy fish stand it; no keeper aims for it.
+    """
+    finding = look(plan("10 neon tetra, 3 cm", "12 tiger barb, 5 cm", "45 x 30 x 30 cm"))["nitrate", "tiger barb"]
+    figures = {figure.key: figure.value for figure in finding.found.figures}
+    assert figures["nitrate_mg_per_l_grown"] == pytest.approx(4 * 16, rel=0.15)
+    assert figures["change_for_50_mg_per_l"] > 0.25
+    assert str(finding.level) == "medium"
 
 
 def test_a_new_filter_is_no_place_for_many_fish(look: Look) -> None:
@@ -122,10 +133,11 @@ def test_the_poison_hangs_on_the_ph(look: Look) -> None:
 
 
 def test_an_unknown_ph_is_said_where_it_matters(catalog: Catalog) -> None:
-    """Nitrite is rated without it, ammonia is not."""
-    risky = read_plan(plan(*POISONED, "temperature: 24 C, filter: young"), "plan.yaml", catalog)
+    """Nitrite is rated without it, ammonia is not; common goldfish are too hardy for it to matter."""
+    resident, newcomers, size = (fish.replace("goldfish", "fancy goldfish") for fish in POISONED)
+    risky = read_plan(plan(resident, newcomers, size, "temperature: 24 C, filter: young"), "plan.yaml", catalog)
     assert missing_in(risky, catalog) == [("ammonia", "the plan does not state the tank's pH; test it")]
-    assert ("catching up", "goldfish") in found_in(risky, catalog)
+    assert ("catching up", "fancy goldfish") in found_in(risky, catalog)
     few = plan("6 bronze corydoras, 5 cm", "12 neon tetra, 3 cm", "80 x 35 x 40 cm", "temperature: 25 C")
     assert list(filter(None, asked(read_plan(few, "plan.yaml", catalog), catalog))) == []
 

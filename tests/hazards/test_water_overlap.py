@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coswim.findings.finding import Consequence
 from coswim.screening import Screening
-from coswim.verdict.rating import Finding
+from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding
 
 Screen = Callable[..., Screening]
 
@@ -48,7 +49,7 @@ def test_cardinals_in_discus_water_are_well(screened: Screen) -> None:
 def test_an_untested_tank_cannot_be_rated(screened: Screen) -> None:
     proposal = screened(plan("temperature: 28.5 C", CARDINALS)).proposals[0]
     assert "the plan does not state the tank's pH; test it" in [one.found.missing for one in proposal.unrated]
-    assert proposal.verdict.endswith("as far as it can be rated")
+    assert proposal.verdict == CANNOT_BE_JUDGED
 
 
 @settings(max_examples=15, deadline=None)
@@ -106,3 +107,26 @@ def test_the_colder_the_worse(screened: Screen, temperature: str, worst: str) ->
     cold = next(one for one in screening.as_it_stands.findings if one.found.topic == "temperature")
     often = [str(one.consequence) for one in cold.found.outcomes if one.happens.mean() > 0.5]
     assert often[0] == worst
+
+
+@pytest.mark.parametrize(
+    ("species", "current", "suffers"),
+    [  # common practice, no source
+        ("reticulated hillstream loach", "still", True),
+        ("reticulated hillstream loach", "moderate", False),
+        ("reticulated hillstream loach", "strong", False),
+        ("Siamese fighting fish", "strong", True),
+        ("Siamese fighting fish", "moderate", False),
+    ],
+)
+def test_a_current_two_steps_off_is_stress_and_one_is_none(
+    screened: Callable[..., Screening], species: str, current: str, *, suffers: bool
+) -> None:
+    plan = (
+        f"tank: {{size: 80 x 35 x 40 cm, temperature: 24 C, ph: 7, hardness: 8 dGH, current: {current}}}\n"
+        "residents: [{species: bristlenose pleco, length: 8 cm}]\n"
+        f"proposals: [{{name: p, add: [{{species: {species}, length: 5 cm}}]}}]\n"
+    )
+    found = [one for one in screened(plan).proposals[0].findings if one.found.topic == "current"]
+    assert bool(found) is suffers
+    assert all(one.consequence is Consequence.MARGINAL for one in found)

@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 
 from coswim.library import plausibility
-from coswim.library.checking import Checked, check, check_all
-from coswim.profiles.catalog import Catalog
+from coswim.library.checking import MISSING, Checked, check, check_all
+from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.profiles.profile import Profile
 from coswim.text.document import read_document
 from coswim.text.validation import validate
@@ -31,25 +31,34 @@ body:
   width: 0.14-0.17
 mouth_gape: 0.06-0.08
 growth: 1.2-2
+usual_size: 3 cm
 temperament:
   own_kind: peaceful
   other_fish: peaceful
   nips: never
   stamina: average
+  boldness: ordinary
+  guards: no
+  territory: none
 feeding_style:
   diet: omnivore
   eats_fish: no
   level: [mid]
   pace: steady
   active: day
+  settling: quick
 schooling: {smallest_group: 6}
 swimming: cruiser
+smallest_tank: 60 cm
+jumps: when startled
 water_ranges:
   temperature: 22-27 C
   ph: 6.0-7.5
   hardness: 2-15 dGH
   salinity: fresh
-features: [jumper]
+  current: moderate
+  hardiness: ordinary
+features: [air-breather]
 cautions: []
 notes: []
 sources:
@@ -58,10 +67,13 @@ sources:
   body: memory
   mouth_gape: memory
   growth: memory
+  usual_size: memory
   temperament: memory
   feeding_style: memory
   schooling: memory
   swimming: memory
+  smallest_tank: memory
+  jumps: memory
   water_ranges: memory
   features: memory
 """
@@ -103,7 +115,7 @@ WRONG = [
     slip("range turned round", "22-27 C", "27-22 C", "water_ranges.temperature", "27-22", certain=True),
     slip("no family", "family: Exemplidae\n", "", "family", "is missing", certain=True),
     slip("key twice", "growth: 1.2-2", "growth: 1.2-2\ngrowth: 2-3", "growth", "written twice", certain=True),
-    slip("feature twice", "[jumper]", "[jumper, jumper]", "features", "listed twice", certain=True),
+    slip("feature twice", "[air-breather]", "[air-breather, air-breather]", "features", "listed twice", certain=True),
     # sources and names
     slip("no source", "  growth: memory\n", "", "sources", "names no source for growth", certain=True),
     slip("unknown source", "growth: memory", "growth: memroy", "sources.growth", "did you mean 'memory'", certain=True),
@@ -118,8 +130,15 @@ WRONG = [
     slip("adult in inches", "adult_length: 4-5 cm", "adult_length: 1.6-2 cm", "adult_length", "far below the record"),
     slip("one length", "adult_length: 4-5 cm", "adult_length: 5 cm", "adult_length", "give the range of grown fish"),
     slip("any length at all", "adult_length: 4-5 cm", "adult_length: 2-6 cm", "adult_length", "3 times its low end"),
-    slip("growth per month", "growth: 1.2-2", "growth: 0.1-0.17", "growth", "very slow"),
-    slip("growth of a fry", "growth: 1.2-2", "growth: 8-12", "growth", "very fast"),
+    slip(
+        "growth per month",
+        "growth: 1.2-2",
+        "growth: 0.1-0.17",
+        "growth",
+        "is far below its 4 relatives",
+        also=("growth",),
+    ),
+    slip("growth of a fry", "growth: 1.2-2", "growth: 8-12", "growth", "is very fast", also=("growth",)),
     slip("any growth", "growth: 1.2-2", "growth: 0.8-2.4", "growth", "3 times its low end"),
     # body
     Wrong(
@@ -215,13 +234,13 @@ WRONG = [
     ),
     Wrong(
         "surface feeder with barbels and spines",
-        (("level: [mid]", "level: [surface, mid]"), ("[jumper]", "[barbels, locking-spines]")),
+        (("level: [mid]", "level: [surface, mid]"), ("[air-breather]", "[barbels, locking-spines]")),
         "feeding_style.level",
         "barbels and locking spines",
     ),
     Wrong(
         "surface feeder that sifts sand",
-        (("level: [mid]", "level: [surface, mid]"), ("[jumper]", "[sand-sifter]")),
+        (("level: [mid]", "level: [surface, mid]"), ("[air-breather]", "[sand-sifter]")),
         "feeding_style.level",
         "a sand-sifter takes its food from the bottom",
     ),
@@ -246,19 +265,19 @@ WRONG = [
     ),
     Wrong(
         "slow open-water swimmer",
-        (("[jumper]", "[slow-swimmer]"), ("swimming: cruiser", "swimming: open-water")),
+        (("[air-breather]", "[slow-swimmer]"), ("swimming: cruiser", "swimming: open-water")),
         "features",
         "lists slow-swimmer",
     ),
     Wrong(
         "fragile in armour",
-        (("[jumper]", "[armoured]"), ("stamina: average", "stamina: fragile")),
+        (("[air-breather]", "[armoured]"), ("stamina: average", "stamina: fragile")),
         "temperament.stamina",
         "is armoured",
     ),
     Wrong("peaceful nipper", (("nips: never", "nips: often"),), "temperament.nips", "peaceful to other fish"),
-    slip("bare and armoured", "[jumper]", "[scaleless, armoured]", "features", "both scaleless and armoured"),
-    slip("venom without a warning", "[jumper]", "[venomous-spine]", "features", "does not warn the keeper"),
+    slip("bare and armoured", "[air-breather]", "[scaleless, armoured]", "features", "both scaleless and armoured"),
+    slip("venom without a warning", "[air-breather]", "[venomous-spine]", "features", "does not warn the keeper"),
     # water
     Wrong("hard acid water", (("6.0-7.5", "5.5-6.5"), ("2-15", "14-20")), "water_ranges.ph", "hard water", also=()),
     Wrong(
@@ -447,3 +466,24 @@ def test_measured_fish_weigh_what_their_form_does(
     )
     blocks = {doubt.blocks[0] for doubt in plausibility.doubts(profile(text)) if doubt.blocks[0].startswith("body")}
     assert blocks == set()
+
+
+def test_a_part_that_is_left_out_is_missed_and_no_other_check_stumbles(relatives: Catalog, tmp_path: Path) -> None:
+    left_out = (
+        ("  depth: 0.28-0.32\n", ""),
+        ("  other_fish: peaceful\n", ""),
+        ("  level: [mid]\n", ""),
+        ("  ph: 6.0-7.5\n", ""),
+    )
+    found = checked(changed(left_out), relatives, tmp_path)
+    assert found.problems == ()
+    assert {(remark.problem.path, remark.problem.message) for remark in found.warnings} == {
+        (path, MISSING) for path in ("body.depth", "temperament.other_fish", "feeding_style.level", "water_ranges.ph")
+    }
+
+
+def test_a_built_in_file_is_at_home_however_its_path_is_written(
+    catalog: Catalog, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(BUILT_IN)
+    assert check([Path("cichlidae/astronotus-ocellatus.yaml"), Path("chacidae")], catalog).problems == ()

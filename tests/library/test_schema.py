@@ -82,8 +82,8 @@ def test_every_profile_of_the_library_fits_the_schema(catalog: Catalog) -> None:
         ("growht", "1-2"),
         ("swimming", "flying"),
         ("features", ["wings"]),
-        ("features", "jumper"),
-        ("body", {"form": "fusiform"}),
+        ("features", "air-breather"),
+        ("body", {"depth": "0.3"}),
         ("body", {"form": "round", "depth": "0.3"}),
         ("growth", None),
         ("sources", {"colour": "memory"}),
@@ -132,10 +132,10 @@ def test_the_difference_is_told_trait_by_trait(catalog: Catalog, tmp_path: Path)
     entry = catalog.find("neon tetra")
     text = entry.path.read_text(encoding="utf-8")
     assert "swimming: cruiser\n" in text
-    mine = text.replace("swimming: cruiser\n", "swimming: local\n").replace("features: []\n", "features: [jumper]\n")
+    mine = text.replace("swimming: cruiser\n", "swimming: local\n").replace("features: []\n", "features: [digger]\n")
     (tmp_path / "mine.yaml").write_text(mine.replace("growth: 1", "growth:   1"), encoding="utf-8")
     (found,) = overrides(Catalog((*catalog.folders, tmp_path)))
-    assert found.changes() == (Difference("swimming", "cruiser", "local"), Difference("features", "", "jumper"))
+    assert found.changes() == (Difference("swimming", "cruiser", "local"), Difference("features", "", "digger"))
 
 
 def test_without_own_profiles_nothing_is_overridden(catalog: Catalog) -> None:

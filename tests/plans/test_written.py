@@ -8,8 +8,27 @@ import hypothesis.strategies as st
 import pytest
 from hypothesis import given, settings
 
-from coswim.plans.plan import Feeding, GroupEntry, History, Plan, Proposal, Tank, WaterChange
+from coswim.plans.amount import AS_NEEDED, Amount
+from coswim.plans.plan import (
+    FILTERS,
+    FOODS,
+    FURNISHINGS,
+    HOURS,
+    MIXED,
+    MOVES_IN,
+    OUTCOMES,
+    WATERS,
+    Feeding,
+    GroupEntry,
+    LivedWith,
+    Plan,
+    Proposal,
+    Tank,
+    WaterChange,
+)
+from coswim.plans.this_fish import ThisFish
 from coswim.plans.written import LONGEST, write_plan
+from coswim.profiles import scales
 from coswim.text import quantities as q
 from coswim.text.document import read_document
 from coswim.text.fields import LONGEST_TEXT
@@ -27,16 +46,31 @@ tank:
   hiding_places: 3
   water_change: {share: 35 %, every: 1 day, drip: 2.5 L/day}
   filter: young
-feeding: {meals: 2 a day, food: frozen, at: dusk}
+  furnishing: hard roots and rocks
+  current: strong
+feeding:
+  meals: 2 a day
+  food: [frozen, sinking pellet]
+  amount: 2 % of their weight a day
+  at: dusk
+  by_hand: [saddled bichir]
 residents:
   - species: Polypterus endlicherii
     count: 1
     length: 38 cm
-    history: {tankmates_tried: 2, hurt_by_tankmates: 1}
+    this_fish: {mouth: 41 mm, level: [mid, bottom], pace: slow}
+    lived_with:
+      - species: ropefish
+        count: 2
+        length: 30 cm
+        time: 8 months
+        outcome: it chased them
+      - {species: oscar, length: 9 cm, time: 3 weeks, outcome: fine}
 proposals:
   - name: eight barbs and a pleco
+    moves_in: together
     add:
-      - {species: tinfoil barb, count: 8, length: 10 cm}
+      - {species: tinfoil barb, count: 8, length: 10 cm, males: 3}
       - {species: sailfin pleco, length: 12.5 cm}
 horizon: 1 month
 """
@@ -143,12 +177,65 @@ def spans(quantity: q.Quantity) -> st.SearchStrategy[Range]:
 SIDES = st.lists(within(q.TANK_SIDE), min_size=3, max_size=3)
 BOXES = SIDES.map(lambda sides: Box(max(sides[:2]), min(sides[:2]), sides[2]))
 TEXTS = st.text(min_size=1, max_size=120).map(lambda text: " ".join(text.split())).filter(bool)
+
+
+def some_of(words: tuple[str, ...]) -> st.SearchStrategy[tuple[str, ...]]:
+    return st.lists(st.sampled_from(words), min_size=1, unique=True).map(tuple)
+
+
+def perhaps(words: tuple[str, ...]) -> st.SearchStrategy[str | None]:
+    return st.none() | st.sampled_from(words)
+
+
+KNOWN_FISH = st.builds(
+    ThisFish,
+    mouth=st.none() | within(q.OPENING),
+    depth=st.none() | within(q.OPENING),
+    width=st.none() | within(q.OPENING),
+    weight=st.none() | within(q.FISH_WEIGHT),
+    adult_length=st.none() | spans(q.FISH_LENGTH),
+    own_kind=perhaps(scales.TEMPERAMENT.words),
+    other_fish=perhaps(scales.TEMPERAMENT.words),
+    nips=perhaps(scales.NIPS.words),
+    stamina=perhaps(scales.STAMINA.words),
+    boldness=perhaps(scales.BOLDNESS.words),
+    eats_fish=perhaps(scales.EATS_FISH.words),
+    level=st.none() | some_of(scales.LEVEL.words),
+    pace=perhaps(scales.PACE.words),
+    active=perhaps(scales.ACTIVE.words),
+    settling=perhaps(scales.SETTLING.words),
+    features=st.none() | some_of(scales.FEATURES.words) | st.just(()),
+)
+RECORDS = st.builds(
+    LivedWith,
+    species=TEXTS,
+    count=st.integers(1, 1000),
+    length=within(q.FISH_LENGTH),
+    time=within(q.STAY),
+    outcome=st.sampled_from(OUTCOMES),
+)
 GROUPS = st.builds(
     GroupEntry,
     species=TEXTS,
     count=st.integers(1, 1000),
-    length=within(q.FISH_LENGTH),
-    history=st.none() | st.builds(History, tankmates_tried=st.integers(0, 1000)),
+    length=st.none() | within(q.FISH_LENGTH),
+    males=st.none() | st.integers(0, 1000),
+    this_fish=st.none() | KNOWN_FISH,
+    lived_with=st.lists(RECORDS, max_size=2).map(tuple),
+)
+AMOUNTS = (
+    st.just(AS_NEEDED)
+    | within(q.FOOD).map(lambda grams: Amount(grams=grams))
+    | within(q.RATION).map(lambda part: Amount(part_of_weight=part))
+)
+FEEDINGS = st.builds(
+    Feeding,
+    meals=within(q.MEALS),
+    food=st.just((MIXED,)) | some_of(tuple(food for food in FOODS if food != MIXED)),
+    amount=AMOUNTS,
+    places=st.integers(1, 20),
+    at=st.sampled_from(HOURS),
+    by_hand=st.lists(TEXTS, max_size=2).map(tuple),
 )
 TANKS = st.builds(
     Tank,
@@ -156,7 +243,9 @@ TANKS = st.builds(
     temperature=spans(q.TEMPERATURE),
     ph=st.none() | spans(q.PH),
     hardness=st.none() | spans(q.HARDNESS),
+    salinity=st.sampled_from(WATERS),
     lid=st.booleans(),
+    hiding_places=st.integers(0, 500),
     water_change=st.builds(
         WaterChange,
         share=within(q.SHARE),
@@ -164,14 +253,18 @@ TANKS = st.builds(
         drip=within(q.VOLUME_PER_DAY),
         nitrate_in=within(q.CONCENTRATION),
     ),
+    filter=st.sampled_from(FILTERS),
+    furnishing=st.sampled_from(FURNISHINGS),
+    current=st.sampled_from(scales.CURRENT.words),
 )
+PROPOSALS = st.builds(Proposal, name=TEXTS, moves_in=st.sampled_from(MOVES_IN), add=st.tuples(GROUPS))
 PLANS = st.builds(
     Plan,
     title=st.none() | TEXTS,
     tank=TANKS,
-    feeding=st.builds(Feeding, meals=within(q.MEALS), places=st.integers(1, 20)),
-    residents=st.lists(GROUPS, min_size=1, max_size=2).map(tuple),
-    proposals=st.lists(st.builds(Proposal, name=TEXTS, add=st.tuples(GROUPS)), max_size=2).map(tuple),
+    feeding=FEEDINGS,
+    residents=st.lists(GROUPS, max_size=2).map(tuple),
+    proposals=st.lists(PROPOSALS, max_size=2).map(tuple),
     horizon=within(q.HORIZON),
 )
 

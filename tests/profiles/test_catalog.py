@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from coswim.profiles import catalog as catalogs
 from coswim.profiles.catalog import BUILT_IN, Catalog, UnknownSpecies
-from coswim.profiles.names import name_key, read_names
-from coswim.profiles.sources import read_bibliography
+from coswim.profiles.names import Entry, invertebrate, name_key, read_names
+from coswim.profiles.sources import EVIDENCE, read_bibliography, weakest
 from coswim.text.problems import InputProblems
 
 FOUND = [
@@ -38,6 +38,11 @@ FOUND = [
     ("Corydoras aeneus", "Osteogaster aenea"),
     ("Puntius tetrazona", "Puntigrus tetrazona"),
     ("Botia macracantha", "Chromobotia macracanthus"),
+    ("CAE", "Gyrinocheilus aymonieri"),
+    ("SAE", "Crossocheilus oblongus"),
+    ("x-ray tetra", "Pristella maxillaris"),
+    ("neons", "Paracheirodon innesi"),
+    ("saddled-bichir", "Polypterus endlicherii"),
 ]
 """memory: the names of the trade; what counts is that the form of each name is understood."""
 
@@ -64,6 +69,8 @@ def test_every_name_of_every_species_leads_to_it(catalog: Catalog) -> None:
         ("bichir", ["Polypterus delhezi", "Polypterus endlicherii", "Polypterus ornatipinnis", "Polypterus senegalus"]),
         ("rams", ["Mikrogeophagus altispinosus", "Mikrogeophagus ramirezi"]),
         ("tetra", ["more"]),
+        ("angel", ["Pterophyllum altum", "Pterophyllum scalare"]),
+        ("cory", ["Hoplisoma panda", "Hoplisoma sterbai", "Osteogaster aenea", "Gastrodermus pygmaeus"]),
     ],
 )
 def test_an_ambiguous_name_offers_the_choices(catalog: Catalog, typed: str, choices: list[str]) -> None:
@@ -81,6 +88,12 @@ def test_an_ambiguous_name_offers_the_choices(catalog: Catalog, typed: str, choi
         ("tinfol barb", "did you mean 'tinfoil barb'"),
         ("Paracheirodon inesi", "did you mean 'Paracheirodon innesi'"),
         ("qqqq", "`coswim profile list` shows all"),
+        ("ray", "stingray"),
+        ("neon tera", "did you mean 'neon tetra'"),
+        ("amano shrimp", "is an invertebrate, and coswim screens fish"),
+        ("three nerite snails", "is an invertebrate"),
+        ("hybrid cichlid", "is a hybrid"),
+        ("axolotl", "is no fish"),
         ("ab", "no profile answers"),
         ("", "no profile answers"),
     ],
@@ -88,6 +101,20 @@ def test_an_ambiguous_name_offers_the_choices(catalog: Catalog, typed: str, choi
 def test_an_unknown_name_offers_what_is_near(catalog: Catalog, typed: str, offer: str) -> None:
     with pytest.raises(UnknownSpecies, match=offer):
         catalog.find(typed)
+
+
+def test_whoever_can_be_asked_is_asked_once_with_the_best_first() -> None:
+    asked: list[tuple[str, list[str]]] = []
+
+    def ask(name: str, candidates: tuple[Entry, ...]) -> Entry | None:
+        asked.append((name, [entry.scientific_name for entry in candidates]))
+        return candidates[0]
+
+    catalog = Catalog((BUILT_IN,), ask=ask)
+    assert catalog.find("tinfol barb").scientific_name == "Barbonymus schwanenfeldii"
+    assert catalog.find("tinfol barb").scientific_name == "Barbonymus schwanenfeldii"
+    assert [name for name, _ in asked] == ["tinfol barb"]
+    assert asked[0][1][0] == "Barbonymus schwanenfeldii"
 
 
 @settings(max_examples=60, deadline=None)
@@ -200,6 +227,8 @@ def test_evidence_is_that_of_the_weakest_source(catalog: Catalog) -> None:
     assert catalog.evidence(profile, "body.form") == "measured"
     assert catalog.evidence(profile, "body.depth") == "memory"
     assert catalog.evidence(profile, "swimming") == "memory"
+    seen = profile.model_copy(update={"sources": {"growth": ("own-observation",)}})
+    assert catalog.evidence(seen, "growth") == "own-observation"
 
 
 @pytest.mark.parametrize(
@@ -222,3 +251,32 @@ def test_a_wrong_bibliography_says_where_and_what(tmp_path: Path, text: str, pro
 def test_a_folder_without_a_bibliography_has_none(tmp_path: Path) -> None:
     assert read_bibliography(tmp_path / "sources.yaml") == {}
     assert read_bibliography(written(tmp_path, "sources.yaml", "# nothing yet\n")) == {}
+
+
+def test_the_kinds_of_evidence_have_one_order() -> None:
+    """The design: measured > published > common practice > relatives > memory, and what a keeper saw with measured."""
+    order = ["memory", "relatives", "common-practice", "published", "measured"]
+    assert [weakest(order[number:]) for number in range(len(order))] == order
+    assert weakest(["own-observation", "published"]) == "published"
+    assert EVIDENCE["own-observation"] == EVIDENCE["measured"]
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("6 amano shrimps", "Of a shrimp"),
+        ("cherry shrimp", "any fish whose mouth it fits may eat it"),
+        ("Nerite snail", "loaches, puffers and some cichlids eat it"),
+        ("blue crayfish", "catches and cuts fish"),
+        ("2 red claw crabs", "climbs out"),
+    ],
+)
+def test_of_what_is_no_fish_coswim_says_what_it_means(name: str, said: str) -> None:
+    sentence = invertebrate(name)
+    assert sentence is not None
+    assert sentence.startswith("coswim knows fish only.")
+    assert said in sentence
+
+
+def test_no_fish_of_the_library_is_taken_for_an_invertebrate(catalog: Catalog) -> None:
+    assert [name for entry in catalog.entries.values() for name in entry.names if invertebrate(name)] == []

@@ -25,8 +25,7 @@ def _swallows(catalog: Catalog, eater: tuple[str, float], prey: tuple[str, float
     ratio = prey[1] / eater[1]
     girth = max(meal.body.depth.middle, meal.body.width.middle) * meal.body.standard_length * prey[1]
     gape = hunter.mouth_gape.middle * hunter.body.standard_length * eater[1]
-    folds = meal.body.form == "eel-like"
-    fits = mouth.is_swallowable(girth, gape, stretch=stretch, length_ratio=ratio, folds=folds)
+    fits = mouth.tightness(girth, gape, stretch=stretch, length_ratio=ratio) <= 1
     return bool(fits) and ratio <= scales.EATS_FISH.number(hunter.feeding_style.eats_fish)
 
 

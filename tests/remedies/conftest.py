@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from textwrap import dedent
+from types import MappingProxyType
 
 import pytest
 
+from coswim.arrays import Indexes
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.remedies.changed_plan import ChangedPlan
@@ -15,7 +17,7 @@ from coswim.simulation.scene import Effort
 
 EFFORT = Effort(draws=250)
 Search = Callable[[str], Screening]
-Again = Callable[[ChangedPlan], Screened]
+Again = Callable[..., Screened]
 
 
 @pytest.fixture(scope="session")
@@ -35,8 +37,8 @@ def searched(catalog: Catalog) -> Search:
 def screened_again(catalog: Catalog) -> Again:
     """Screen a changed plan afresh, as if it were read, and hand on its proposal."""
 
-    def run(plan: ChangedPlan) -> Screened:
-        screening = screen(plan.read, catalog, EFFORT, remedies=False)
+    def run(plan: ChangedPlan, belief: Mapping[str, Indexes] = MappingProxyType({})) -> Screened:
+        screening = screen(plan.read, catalog, EFFORT._replace(belief=belief), remedies=False)
         return next(proposal for proposal in screening.proposals if proposal.name == plan.name)
 
     return run

@@ -1,4 +1,4 @@
-"""What a keeper with sense would say: nothing pointless, nothing at another's cost, little work before much."""
+"""What holds of every remedy in realistic tanks; what is found, and in which order, is made-up hazards' to test."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from collections.abc import Callable
 
 import pytest
 
-from coswim.findings.finding import Consequence
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.remedies.remedy import Remedy
 from coswim.remedies.stocking import FITS_A_HOME
@@ -15,7 +14,7 @@ from coswim.verdict.rating import Finding, shares_of
 from coswim.verdict.risk import BEARABLE, HARMLESS, level_of
 
 Search = Callable[[str], Screening]
-Again = Callable[[ChangedPlan], Screened]
+Again = Callable[..., Screened]
 NEW_FILTER = """
     tank: {size: 60 x 30 x 30 cm, temperature: 25 C, ph: 8.0, hardness: 12 dGH, filter: new}
     residents: [{species: platy, count: 2, length: 4 cm}]
@@ -25,17 +24,6 @@ NEW_FILTER = """
           - {species: guppy, count: 10, length: 4 cm}
           - {species: molly, count: 5, length: 6 cm}
           - {species: bronze corydoras, count: 6, length: 4 cm}
-"""
-RAINBOWFISH = """
-    tank: {size: 80 x 40 x 40 cm, temperature: 26 C, ph: 7, hardness: 8 dGH}
-    residents: [{species: Botia striata, count: 10, length: 3 cm}]
-    proposals: [{name: rainbowfish, add: [{species: Boeseman's rainbowfish, count: 12, length: 7 cm}]}]
-"""
-LARGE_SHOALS = """
-    tank: {size: 240 x 80 x 70 cm, temperature: 26 C, ph: 7, hardness: 8 dGH, water_change: {share: 50 %, every: 3 days}}
-    feeding: {places: 3}
-    residents: [{species: tinfoil barb, count: 10, length: 25 cm}]
-    proposals: [{name: bala sharks, add: [{species: bala shark, count: 6, length: 20 cm}]}]
 """
 GIANTS = """
     tank: {size: 240 x 80 x 70 cm, temperature: 26 C, ph: 7, hardness: 8 dGH}
@@ -90,20 +78,6 @@ ELEPHANTNOSE = """
     residents: [{species: elephantnose fish, count: 1, length: 18 cm}]
     proposals: [{name: danios, add: [{species: giant danio, count: 14, length: 9 cm}]}]
 """
-GRAVE = {
-    "elephantnose": ELEPHANTNOSE,
-    "bushfish": BUSHFISH,
-    "goldfish": GOLDFISH,
-    "severums": SEVERUMS,
-    "new-filter": NEW_FILTER,
-    "rainbowfish": RAINBOWFISH,
-    "large-shoals": LARGE_SHOALS,
-    "giants": GIANTS,
-    "shells": SHELLS,
-    "morsels": MORSELS,
-    "lonely": LONELY,
-    "cool": COOL,
-}
 DWARFS = """
     tank: {size: 80 x 35 x 40 cm, temperature: 25 C, ph: 6.5, hardness: 4 dGH}
     residents: [{species: cockatoo dwarf cichlid, count: 2, length: 6 cm}]
@@ -119,10 +93,22 @@ SWORDTAILS = """
     residents: [{species: filament barb, count: 1, length: 4 cm}]
     proposals: [{name: swordtails, add: [{species: green swordtail, count: 2, length: 5 cm}]}]
 """
-WARMER = COOL.replace("22 C", "23 C")
-WITH_CARE = {"dwarfs": DWARFS, "loaches": LOACHES, "swordtails": SWORDTAILS, "warmer": WARMER}
-each_plan = pytest.mark.parametrize("text", (GRAVE | WITH_CARE).values(), ids=(GRAVE | WITH_CARE).keys())
-each_with_care = pytest.mark.parametrize("text", WITH_CARE.values(), ids=WITH_CARE.keys())
+PLANS = {
+    "elephantnose": ELEPHANTNOSE,
+    "bushfish": BUSHFISH,
+    "goldfish": GOLDFISH,
+    "severums": SEVERUMS,
+    "new-filter": NEW_FILTER,
+    "giants": GIANTS,
+    "shells": SHELLS,
+    "morsels": MORSELS,
+    "lonely": LONELY,
+    "cool": COOL,
+    "dwarfs": DWARFS,
+    "loaches": LOACHES,
+    "swordtails": SWORDTAILS,
+}
+each_plan = pytest.mark.parametrize("text", PLANS.values(), ids=PLANS.keys())
 
 
 def against(proposal: Screened) -> list[tuple[Finding, Remedy]]:
@@ -132,7 +118,6 @@ def against(proposal: Screened) -> list[tuple[Finding, Remedy]]:
 
 def share(proposal: Screened, finding: Finding) -> float:
     """The share of draws in which a finding comes to the consequence that it had before."""
-    assert isinstance(finding.consequence, Consequence)
     same = [one for one in (*proposal.findings, *proposal.standing) if one.found.key == finding.found.key]
     return max((shares_of(one).get(finding.consequence, 0.0) for one in same), default=0.0)
 
@@ -150,14 +135,13 @@ def test_a_keeper_would_notice_what_a_remedy_does(searched: Search, screened_aga
 def test_a_remedy_brings_its_finding_to_medium_or_the_whole_down_with_it(searched: Search, text: str) -> None:
     """Where the whole is grave without a grave finding, for many small ones, it brings the whole down."""
     proposal = searched(text).proposals[0]
-    assert proposal.risk is not None
     for finding, remedy in against(proposal):
         assert remedy.finding_risk < finding.risk
-        assert remedy.risk <= proposal.risk.risk
+        assert remedy.risk <= proposal.risk_number
         lower = remedy.finding_risk <= BEARABLE or level_of(remedy.finding_risk) != finding.level
         assert lower, remedy.change
-        if remedy.finding_risk > BEARABLE or finding.risk <= BEARABLE < proposal.risk.risk:
-            assert remedy.risk < proposal.risk.risk, remedy.change
+        if remedy.finding_risk > BEARABLE or finding.risk <= BEARABLE < proposal.risk_number:
+            assert remedy.risk < proposal.risk_number, remedy.change
 
 
 @each_plan
@@ -187,13 +171,6 @@ def test_something_is_always_left_to_buy(searched: Search, text: str) -> None:
         assert remedy.changed.proposal.add, remedy.change
 
 
-def test_two_kinds_that_are_both_eaten_have_no_way_out(searched: Search) -> None:
-    """Leaving both out would leave nothing to screen."""
-    proposal = searched(MORSELS).proposals[0]
-    assert {"leave the neon tetras out", "leave the guppies out"} <= {one.change for _, one in against(proposal)}
-    assert proposal.best_change is None
-
-
 @each_plan
 def test_no_tank_is_named_again_and_none_that_few_homes_hold(searched: Search, text: str) -> None:
     """A tank for the worst finding does for the lesser ones, or a still larger one is named; vast ones stand last."""
@@ -203,18 +180,6 @@ def test_no_tank_is_named_again_and_none_that_few_homes_hold(searched: Search, t
     larger = [size for size in litres if size > now]
     assert larger == sorted(set(larger))
     assert max(litres, default=0) <= FITS_A_HOME
-
-
-def test_one_tank_helps_against_much_and_is_named_once(searched: Search) -> None:
-    changes = [remedy.change for _, remedy in against(searched(NEW_FILTER).proposals[0])]
-    assert sum(change.startswith("use a tank") for change in changes) == 1
-
-
-def test_a_tank_that_few_homes_hold_is_the_last_way_out(searched: Search) -> None:
-    best = searched(LARGE_SHOALS).proposals[0].best_change
-    assert best is not None
-    assert best.changed.tank.size.litres > FITS_A_HOME
-    assert best.change.endswith("more than most homes can hold")
 
 
 def test_a_new_filter_runs_in_before_a_far_larger_tank_is_bought(searched: Search) -> None:
@@ -231,48 +196,14 @@ def test_a_new_filter_runs_in_before_a_far_larger_tank_is_bought(searched: Searc
     assert best.changed.tank.size.litres < alone.changed.tank.size.litres / 2
 
 
-def test_a_third_less_water_is_not_worth_another_change(searched: Search) -> None:
-    """Nine rainbowfish could do with 200 L where twelve need 330: who buys a tank anyway keeps the twelve."""
-    best = searched(RAINBOWFISH).proposals[0].best_change
-    assert best is not None
-    assert best.change.startswith("use a tank")
-    assert best.changed.add[0] is not None
-    assert best.changed.add[0].count == 12
-
-
 @each_plan
 def test_a_remedy_brings_nothing_new_where_the_whole_stays(searched: Search, screened_again: Again, text: str) -> None:
     proposal = searched(text).proposals[0]
-    assert proposal.risk is not None
-    above = BEARABLE if proposal.risk.risk > BEARABLE else HARMLESS
+    above = BEARABLE if proposal.risk_number > BEARABLE else HARMLESS
     before = {finding.found.key: finding.risk for finding in proposal.findings}
-    for remedy in (remedy for _, remedy in against(proposal) if remedy.risk == proposal.risk.risk):
+    for remedy in (remedy for _, remedy in against(proposal) if remedy.risk == proposal.risk_number):
         for finding in screened_again(remedy.changed).findings:
             assert finding.risk <= max(above, before.get(finding.found.key, 0)), remedy.change
-
-
-def test_company_is_not_bought_with_a_crowded_tank(searched: Search) -> None:
-    """A single catfish would be easier among its kind, but three of them and five archerfish crowd the tank."""
-    proposal = searched(LONELY).proposals[0]
-    lonely = next(finding for finding in proposal.findings if finding.found.hazard == "schooling")
-    assert lonely.risk > BEARABLE
-    assert not [one for one in proposal.remedies_for(lonely) if one.change.startswith("add")]
-
-
-def test_one_fish_is_not_fed_by_starving_another(searched: Search, screened_again: Again) -> None:
-    """Floating food feeds the killifish, which feed at the surface, and starves the eartheater that sifts sand."""
-    text = """
-        tank: {size: 150 x 60 x 60 cm, temperature: 22 C, ph: 7, hardness: 8 dGH}
-        residents: [{species: high-fronted eartheater, count: 1, length: 16 cm}]
-        proposals: [{name: killifish, add: [{species: pike killifish, count: 2, length: 7 cm}]}]
-    """
-    proposal = searched(text).proposals[0]
-    hungry = next(finding for finding in proposal.findings if finding.found.hazard == "feeding-competition")
-    floating = ChangedPlan.of(searched(text).read, searched(text).read.plan.proposals[0]).with_feeding(
-        food="floating pellet"
-    )
-    assert share(screened_again(floating), hungry) < share(proposal, hungry)
-    assert not [one for _, one in against(proposal) if "floating" in one.change]
 
 
 def test_hunger_is_not_cured_with_more_mouths(searched: Search) -> None:
@@ -290,118 +221,11 @@ def test_hunger_is_not_cured_with_more_mouths(searched: Search) -> None:
     assert not [remedy for remedy in hungry if remedy.change.startswith("add ")]
 
 
-def test_of_single_changes_the_one_of_least_effort_is_best(searched: Search) -> None:
-    """A degree more does for the eel; nobody need leave it out, though that would lower the risk further."""
-    proposal = searched(COOL).proposals[0]
-    changes = {remedy.change: remedy.risk for _, remedy in against(proposal)}
-    assert proposal.best_change is not None
-    assert proposal.best_change.change == "keep the water at 23 C"
-    assert changes["leave the peacock eels out"] < changes["keep the water at 23 C"] <= BEARABLE
-
-
-@pytest.mark.parametrize(
-    ("text", "change"),
-    [
-        pytest.param(
-            """
-            tank: {size: 80 x 40 x 40 cm, temperature: 21 C, ph: 6.5, hardness: 4 dGH, lid: no}
-            feeding: {places: 2}
-            residents: [{species: lemon tetra, count: 8, length: 4 cm}]
-            proposals: [{name: a hatchetfish, add: [{species: marbled hatchetfish, count: 1, length: 3.5 cm}]}]
-            """,
-            "keep a lid on the tank, keep the water at 24 C and add 4 marbled hatchetfish instead of 1",
-            id="three-things-wrong",
-        ),
-        pytest.param(
-            """
-            tank: {size: 80 x 40 x 40 cm, temperature: 22 C, ph: 7, hardness: 8 dGH}
-            residents: [{species: Yasuhikotakia modesta, count: 1, length: 9 cm}]
-            proposals: [{name: leaffish, add: [{species: Guyana leaffish, count: 2, length: 2 cm}]}]
-            """,
-            "feed frozen food and buy at 3 cm or longer",
-            id="neither-is-enough-alone",
-        ),
-        pytest.param(
-            """
-            tank: {size: 80 x 40 x 40 cm, temperature: 22 C, ph: 7, hardness: 8 dGH}
-            residents: [{species: blue discus, count: 1, length: 9 cm}]
-            proposals:
-              - name: small company
-                add:
-                  - {species: Nannostomus eques, count: 6, length: 3 cm}
-                  - {species: spotted blue-eye, count: 2, length: 2 cm}
-                  - {species: ember tetra, count: 1, length: 2 cm}
-            """,
-            "keep the water at 27 C, add 6 ember tetras instead of 1 and add 4 spotted blue-eyes instead of 2",
-            id="nobody-is-left-out-who-could-have-company",
-        ),
-        pytest.param(
-            """
-            tank: {size: 60 x 30 x 30 cm, temperature: 24 C, ph: 7, hardness: 8 dGH, filter: new}
-            residents: [{species: threadfin rainbowfish, count: 6, length: 2 cm}]
-            proposals: [{name: headstander, add: [{species: spotted headstander, count: 1, length: 6 cm}]}]
-            """,
-            "add 3 spotted headstanders instead of 1 and use a tank of",
-            id="company-needs-more-room",
-        ),
-        pytest.param(
-            """
-            tank: {size: 150 x 60 x 60 cm, temperature: 25 C, ph: 7, hardness: 8 dGH}
-            residents: [{species: oscar, count: 1, length: 22 cm}]
-            proposals:
-              - name: morsels and company
-                add: [{species: neon tetra, count: 12, length: 3 cm}, {species: silver dollar, count: 5, length: 13 cm}]
-            """,
-            "leave the neon tetras out and use a tank of",
-            id="one-brings-what-the-other-mends",
-        ),
-    ],
-)
-def test_several_changes_do_together_what_none_does_alone(searched: Search, text: str, change: str) -> None:
-    proposal = searched(text).proposals[0]
-    assert proposal.best_change is not None
-    assert proposal.best_change.change.startswith(change)
-    assert all(remedy.risk > BEARABLE for _, remedy in against(proposal))
-
-
-@each_with_care
+@each_plan
 def test_care_is_what_can_be_done_with_these_fish_in_this_tank(searched: Search, text: str) -> None:
     proposal = searched(text).proposals[0]
-    assert proposal.risk is not None
-    assert proposal.risk.level == "medium"
-    assert proposal.remedies_searched
-    assert proposal.best_change is None
-    for finding, remedy in against(proposal):
-        assert remedy.finding_risk < finding.risk
-        assert remedy.risk <= proposal.risk.risk
-        assert remedy.changed.tank.size == searched(text).read.plan.tank.size
-        assert all(remedy.changed.add)
-    assert sum(bool(proposal.remedies_for(finding)) for finding in proposal.findings) <= 3
-
-
-def test_care_is_looked_for_beyond_the_worst_finding(searched: Search) -> None:
-    """The eel may go short of food, and would like it warmer."""
-    hazards = {finding.found.hazard for finding, _ in against(searched(WARMER).proposals[0])}
-    assert {"feeding-competition", "water-overlap"} <= hazards
-
-
-@pytest.mark.parametrize(
-    ("text", "care"),
-    [
-        (DWARFS, "give "),
-        (LOACHES, "add 4 reticulated hillstream loaches instead of 3"),
-    ],
-    ids=["dwarfs", "loaches"],
-)
-def test_a_proposal_that_is_possible_with_care_says_which(searched: Search, text: str, care: str) -> None:
-    """common practice, no source: cover lets tetras keep away from breeding dwarf cichlids; loaches want company."""
-    proposal = searched(text).proposals[0]
-    assert proposal.remedies_for(proposal.findings[0])[0].change.startswith(care)
-
-
-def test_company_is_no_care_where_it_brings_other_trouble(searched: Search) -> None:
-    """A third swordtail would be company, and one more for the barb to chase."""
-    proposal = searched(SWORDTAILS).proposals[0]
-    lonely = next(finding for finding in proposal.findings if finding.found.hazard == "schooling")
-    assert lonely.risk > HARMLESS
-    assert proposal.remedies_for(lonely) == ()
+    if proposal.risk_number <= BEARABLE:
+        assert proposal.best_change is None
+        for _, remedy in against(proposal):
+            assert remedy.changed.tank.size == searched(text).read.plan.tank.size
+            assert all(remedy.changed.add)

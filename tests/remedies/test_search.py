@@ -17,6 +17,7 @@ from coswim.remedies.ladders import LAST_RESORT, ladders
 from coswim.remedies.remedy import Remedy
 from coswim.screening import Screened, Screening, screen
 from coswim.simulation.scene import Effort
+from coswim.verdict.record import believe
 from coswim.verdict.risk import BEARABLE
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
@@ -54,7 +55,7 @@ NO_WATER_CHANGES = """
 SECOND_OSCAR = """
     tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 8 dGH, water_change: {share: 50 %}}
     residents:
-      - {species: oscar, count: 1, length: 25 cm, history: {tankmates_tried: 6, tankmates_hurt: 5}}
+      - {species: oscar, count: 1, length: 25 cm, this_fish: {other_fish: aggressive}}
     proposals: [{name: second oscar, add: [{species: oscar, count: 1, length: 8 cm}]}]
 """
 NEW_FILTER = """
@@ -67,17 +68,27 @@ NEW_FILTER = """
           - {species: molly, count: 5, length: 6 cm}
           - {species: bronze corydoras, count: 6, length: 4 cm}
 """
-LARGE_SHOALS = """
-    tank: {size: 240 x 80 x 70 cm, temperature: 26 C, ph: 7, hardness: 8 dGH, water_change: {share: 50 %, every: 3 days}}
-    feeding: {places: 3}
-    residents: [{species: tinfoil barb, count: 10, length: 25 cm}]
-    proposals: [{name: bala sharks, add: [{species: bala shark, count: 6, length: 20 cm}]}]
+TWO_PAIRS = """
+    tank:
+      size: 240 x 80 x 70 cm
+      temperature: 26 C
+      ph: 7.2
+      hardness: 10 dGH
+      hiding_places: 20
+      water_change: {share: 50 %, every: 1 day}
+    feeding: {places: 4}
+    residents: [{species: Jack Dempsey, count: 2, length: 18 cm}]
+    proposals: [{name: another pair, add: [{species: Jack Dempsey, count: 2, length: 18 cm}]}]
 """
-COMBINED = [NO_WATER_CHANGES, SECOND_OSCAR, NEW_FILTER, LARGE_SHOALS]
-COMBINED_NAMES = ["no-water-changes", "second-oscar", "new-filter", "large-shoals"]
+HURT_ANOTHER = SECOND_OSCAR.replace(
+    "this_fish: {other_fish: aggressive}",
+    "lived_with: [{species: oscar, length: 20 cm, time: 3 months, outcome: it hurt them}]",
+)
+COMBINED = [NO_WATER_CHANGES, SECOND_OSCAR, NEW_FILTER, TWO_PAIRS]
+COMBINED_NAMES = ["no-water-changes", "second-oscar", "new-filter", "two-pairs"]
 
 Search = Callable[[str], Screening]
-Again = Callable[[ChangedPlan], Screened]
+Again = Callable[..., Screened]
 
 
 def remedies_of(proposal: Screened) -> list[Remedy]:
@@ -92,18 +103,33 @@ def remedies_of(proposal: Screened) -> list[Remedy]:
     ids=[*(path.stem for path in EXAMPLES), "open-tank", "pike-like", "morsels", "hatchetfish", *COMBINED_NAMES],
 )
 def test_what_a_remedy_states_is_what_screening_the_changed_plan_gives(
-    searched: Search, screened_again: Again, text: str
+    searched: Search, screened_again: Again, catalog: Catalog, text: str
 ) -> None:
+    """A record says what its fish did in the tank as it stands, so it is read once."""
+    belief = believe(read_plan(dedent(text), "plan.yaml", catalog), catalog, EFFORT).belief
     tested: set[str] = set()
     for proposal in searched(text).proposals:
         for remedy in remedies_of(proposal):
             if f"{proposal.name} {remedy.change}" in tested:
                 continue
             tested.add(f"{proposal.name} {remedy.change}")
-            again = screened_again(remedy.changed)
+            again = screened_again(remedy.changed, belief)
             assert remedy.risk == (again.risk.risk if again.risk else 0), remedy.change
             assert remedy.verdict == again.verdict
             assert remedy.level == (again.risk.level if again.risk else "low")
+
+
+def test_a_remedy_takes_a_fish_for_what_its_record_made_of_it(
+    searched: Search, screened_again: Again, catalog: Catalog
+) -> None:
+    """What it did, it did in the tank as it stands: a larger one that is to be bought says nothing new of it."""
+    proposal = searched(HURT_ANOTHER).proposals[0]
+    read = read_plan(dedent(HURT_ANOTHER), "plan.yaml", catalog)
+    belief = believe(read, catalog, EFFORT).belief
+    assert remedies_of(proposal)
+    for remedy in remedies_of(proposal):
+        again = screened_again(remedy.changed, belief)
+        assert remedy.risk == (again.risk.risk if again.risk else 0), remedy.change
 
 
 @pytest.mark.parametrize("text", [OPEN_TANK, PIKE_LIKE, MORSELS, HATCHETFISH])
@@ -141,6 +167,7 @@ def test_the_shortest_length_that_holds_is_found(searched: Search, screened_agai
     assert remedy.finding_risk <= BEARABLE < swallowed.risk
     entry = remedy.changed.add[0]
     assert entry is not None
+    assert entry.length is not None
     shorter = remedy.changed.with_group(0, length=entry.length - 1)
     again = screened_again(shorter)
     assert again.risk is not None
@@ -193,7 +220,7 @@ def test_no_part_of_the_best_change_is_larger_than_it_need_be(
         if getattr(after.tank, name) != getattr(before.tank, name):
             smaller.append(after.with_tank(**{name: getattr(before.tank, name)}))
     for index, (old, new) in enumerate(zip(before.add, after.add, strict=True)):
-        if old and new:
+        if old and new and old.length and new.length:
             shorter = range(int(new.length - old.length))
             smaller += [after.with_group(index, length=old.length + more) for more in shorter]
     assert len(smaller) >= 2

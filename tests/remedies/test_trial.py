@@ -56,6 +56,8 @@ def test_sharing_changes_no_figure(trial: Trial, catalog: Catalog) -> None:
         shared, anew = trial.after(change), afresh(change.apply(trial.plan), catalog)
         for hazard in HAZARDS:
             assert said(shared.assessed, hazard.ID) == said(anew.assessed, hazard.ID), f"{hazard.ID}: {change.words}"
+            assert shared.alone is not None
+            assert anew.alone is not None
             assert said(shared.alone, hazard.ID) == said(anew.alone, hazard.ID), f"{hazard.ID}: {change.words}"
 
 
@@ -69,6 +71,8 @@ def test_what_harms_the_residents_solves_nothing(catalog: Catalog) -> None:
     read = read_plan(dedent(plan), "plan.yaml", catalog)
     trial = afresh(ChangedPlan.of(read, read.plan.proposals[0]), catalog)
     cooler = Change(("temperature",), "keep the water at 19 C", lambda plan: plan.with_tank(temperature=Range(19, 19)))
-    assert trial.after(cooler).assessed.risk_number <= BEARABLE < trial.after(cooler).alone.risk_number
+    alone = trial.after(cooler).alone
+    assert alone is not None
+    assert trial.after(cooler).assessed.risk_number <= BEARABLE < alone.risk_number
     assert trial.harms_residents(cooler)
     assert not trial.solves(cooler)

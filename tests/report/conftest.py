@@ -25,6 +25,7 @@ from coswim.report.document import (
     Code,
     Document,
     Drawing,
+    Facts,
     Paragraph,
     Section,
     Span,
@@ -58,6 +59,7 @@ def everything(name: str) -> Document:
     inner: tuple[Block, ...] = (
         Paragraph(line),
         Bullets((line, text(name))),
+        Facts(((name, line), ("b", text(name)))),
         Table((name, "b"), ((name, name), ("a", "b"))),
         *(Drawing(picture, name) for picture in pictures),
         Drawing(BarsPicture(name, "", ()), name),

@@ -125,7 +125,7 @@ def test_curves() -> None:
         "body against mouth (mm)\n"
         "body      35 ▄▄▄▄▄▅▅▅▅▅▆▆▆▆▆▆▆▆▆▇▇▇▇▇▇ 70 (60–80)\n"
         "mouth     35 ▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄▄ 35 (20–50)\n"
-        "       month 0     6     12    18    24 (80 % of draws)"
+        "       month 0     6     12    18    24 (80 of 100)"
     )
 
 
@@ -135,7 +135,7 @@ def test_a_limit_beside_curves_is_stated_and_fits_the_scale() -> None:
         "nitrate (mg/L)\n"
         "nitrate     10 ▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁ 10 (5.0–20)\n"
         "aim            20–50 mg/L\n"
-        "         month 0   2   4   6   8   10    (80 % of draws)"
+        "         month 0   2   4   6   8   10    (80 of 100)"
     )
 
 

@@ -15,7 +15,7 @@ from coswim.plans.posted import find_plan
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.report import data
-from coswim.report.screening_report import BOARD, POST, SHARED, TERMINAL, compose, post
+from coswim.report.screening_report import BOARD, FULL, POST, SHARED, compose, post
 from coswim.report.writers import write
 from coswim.screening import Screening, screen
 from coswim.simulation.scene import Effort
@@ -24,13 +24,12 @@ GOLDEN = Path(__file__).parent / "golden"
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 DAY = date(2026, 1, 1)
 FORMS = {
-    "terminal.txt": ("terminal", TERMINAL),
+    "terminal.txt": ("terminal", FULL),
     "plain.txt": ("plain", SHARED),
     "post.bbcode": ("bbcode", POST),
     "md": ("markdown", SHARED),
     "html": ("html", SHARED),
 }
-LONGEST_LINE_IN_A_POST = 100
 
 
 @pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
@@ -63,7 +62,6 @@ def test_a_post_fits_a_board(screened_example: tuple[str, Screening], catalog: C
     """common practice, no source: many boards end a post at 10,000 characters."""
     words = written(screened_example[1], catalog, "post.bbcode")
     assert len(words) <= BOARD
-    assert max(map(len, words.splitlines())) <= LONGEST_LINE_IN_A_POST
 
 
 @pytest.mark.parametrize("ending", [ending for ending, (_, form) in FORMS.items() if form.plan])
@@ -72,25 +70,12 @@ def test_a_posted_plan_gives_the_same_screening(
 ) -> None:
     _, screening = screened_example
     again = read_plan(find_plan(written(screening, catalog, ending), "a post"), "a post", catalog)
+    again = again._replace(plan=again.plan.model_copy(update={"earlier": ()}))
     assert data.as_data(screen(again, catalog, remedies=False))["proposals"] == [
         {**proposal, "remedies_searched": False, "best_change": None,
          "findings": [{**finding, "remedies": []} for finding in proposal["findings"]]}
         for proposal in data.as_data(screening)["proposals"]
     ]  # fmt: skip
-
-
-def test_the_first_screen_holds_the_verdicts_and_the_worst(
-    screened_example: tuple[str, Screening], catalog: Catalog
-) -> None:
-    """Everything above the first detailed section fits 24 lines of 80 columns."""
-    _, screening = screened_example
-    lines = written(screening, catalog, "terminal.txt").splitlines()
-    assert max(map(len, lines)) <= 80
-    rule = next(number for number, line in enumerate(lines[2:], 2) if line.startswith("─"))
-    assert rule - 1 <= 24
-    first_screen = " ".join(lines[:rule])
-    for proposal in screening.proposals:
-        assert f"{proposal.name}: {proposal.verdict}" in " ".join(first_screen.split())
 
 
 def test_a_post_of_many_proposals_says_less_of_each(catalog: Catalog) -> None:
@@ -102,6 +87,9 @@ def test_a_post_of_many_proposals_says_less_of_each(catalog: Catalog) -> None:
         "sailfin pleco",
         "freshwater angelfish",
         "bala shark",
+        "tiger barb",
+        "silver dollar",
+        "convict cichlid",
     )
     plan = "tank: {size: 150 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6}\n"
     plan += "residents: [{species: saddled bichir, length: 38 cm}]\nproposals:\n"
@@ -110,5 +98,6 @@ def test_a_post_of_many_proposals_says_less_of_each(catalog: Catalog) -> None:
     full = write(compose(screening, catalog, today=DAY, form=POST), "bbcode")
     words = written(screening, catalog, "post.bbcode")
     assert len(full) > BOARD >= len(words)
-    assert all(f"{name}: " in words for name in fish)
-    assert read_plan(find_plan(words, "a post"), "a post", catalog).plan == screening.read.plan
+    assert all(name in words for name in fish)
+    again = read_plan(find_plan(words, "a post"), "a post", catalog).plan
+    assert again.model_copy(update={"earlier": ()}) == screening.read.plan

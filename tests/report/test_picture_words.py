@@ -56,11 +56,11 @@ def test_only_two_curves_over_the_same_months_cross() -> None:
         (
             CurvesPicture("size", "mm", curves=(line("body", 35, 80), line("mouth", 40, 50))),
             "Body: 35 mm at month 0 (34 to 37), 80 mm at month 1 (79 to 82); mouth: 40 mm at month 0 (39 to 42), "
-            "50 mm at month 1 (49 to 52); in brackets, where 80 % of the draws lie; the lines cross about month 0.",
+            "50 mm at month 1 (49 to 52); in brackets, where 80 of 100 futures lie; the lines cross about month 0.",
         ),
         (
             CurvesPicture("nitrate", "mg/L", (line("nitrate", 12),), marker=Window("the aim", 20, 40)),
-            "Nitrate: 12 mg/L at month 0 (11 to 14); in brackets, where 80 % of the draws lie; the aim: 20–40 mg/L.",
+            "Nitrate: 12 mg/L at month 0 (11 to 14); in brackets, where 80 of 100 futures lie; the aim: 20–40 mg/L.",
         ),
         (
             BarsPicture("food", "of the food", bars=(Bar("barb", 0.996, "fair part 64 %"), Bar("bichir", 0.004))),

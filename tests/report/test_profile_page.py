@@ -96,6 +96,7 @@ def test_the_figures_are_those_of_a_fish_of_middling_length() -> None:
     found = portrait(validate(read_document(BARE, "bare.yaml"), Profile))
     assert found.length == 10
     assert found.standard_length == pytest.approx(7.8)
+    assert found.depth_mm is not None
     assert astuple(found.depth_mm) == pytest.approx((39, 39))
     assert found.weight_g == pytest.approx(20.417, rel=1e-3)
     assert (found.width_mm, found.gape_mm, found.months_to_grow) == (None, None, None)
@@ -157,3 +158,27 @@ def test_the_data_are_in_house_units(catalog: Catalog, library: Library) -> None
     data = json.loads(profile_data.profile(oscar))
     assert data["body"]["depth"] == {"low": oscar.body.depth.low, "high": oscar.body.depth.high}
     assert "weight" not in data["body"]
+
+
+def test_what_is_borrowed_is_shown_and_said_to_be_so(library: Library, tmp_path: Path) -> None:
+    """A bichir of which the keeper knows length and form alone: the rest is its genus's."""
+    text = BARE.replace("Exemplum nudum", "Polypterus novus").replace("Exemplidae", "Polypteridae")
+    text = text.replace("short-deep, depth: 0.5", "elongated").replace("my-log", "memory")
+    (tmp_path / "new.yaml").write_text(text, encoding="utf-8")
+    catalog = Catalog((BUILT_IN, tmp_path))
+    words = shown(catalog.profile("Polypterus novus"), catalog, library)
+    assert "Diet: piscivore" in words
+    assert "relatives for" in words
+    assert "borrowed from its genus or family" in " ".join(words.split())
+
+
+def test_a_body_of_unknown_depth_is_not_drawn(catalog: Catalog, library: Library) -> None:
+    bare = validate(read_document(BARE.replace(", depth: 0.5", ""), "x.yaml"), Profile)
+    words = shown(bare, catalog, library)
+    assert "depth not stated" in words
+    assert "to scale" not in words
+
+
+def test_what_may_be_absent_is_not_called_a_gap(catalog: Catalog, library: Library) -> None:
+    words = shown(catalog.profile("neon tetra"), catalog, library)
+    assert "not stated" not in words

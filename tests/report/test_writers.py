@@ -90,12 +90,11 @@ def test_a_name_cannot_leave_its_line(form: str, name: str, written: Written) ->
     assert body(written(form, name)) == body(written(form, tame))
 
 
-@pytest.mark.parametrize(("form", "width"), [("terminal", 80), ("plain", 78), ("bbcode", 100)])
+@pytest.mark.parametrize(("form", "width"), [("terminal", 80), ("plain", 78)])
 @pytest.mark.parametrize("name", HOSTILE.values(), ids=HOSTILE)
 def test_lines_have_a_longest_width(form: str, width: int, name: str, written: Written) -> None:
-    """oracle: rich's cell widths; boards count characters. Code is kept as it is, whatever its width."""
-    measure = len if form == "bbcode" else cell_len
-    assert max(measure(line) for line in body(written(form, name))) <= width
+    """oracle: rich's cell widths. Code is kept as it is, whatever its width."""
+    assert not [line for line in body(written(form, name)) if cell_len(line) > width]
 
 
 @pytest.mark.parametrize("width", [60, 80, 120])
@@ -138,7 +137,8 @@ def test_a_shared_report_of_an_example_screens_the_same_plan(form: str, example:
     report = write(compose(example, catalog, today=date(2026, 1, 2), form=SHARED), form)
     again = read_plan(find_plan(report, "post"), "post", catalog).plan
     plan = example.read.plan
-    assert again.model_dump() == plan.model_dump()  # a dump leaves private notes out
+    assert [(one.name, one.risk) for one in again.earlier] == [(one.name, one.risk_number) for one in example.proposals]
+    assert again.model_dump(exclude={"earlier"}) == plan.model_dump(exclude={"earlier"})  # without private notes
     assert again.assumed() == plan.assumed()
 
 

@@ -1,4 +1,4 @@
-"""What a scene holds: the months at which meals are run, who is told apart, the residents by themselves."""
+"""What a scene holds: who is told apart, and what the residents ate by themselves."""
 
 from __future__ import annotations
 
@@ -21,16 +21,6 @@ def scene(catalog: Catalog, residents: str, newcomers: str = "", *, months: int 
 
 
 @pytest.mark.parametrize(
-    ("months", "fed"),  # derived: every sixth month and the last
-    [(1, (0, 1)), (6, (0, 6)), (8, (0, 6, 8)), (24, (0, 6, 12, 18, 24))],
-)
-def test_meals_are_run_every_sixth_month_and_at_the_horizon(
-    catalog: Catalog, months: int, fed: tuple[int, ...]
-) -> None:
-    assert scene(catalog, "{species: oscar, length: 20 cm}", months=months).meals.month_indexes == fed
-
-
-@pytest.mark.parametrize(
     ("residents", "newcomers", "labels"),
     [
         ("{species: oscar, length: 20 cm}", "{species: bala shark, count: 3, length: 9 cm}", ["the oscar", "the 3 bala sharks"]),
@@ -47,12 +37,36 @@ def test_groups_of_one_species_are_told_apart(
 def test_the_residents_eat_by_themselves_before_the_newcomers_come(catalog: Catalog) -> None:
     resident, newcomer = "{species: oscar, length: 20 cm}", "{species: bala shark, count: 3, length: 9 cm}"
     alone, together = scene(catalog, resident), scene(catalog, resident, newcomer)
-    assert together.residents_meals.planned == pytest.approx(alone.meals.planned)
-    assert (together.meals.planned > alone.meals.planned).all()
+    assert together.food_before == pytest.approx(alone.course.given[:, 0])
+    assert (together.course.given[:, 0] > alone.course.given[:, 0]).all()
 
 
-@pytest.mark.parametrize(("kind", "share"), [(1, 0.0), (2, 0.5), (3, 0.75), (5, 0.9375)])
-def test_both_sexes_are_there_by_chance(catalog: Catalog, kind: int, share: float) -> None:
+@pytest.mark.parametrize(("count", "share"), [(1, 0.0), (2, 0.5), (3, 0.75), (5, 0.9375)])
+def test_both_sexes_are_there_by_chance(catalog: Catalog, count: int, share: float) -> None:
     """Derived: of n fish of unknown sex all are of one in 1 of 2^(n-1) cases."""
-    (oscar,) = scene(catalog, "{species: oscar, length: 20 cm}").groups
-    assert temper.both_sexes(oscar, kind).mean() == pytest.approx(share, abs=1 / 400)
+    (oscars,) = scene(catalog, f"{{species: oscar, count: {count}, length: 20 cm}}").groups
+    males = temper.males_among(oscars, [oscars])
+    assert ((males > 0) & (males < count)).mean() == pytest.approx(share, abs=2 / 400)
+
+
+def test_the_plan_tells_the_sexes_and_both_groups_of_a_kind_count(catalog: Catalog) -> None:
+    first, second = "{species: guppy, count: 3, length: 3 cm, males: 1}", "{species: guppy, count: 2, length: 3 cm}"
+    groups = scene(catalog, first, second).groups
+    males = temper.males_among(groups[0], groups)
+    assert set(males.tolist()) == {1.0, 2.0, 3.0}
+    assert males.mean() == pytest.approx(2.0, abs=0.02)
+
+
+@pytest.mark.parametrize(
+    ("said", "low", "high"), [("males: 1", 10, 12), ("males: 0", 8, 10)], ids=["a male", "a female"]
+)
+def test_a_fish_grows_as_long_as_its_sex(catalog: Catalog, said: str, low: float, high: float) -> None:
+    """The lengths stand in the profile of the peacock cichlid."""
+    (fish,) = scene(catalog, f"{{species: peacock cichlid, length: 5 cm, {said}}}").groups
+    assert low <= fish.asymptote.min() <= fish.asymptote.max() <= high
+
+
+def test_length_tells_the_sex_where_one_stays_smaller(catalog: Catalog) -> None:
+    long, short = (scene(catalog, f"{{species: peacock cichlid, length: {length} cm}}").groups[0] for length in (11, 6))
+    assert long.is_male.all()
+    assert short.is_male.mean() == pytest.approx(0.5, abs=0.01)

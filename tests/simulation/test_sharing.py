@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from textwrap import dedent
+from typing import Any
 
 import numpy as np
 import pytest
@@ -53,6 +54,21 @@ def test_a_scene_like_another_shares_what_is_equal(read: ReadPlan, scene: Scene,
     longer = build_scene(changed.read, changed.proposal, catalog, EFFORT, like=scene)
     shared = {fish.key for fish in longer.groups if any(fish is other for other in scene.groups)}
     assert shared == {"resident|Pterophyllum scalare|1", "newcomer|Osteogaster aenea|1"}
-    assert longer.meals is not scene.meals
+    assert longer.course is not scene.course
     with_lid = ChangedPlan.of(read, read.plan.proposals[0]).with_tank(lid=True)
-    assert build_scene(with_lid.read, with_lid.proposal, catalog, EFFORT, like=scene).meals is scene.meals
+    assert build_scene(with_lid.read, with_lid.proposal, catalog, EFFORT, like=scene).course is scene.course
+
+
+@pytest.mark.parametrize("feeding", [{"places": 2}, {"at": "night"}, {"by_hand": ("tiger barb",)}, {"food": ("live",)}])
+def test_another_way_of_feeding_is_another_course(
+    read: ReadPlan, scene: Scene, catalog: Catalog, feeding: dict[str, Any]
+) -> None:
+    changed = ChangedPlan.of(read, read.plan.proposals[0]).with_feeding(**feeding)
+    assert build_scene(changed.read, changed.proposal, catalog, EFFORT, like=scene).course is not scene.course
+
+
+def test_what_is_shared_changes_no_figure(read: ReadPlan, scene: Scene, catalog: Catalog) -> None:
+    changed = ChangedPlan.of(read, read.plan.proposals[0]).with_feeding(places=2)
+    with_, without = (build_scene(changed.read, changed.proposal, catalog, EFFORT, like=like) for like in (scene, None))
+    assert np.array_equal(with_.course.condition, without.course.condition)
+    assert np.array_equal(with_.course.given, without.course.given)

@@ -42,13 +42,13 @@ def test_nitrite_that_harms() -> None:
 @pytest.mark.parametrize("limits_of", JUDGED, ids=lambda limits_of: limits_of.__name__)
 def test_no_fish_stands_less_than_the_published_limit(catalog: Catalog, limits_of: Callable[[Group], Limits]) -> None:
     published = {"nitrate_limits": 44.3, "ammonia_limits": 0.05, "nitrite_limits": 0.3}[limits_of.__name__]
-    fragile, average, tough = (
+    delicate, ordinary, hardy = (
         limits_of(fish(catalog, name, length))
         for name, length in (("blue discus", 10), ("neon tetra", 3), ("oscar", 15))
     )
-    assert np.min(fragile.stress) >= published
-    assert np.median(fragile.stress) < np.median(average.stress) < np.median(tough.stress)
-    for limits in (fragile, average, tough):
+    assert np.min(delicate.stress) >= published
+    assert np.median(delicate.stress) < np.median(ordinary.stress) < np.median(hardy.stress)
+    for limits in (delicate, ordinary, hardy):
         assert np.all(limits.stress < limits.lasting)
         assert np.all(limits.lasting < limits.deadly)
 

@@ -9,10 +9,12 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from coswim.biology import nitrogen
+from coswim.biology.oxygen import oxygen_level
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
+from coswim.simulation.keeper import WATER_SHARE
 from coswim.simulation.scene import Effort, build_scene
-from coswim.simulation.waste import HELD_IN, WATER_SHARE, Routine, Waste
+from coswim.simulation.waste import HELD_IN, OXYGEN_FOR_DIRT, Routine, Waste
 
 COMMUNITY = ("6 bronze corydoras, 5 cm", "12 neon tetra, 3 cm")
 CHANGE = "{share: 25 %, every: 7 days, nitrate_in: 10 mg/L}"
@@ -32,11 +34,12 @@ def wasted(
     temperature: float = 25,
     change: str = CHANGE,
     filter_: str = "mature",
+    feeding: str = "",
     draws: int = 200,
 ) -> Waste:
     """The waste of a tank with one resident group and newcomers."""
     tank = f"{{size: {size}, temperature: {temperature} C, ph: 7.2, water_change: {change}, filter: {filter_}}}"
-    plan = f"tank: {tank}\nresidents: [{group(groups[0])}]\nhorizon: 12 months\n"
+    plan = f"tank: {tank}\nfeeding: {{{feeding}}}\nresidents: [{group(groups[0])}]\nhorizon: 12 months\n"
     if groups[1:]:
         plan += f"proposals: [{{name: p, add: [{', '.join(map(group, groups[1:]))}]}}]\n"
     read = read_plan(plan, "plan.yaml", catalog)
@@ -44,24 +47,72 @@ def wasted(
     return Waste(build_scene(read, proposal, catalog, Effort(draws=draws)))
 
 
-def test_food_is_what_must_really_go_in(catalog: Catalog) -> None:
-    """Never less than planned, nor than it takes until the slowest eater has had its ration, where that is possible."""
-    waste = wasted(catalog, ("1 saddled bichir, 38 cm", "8 tinfoil barb, 10 cm"), size="180 x 60 x 60 cm")
-    meals = waste.scene.meals
-    assert np.all(waste.food >= meals.planned * meals.feeding.meals - 1e-12)
-    slowest = np.nan_to_num(meals.required, posinf=0.0).max(axis=-1)
-    assert np.all(waste.food >= slowest * meals.feeding.meals - 1e-12)
-    assert np.any(slowest > meals.planned)
+HUNGRY = ("1 saddled bichir, 38 cm", "8 tinfoil barb, 10 cm")
+
+
+def test_food_is_what_this_keeper_gives_and_if_paid_what_the_slowest_wants(catalog: Catalog) -> None:
+    waste = wasted(catalog, HUNGRY, size="180 x 60 x 60 cm")
+    course = waste.scene.course
+    assert np.array_equal(waste.food, course.given)
+    assert np.all(waste.if_paid.food >= np.maximum(course.given, course.wanted))
+    assert np.median(waste.if_paid.nitrate[:, -1]) > np.median(waste.nitrate[:, -1]) + 10
+
+
+def day_by_day(waste: Waste, future: int) -> tuple[NDArray[np.float64], float, float]:
+    """Nitrate (NO3) just before a change at each time; the nitrogen that became nitrate and what is accounted for, g.
+
+    The tank is fed every day; plants take their part; a change takes its share and brings what is in the new water.
+    """
+    course, plan = waste.scene.course, waste.scene.tank.water_change
+    keeper = course.keeper
+    lost = 1 - float(keeper.nitrate_per_tan[future]) * waste.litres / (nitrogen.NO3_PER_N * 1000)
+    days = course.times * 30.4375
+    level = float(waste.nitrate[future, 0])
+    kept, made = -level, 0.0
+    peaks: list[tuple[float, float]] = []
+    for day in range(int(days[-1] + plan.every) + 1):
+        if day % plan.every == 0:
+            peaks.append((day, level))
+            kept += plan.share * (level - plan.nitrate_in)
+            level += plan.share * (plan.nitrate_in - level)
+        food = np.interp(day + 0.5, days, waste.food[future])
+        nitrate = food * float(keeper.protein[future]) * 0.092 * nitrogen.NO3_PER_N * 1000 / waste.litres
+        made += nitrate
+        kept += lost * nitrate
+        level += (1 - lost) * nitrate
+    grams = waste.litres / (nitrogen.NO3_PER_N * 1000)
+    at_days, levels = np.array(peaks).T
+    return np.interp(days, at_days, levels), made * grams, (level + kept) * grams
+
+
+@pytest.mark.parametrize("groups", [COMMUNITY, HUNGRY], ids=["community", "hungry"])
+@pytest.mark.parametrize("future", [0, 7, 33])
+def test_nitrate_is_that_of_a_tank_run_day_by_day(catalog: Catalog, groups: tuple[str, ...], future: int) -> None:
+    """Oracle: the same food and changes, a day at a time; what is made is in the water, changed out or in plants."""
+    size = "180 x 60 x 60 cm" if groups is HUNGRY else "80 x 35 x 40 cm"
+    waste = wasted(catalog, groups, size=size, draws=40)
+    levels, made, accounted = day_by_day(waste, future)
+    assert waste.nitrate[future] == pytest.approx(levels, rel=0.02)
+    assert accounted == pytest.approx(made, rel=1e-9)
+
+
+def test_no_nitrogen_of_a_course_is_lost(catalog: Catalog) -> None:
+    """Derived: 16 % of the protein of all food is in the fish, their faeces, ammonia and urea, within 1 %."""
+    waste = wasted(catalog, HUNGRY, size="180 x 60 x 60 cm")
+    protein = waste.scene.course.keeper.protein[:, None]
+    parts = nitrogen.ledger(waste.food, protein=protein)
+    assert sum(parts) == pytest.approx(0.16 * protein * waste.food, rel=0.01)
+    assert np.array_equal(parts.ammonia, waste.tan)
 
 
 def test_the_chain_from_food_to_nitrate(catalog: Catalog) -> None:
-    """Derived: food x protein x 0.092 (Timmons & Ebeling, memory), 4.4268 NO3 per N, 10-50 % lost, C + p d / f."""
+    """Derived: food x protein x 0.092 (Timmons & Ebeling, memory), 4.4268 NO3 per N, up to 30 % lost, C + p d / f."""
     waste = wasted(catalog)
     part = waste.tan / waste.food
     assert np.all((part >= 0.38 * 0.092) & (part <= 0.50 * 0.092))
     litres = 0.8 * 0.35 * 0.4 * 1000 * WATER_SHARE
     made = waste.nitrate_per_day * litres / (waste.tan * 1000 * nitrogen.NO3_PER_N)
-    assert np.all((made >= 0.5) & (made <= 0.9))
+    assert np.all((made >= 0.7) & (made <= 1.0))
     assert waste.settled_nitrate == pytest.approx(10 + waste.nitrate_per_day * 7 / 0.25)
 
 
@@ -100,20 +151,23 @@ def test_catching_up_takes_the_published_time(catalog: Catalog) -> None:
     """Derived: ln(P1/P0)/mu from the tank's own loads; weeks for a new filter, days for a mature one."""
     mature, new = wasted(catalog), wasted(catalog, filter_="new")
     assert 0 <= np.median(mature.catching_up_days) < 7
-    assert 14 < np.median(new.catching_up_days) < 42  # common practice: four to six weeks
+    assert 10 < np.median(new.catching_up_days) < 42  # common practice: four to six weeks, nitrite and all
     assert np.all(new.peak_tan > mature.peak_tan)
     assert np.median(new.peak_nitrite) > np.median(mature.peak_nitrite)
 
 
 @pytest.mark.parametrize("groups", [COMMUNITY, ("1 goldfish, 8 cm", "9 goldfish, 8 cm")])
 def test_the_routine_named_holds_the_target(catalog: Catalog, groups: tuple[str, ...]) -> None:
-    """In 80 % of draws, screened again with that routine, and the next smaller share does not."""
-    size = "100 x 40 x 50 cm"
-    routine = wasted(catalog, groups, size=size).routine_that_holds(50)
+    """In 80 % of draws, at the same food, screened again with that routine; and the next smaller share does not.
+
+    Fed as needed, a keeper with cleaner water feeds the slowest more, up to what the water carries then.
+    """
+    size, feeding = "100 x 40 x 50 cm", "amount: 2 % of their weight a day"
+    routine = wasted(catalog, groups, size=size, feeding=feeding).routine_that_holds(50)
     assert routine is not None
     for share, holds in ((routine.share, True), (routine.share - 0.05, False)):
         change = f"{{share: {share:.2f}, every: {routine.every:g} days, nitrate_in: 10 mg/L}}"
-        settled = wasted(catalog, groups, size=size, change=change).settled_nitrate[:, -1]
+        settled = wasted(catalog, groups, size=size, change=change, feeding=feeding).settled_nitrate[:, -1]
         held = np.mean(settled <= 50 * (1 + 1e-9))
         assert held >= HELD_IN if holds else held <= HELD_IN
 
@@ -149,7 +203,9 @@ changes = st.tuples(st.integers(0, 100), st.floats(1, 60), st.integers(0, 80))
 def test_a_larger_water_change_never_raises_nitrate(
     catalog: Catalog, change: tuple[int, float, int], other_share: int, other_drip: int
 ) -> None:
-    """Draw by draw and month by month, in batches as by the drip."""
+    """Draw by draw and month by month, in batches as by the drip; to a part in a thousand, as levels between two changes
+    are on a straight line.
+    """
     share, every, drip = change
 
     def nitrate(share: int, drip: int) -> NDArray[np.float64]:
@@ -157,9 +213,9 @@ def test_a_larger_water_change_never_raises_nitrate(
         return wasted(catalog, change=text, draws=50).nitrate
 
     less, more = sorted((share, other_share))
-    assert np.all(nitrate(more, drip) <= nitrate(less, drip) * (1 + 1e-9))
+    assert np.all(nitrate(more, drip) <= nitrate(less, drip) * (1 + 1e-3))
     slower, faster = sorted((drip, other_drip))
-    assert np.all(nitrate(share, faster) <= nitrate(share, slower) * (1 + 1e-9))
+    assert np.all(nitrate(share, faster) <= nitrate(share, slower) * (1 + 1e-3))
 
 
 def test_a_further_newcomer_never_lightens_the_load(catalog: Catalog) -> None:
@@ -178,3 +234,17 @@ def test_warm_water_leaves_less_oxygen(catalog: Catalog) -> None:
 def test_air_breathers_take_little_from_the_water(catalog: Catalog) -> None:
     gouramis, rainbows = (wasted(catalog, (f"6 {name}, 9 cm",)) for name in ("pearl gourami", "Boeseman's rainbowfish"))
     assert np.median(gouramis.oxygen) > np.median(rainbows.oxygen)
+
+
+def test_oxygen_is_breathed_for_what_is_burnt_and_not_for_what_is_eaten(catalog: Catalog) -> None:
+    """Derived: 15 of 20 kJ/g are burnt for maintenance and 6 for growth, 13.56 kJ take 1 g (Elliott & Davison 1975,
+    memory); the filter takes 4.57 g per g of nitrogen.
+    """
+    waste = wasted(catalog, ("2 oscar, 12 cm",), size="200 x 60 x 60 cm")
+    course = waste.scene.course
+    kept = course.maintained.sum(axis=-1)
+    breathed = (15 * kept + 6 * (course.needs.sum(axis=-1) - kept)) / 13.56
+    used = breathed + 4.57 * waste.tan + OXYGEN_FOR_DIRT * waste.food
+    saturation = oxygen_level(waste._warmest[:, None], demand=0.0, surface=1.0, exchange=1.0)
+    exchange = 3.0 * 4.0 ** waste.scene.draws.uniform("tank", "surface")[:, None]
+    assert waste.oxygen == pytest.approx(saturation - used / (exchange * 2.0 * 0.6))

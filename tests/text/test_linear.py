@@ -41,7 +41,9 @@ def uses() -> dict[str, Callable[[str], object]]:
         if not module.name.endswith("__main__"):
             for name, value in vars(importlib.import_module(module.name)).items():
                 if isinstance(value, re.Pattern):
-                    for way in dict.fromkeys(re.findall(rf"\b{name}\.(\w+)\(", SOURCES)):
+                    for way in filter(
+                        re.Pattern.__dict__.__contains__, sorted({*re.findall(rf"\b{name}\.(\w+)\(", SOURCES)})
+                    ):
                         found[f"{name}.{way}"] = partial(value.sub, "") if way == "sub" else getattr(value, way)
     return found
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 import pytest
 
 from coswim.plans.reading import resolve
-from coswim.plans.shorthand import Shorthand
+from coswim.plans.shorthand import ADD, Fish, Shorthand
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict import cautions as module
@@ -21,7 +21,8 @@ def told(catalog: Catalog) -> Cautions:
     """The cautions for a tank with residents and newcomers."""
 
     def run(tank: str, residents: Sequence[str], newcomers: Sequence[str] = (), *, lid: bool = True) -> tuple[str, ...]:
-        document = Shorthand(f"{tank} cm", "25 C", "7", "8", residents, newcomers, no_lid=not lid).document()
+        fish = [Fish(ADD, typed) for typed in newcomers]
+        document = Shorthand(f"{tank} cm", "25 C", "7", "8", residents, fish, no_lid=not lid).document()
         read = resolve(document, catalog)
         proposal = read.plan.proposals[0] if newcomers else None
         return cautions(build_scene(read, proposal, catalog, Effort(draws=50)))
@@ -93,7 +94,7 @@ def test_quarantine_is_for_newcomers(told: Cautions) -> None:
     assert module.QUARANTINE not in told(SMALL, TETRAS)
 
 
-def test_a_jumper_under_a_lid_asks_for_a_tight_one(told: Cautions) -> None:
+def test_a_habitual_leaper_under_a_lid_asks_for_a_tight_one(told: Cautions) -> None:
     newcomer = ["6 marbled hatchetfish, 3 cm"]
     assert any("Close every gap in the lid: marbled hatchetfish" in line for line in told(SMALL, TETRAS, newcomer))
     assert not any("gap in the lid" in line for line in told(SMALL, TETRAS, newcomer, lid=False))  # escape says it
@@ -116,5 +117,7 @@ def test_a_word_within_another_does_not_count_as_a_warning(
 ) -> None:
     """Interesting is not about stings."""
     ray = catalog.profile("ocellate river stingray").model_copy(update={"cautions": ("Interesting but protected",)})
-    monkeypatch.setattr(Catalog, "profile", lambda _, name: ray if "ray" in name else catalog.read(catalog.find(name)))
+    monkeypatch.setattr(
+        Catalog, "completed", lambda _, entry: ray if "motoro" in entry.scientific_name else catalog.read(entry)
+    )
     assert any("can sting" in line for line in told("250x80x70", TETRAS, ["1 ocellate river stingray, 40 cm"]))

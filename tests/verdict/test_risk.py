@@ -92,22 +92,23 @@ def test_a_share_outside_0_to_1_is_refused(share: float) -> None:
 
 
 @pytest.mark.parametrize(
-    ("share", "bands"),
-    [  # derived: within a tenth of an edge, from 0.45 to 0.55 and from 0.045 to 0.055
-        (0.451, {"probable", "frequent"}),
-        (0.449, {"probable"}),
-        (0.549, {"frequent", "probable"}),
-        (0.551, {"frequent"}),
-        (0.0451, {"remote", "occasional"}),
-        (0.0555, {"occasional"}),
-        (0.0105, {"remote", "improbable"}),
-        (0.03, {"remote"}),
-        (1.0, {"frequent"}),
-        (0.0, {"improbable"}),
+    ("share", "draws", "bands"),
+    [  # derived: two standard errors, 2 sqrt(p (1 - p) / n), are 0.0316 at an edge of 0.5 and 0.0063 at 0.01 of 1000 draws
+        (0.469, 1000, {"probable", "frequent"}),
+        (0.468, 1000, {"probable"}),
+        (0.531, 1000, {"frequent", "probable"}),
+        (0.532, 1000, {"frequent"}),
+        (0.45, 1000, {"probable"}),
+        (0.45, 400, {"probable", "frequent"}),  # 0.05: fewer draws tell less
+        (0.0037, 1000, {"improbable"}),
+        (0.0038, 1000, {"improbable", "remote"}),
+        (0.03, 1000, {"remote"}),
+        (1.0, 1000, {"frequent"}),
+        (0.0, 1000, {"improbable"}),
     ],
 )
-def test_near_an_edge_both_bands_are_shown(share: float, bands: set[str]) -> None:
-    near = likelihoods_near(share)
+def test_near_an_edge_both_bands_are_shown(share: float, draws: int, bands: set[str]) -> None:
+    near = likelihoods_near(share, draws)
     assert set(map(str, near)) == bands
     assert near[0] is likelihood_of(share)
 

@@ -7,6 +7,7 @@ is given up. What an earlier writer left unfinished at the end is moved to a fil
 from __future__ import annotations
 
 import os
+import stat
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -16,6 +17,7 @@ from typing import NamedTuple
 from coswim.aftercare.diary import DiaryEntry
 from coswim.aftercare.stream import split_torn, write_entry
 from coswim.text.problems import InputProblems, whole_file
+from coswim.text.saving import AS_THE_KEEPER_HAS_IT, may_replace
 
 ENDING = ".diary.yaml"
 ASIDE = ".torn"
@@ -41,9 +43,18 @@ def append(entry: DiaryEntry, path: Path) -> Added:
     """Add an entry to a diary, which is made where there is none; InputProblems when it cannot be written."""
     try:
         with _locked(path) as handle:
+            _check_kind(handle, path)
             return Added(path, _append(write_entry(entry).encode(), handle, path))
     except OSError as error:
         raise _unwritable(path, error) from None
+
+
+def _check_kind(handle: int, path: Path) -> None:
+    mode = os.fstat(handle).st_mode
+    if not stat.S_ISREG(mode):
+        raise whole_file(str(path), "is no file but a pipe or device")
+    if not may_replace(path):
+        raise whole_file(str(path), "is read-only; allow writing to it first")
 
 
 def _append(line: bytes, handle: int, path: Path) -> Path | None:
@@ -80,7 +91,8 @@ def _write(handle: int, content: bytes) -> None:
 
 def _keep(tail: bytes, aside: Path) -> None:
     """Kept on the disk before it leaves the diary: a kill in between leaves it in both, never in neither."""
-    with aside.open("ab") as stream:
+    flags = os.O_WRONLY | os.O_CREAT | os.O_APPEND | getattr(os, "O_BINARY", 0) | getattr(os, "O_NOFOLLOW", 0)
+    with os.fdopen(os.open(aside, flags, AS_THE_KEEPER_HAS_IT), "ab") as stream:
         stream.write(tail + b"\n")
         stream.flush()
         os.fsync(stream.fileno())
@@ -93,7 +105,7 @@ def _locked(path: Path) -> Iterator[int]:
     An editor may put a new file in the place of the one that was opened; then the new one is taken.
     """
     while True:
-        handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o644)
+        handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0), AS_THE_KEEPER_HAS_IT)
         try:
             _lock(handle)
             if _is_still(handle, path):

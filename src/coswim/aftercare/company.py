@@ -15,6 +15,7 @@ from coswim.profiles.profile import Profile
 from coswim.simulation.phrases import plural
 from coswim.text import wording
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 
 HUNTER = "any that fit"
 
@@ -123,8 +124,10 @@ class Company:
             return found[0]
         known = [fish.name for fish in found or self.fish]
         if found:
-            raise UnknownGroup(f"{name!r} could be {wording.listed(known, last='or')}; write which")
-        raise UnknownGroup(f"{name!r} is no group of this plan; allowed: {', '.join(known)}{did_you_mean(name, known)}")
+            raise UnknownGroup(f"{quoted(name)} could be {wording.listed(known, last='or')}; write which")
+        raise UnknownGroup(
+            f"{quoted(name)} is no group of this plan; allowed: {', '.join(known)}{did_you_mean(name, known)}"
+        )
 
 
 def companies_of(read: ReadPlan, *, start: date) -> tuple[Company, ...]:
@@ -148,4 +151,6 @@ def _companions(read: ReadPlan, entries: list[tuple[GroupEntry, bool]]) -> Itera
         if len(same) > 1:
             alone = sum(lives is is_resident for _, lives in same) == 1
             apart = ("resident {}" if is_resident else "new {}") if alone else f"{{}} of {entry.length:g} cm"
-        yield Companion(profile, entry.count, entry.length, is_resident, entry.species, apart)
+        yield Companion(
+            profile, entry.count, entry.length or profile.adult_length.low, is_resident, entry.species, apart
+        )

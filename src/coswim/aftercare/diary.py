@@ -23,6 +23,7 @@ from coswim.text.fields import (
     one_of,
     whole_number,
 )
+from coswim.text.printable import quoted
 from coswim.text.problems import Problem
 
 ATE = ("yes", "some", "no")
@@ -36,7 +37,7 @@ def parse_date(text: str) -> date:
     try:
         return date.fromisoformat(text.strip())
     except ValueError:
-        raise ValueError(f"{text!r} is not a day; write year-month-day, e.g. '2026-01-05'") from None
+        raise ValueError(f"{quoted(text)} is not a day; write year-month-day, e.g. '2026-01-05'") from None
 
 
 def _place(words: Callable[[str], Any]) -> Callable[[str], Any]:

@@ -47,12 +47,12 @@ class Fasts(NamedTuple):
 def fasts(fish: Companion, temperature: float) -> Fasts:
     """How many days one of the group may go without food, from its weight and the warmth.
 
-    Equation: part of weight / (weekly loss unfed / 7), within bounds.
+    Equation: part of weight / daily loss unfed, within bounds.
     Parameters: its length gives the weight [g]; temperature [C].
     Returns: days.
-    Valid range: as `energy.weekly_loss`. Source: `biology/energy.py`; the parts and bounds are judgement.
+    Valid range: as `energy.daily_change`. Source: `biology/energy.py`; the parts and bounds are judgement.
     """
-    daily = float(energy.weekly_loss(fish.weight_at(fish.length), temperature, coverage=0)) / 7
+    daily = -float(energy.daily_change(fish.weight_at(fish.length), temperature, coverage=0))
     return Fasts(_within(ACT_AT / daily, ACT_DAYS), _within(PART_AT / daily, PART_DAYS))
 
 

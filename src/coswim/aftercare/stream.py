@@ -18,14 +18,17 @@ from pydantic import BaseModel
 
 from coswim.aftercare.diary import Diary, DiaryEntry
 from coswim.text.document import LOADER, decode, read_document
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.problems import InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
 
 MARKER = re.compile(r"^---(?=\s|$)", re.MULTILINE)
 START = "--- {"
+MOST_ENTRIES = 5_000
+"""Three a day for more than four years. Source: judgement."""
 PLAIN_TEXT = re.compile(r"[^\W\d_](?:[\w ()/.;-]*[\w).])?")
 UNITS = {"length": " cm", "weight": " g", "temperature": " C", "hardness": " dGH"}
 DIGITS = 6
+LEAST_DIGIT = 9  # behind the decimal point: below what any kit or ruler tells
 REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 CONCENTRATIONS = ("ammonia", "nitrite", "nitrate")
 
@@ -44,17 +47,23 @@ def read_diary(raw: bytes, file: str) -> Diary:
     """
     whole, tail = split_torn(raw)
     text = decode(whole, file)
-    problems: list[Problem] = []
     found: list[tuple[DiaryEntry, int]] = []
-    for part in _parts(text):
+    refuse_any(_read_into(found, text, file))
+    found.sort(key=lambda item: item[0].date)
+    return Diary(file, tuple(entry for entry, _ in found), tuple(line for _, line in found), _torn(tail, text, file))
+
+
+def _read_into(found: list[tuple[DiaryEntry, int]], text: str, file: str) -> Iterator[Problem]:
+    """Fills in the entries; yields what is wrong with the others."""
+    for number, part in enumerate(_parts(text)):
+        if number == MOST_ENTRIES:
+            message = f"is the entry after the {MOST_ENTRIES:,} that a diary may hold; begin another file"
+            yield Problem(file, part.lines_before + 1, 1, "", message)
+            return
         try:
             found.append(_entry(part, file))
         except InputProblems as error:
-            problems += [_moved(problem, part.lines_before) for problem in error.problems]
-    if problems:
-        raise InputProblems(problems)
-    found.sort(key=lambda item: item[0].date)
-    return Diary(file, tuple(entry for entry, _ in found), tuple(line for _, line in found), _torn(tail, text, file))
+            yield from (_moved(problem, part.lines_before) for problem in error.problems)
 
 
 def split_torn(raw: bytes) -> tuple[bytes, bytes]:
@@ -100,11 +109,12 @@ def _torn(tail: bytes, text: str, file: str) -> Problem | None:
 def _parts(text: str) -> Iterator[Part]:
     """The documents that hold anything; comments and blank lines alone are none."""
     starts = [match.start() for match in MARKER.finditer(text)]
-    cuts = [0, *starts, len(text)]
-    for begin, end in pairwise(cuts):
+    lines_before = 0
+    for begin, end in pairwise([0, *starts, len(text)]):
         piece = text[begin:end]
         if _has_content(piece):
-            yield Part(piece, text.count("\n", 0, begin))
+            yield Part(piece, lines_before)
+        lines_before += piece.count("\n")
 
 
 def _has_content(piece: str) -> bool:
@@ -131,9 +141,8 @@ def _value(name: str, value: object) -> str:
     if isinstance(value, BaseModel):
         return _flow(value)
     if isinstance(value, float):
-        return format(Decimal(f"{value:.{DIGITS}g}"), "f") + (
-            " mg/L" if name in CONCENTRATIONS else UNITS.get(name, "")
-        )
+        number = format(Decimal(f"{round(value, LEAST_DIGIT):.{DIGITS}g}"), "f")
+        return number + (" mg/L" if name in CONCENTRATIONS else UNITS.get(name, ""))
     if isinstance(value, date | int):
         return str(value)
     return _text(str(value))

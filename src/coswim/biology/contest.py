@@ -1,7 +1,8 @@
-"""Who wins a quarrel, how ready an individual is to start one, and how attacks are shared out."""
+"""Who wins a quarrel, how ready an individual is to start one, and how attacks add up and are shared out."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -9,32 +10,35 @@ from numpy.typing import ArrayLike
 
 from coswim.arrays import Floats
 
-SIZE_SLOPE = 12.0
-"""Gain in log odds per unit of log length ratio. Source: judgement, set so that 20 % more length wins
-nine contests in ten between strangers; Draud & Lynch 2002 (the larger wins at 15-25 %) and Wazlavek &
+SIZE_SLOPE = 16.0
+"""Gain in log odds per unit of log length ratio. Source: judgement, set so that 15 % more length wins
+nine contests in ten between strangers; Draud & Lynch 2002 (the larger always won at 15-25 %) and Wazlavek &
 Figler 1989 (an intruder 20-30 % longer is favoured even against a resident) give the direction."""
-HOME = 1.2
+HOME = 1.0
 """Log odds that a long-established owner has on a newcomer of its size. Source: judgement, small enough
 that 20 % more length outweighs it (Wazlavek & Figler 1989)."""
 SETTLING = 7.0
 """Days after which half of that is gained. Source: judgement; owners of 4 days win more than owners of
 2 (Johnsson & Forser 2002), owners of 3 days have no clear favour (Wazlavek & Figler 1989)."""
-BEATEN_RATIO = 1.4
-"""Length over its rival's at which a freshly beaten fish stands even again. Source: swordtails need
-40 % more size (Beaugrand et al. 1991)."""
+BEATEN_AREA = 1.4
+"""Lateral area over its rival's at which a freshly beaten fish stands even again. Source: swordtails, Beaugrand et
+al. 1991; area goes with the square of length, so that is 18 % more length."""
 WATCHED = 12.0
 """Tankmates that the profile's word counts for against an individual's own record. Source: judgement."""
 TENDENCY_STEPS = 1024
 SINGLED_OUT = 3
 """Targets up to which one of them takes it all. Source: common practice: two or three are singled out."""
-TERRITORY_FLOOR = 70.0
-"""Floor that a fish of 1 cm holds against others, cm^2, growing with length to the power 1.5: 1,600 cm^2
-at 8 cm, 11,500 at 30 cm. Source: judgement; territories of dwarf cichlids are put at 40 to 50 cm across."""
+CROWD = 3.0
+"""Power by which attacks add up: eight alike do twice the harm of one. Source: judgement, on the pairings of the
+panels; several attackers watch and hinder each other, so the sum lies below their number."""
+CHASED_ON = 2.5
+"""Floor over which an attacker pursues, over the floor that it holds. Source: judgement."""
 KEPT_CLEAR = 8.0
-"""The same for the floor that each target needs to keep out of the way. Source: judgement."""
+"""Floor that a target of 1 cm needs to keep out of the way, cm^2, growing with length to the power 1.5. Source:
+judgement."""
 ROOM_SPAN = (0.3, 1.4)
-"""Attacks in a very large and in a very small tank, over those where the territory just fills the floor.
-Source: judgement."""
+"""Attacks in a very large and in a very small tank, over those where pursuit just covers the floor. Source:
+judgement."""
 
 
 def residence(days: ArrayLike) -> Floats:
@@ -65,13 +69,13 @@ def win_odds(
 ) -> Floats:
     """The longer fish usually wins; having lived there first helps, having been beaten before hurts.
 
-    Equation: logit p = 12 ln(ratio) + 1.2 (own - rival residence) - 12 ln(1.4) beaten.
+    Equation: logit p = 16 ln(ratio) + (own - rival residence) - 8 ln(1.4) beaten.
     Parameters: length_ratio (own over rival's total length) [-, > 0]; own_residence, rival_residence
     (from `residence`) [0 to 1]; beaten: how far it carries lost contests [0 to 1, above 0 for its own,
     below 0 for the rival's]; broadcast together.
     Returns: share of contests won [0 to 1].
     Valid range: ratios of about 0.7 to 1.5 were studied; computed outside; ValueError for ratio <= 0.
-    Source: published signs, see SIZE_SLOPE, HOME, BEATEN_RATIO; the equation is judgement.
+    Source: published signs, see SIZE_SLOPE, HOME, BEATEN_AREA; the equation is judgement.
     Check value: derived, equals without residence are even.
 
     >>> float(win_odds(1.0))
@@ -81,7 +85,7 @@ def win_odds(
     if not np.all(ratio > 0):
         raise ValueError("length_ratio must be above 0")
     at_home = HOME * (np.asarray(own_residence, dtype=float) - np.asarray(rival_residence, dtype=float))
-    lost = SIZE_SLOPE * np.log(BEATEN_RATIO) * np.asarray(beaten, dtype=float)
+    lost = SIZE_SLOPE * np.log(BEATEN_AREA) / 2 * np.asarray(beaten, dtype=float)
     with np.errstate(over="ignore"):
         return np.asarray(1.0 / (1.0 + np.exp(-(SIZE_SLOPE * np.log(ratio) + at_home - lost))))
 
@@ -152,50 +156,53 @@ def _tendency_table(alpha: float, beta: float) -> tuple[Floats, Floats]:
     return below / below[-1], edges
 
 
-def territory(length: ArrayLike) -> Floats:
-    """The larger a fish, the more floor it holds against others, though less than in proportion.
-
-    Equation: 70 L^1.5.
-    Parameters: length (total) [cm, > 0], any shape.
-    Returns: floor [cm^2], the same shape.
-    Valid range: length > 0; ValueError otherwise.
-    Source: judgement, see TERRITORY_FLOOR.
-    Check value: derived, 70 x 27 for 9 cm.
-
-    >>> float(territory(9.0))
-    1890.0
-    """
-    size = np.asarray(length, dtype=float)
-    if not np.all(size > 0):
-        raise ValueError("length must be above 0 cm")
-    return np.asarray(TERRITORY_FLOOR * size * np.sqrt(size))
-
-
 def crowding(held: ArrayLike, *, floor: float) -> Floats:
     """In a small tank nobody gets out of sight, in a large one most attacks end at the border.
 
-    Equation: sqrt(held / floor), kept between 0.3 and 1.4.
+    Equation: sqrt(2.5 held / floor), kept between 0.3 and 1.4.
     Parameters: held (floor that the attacker holds) [cm^2, >= 0], any shape; floor (length x width of the
     tank) [cm^2, > 0].
-    Returns: attacks over those where the territory just fills the tank, the same shape.
+    Returns: attacks over those where pursuit just covers the floor, the same shape.
     Valid range: as given; ValueError otherwise.
     Source: judgement.
-    Check value: derived, a quarter of the floor.
+    Check value: derived, a tenth of the floor.
 
-    >>> float(crowding(1890.0, floor=4 * 1890.0))
+    >>> float(crowding(1000.0, floor=10 * 1000.0))
     0.5
     """
     area = np.asarray(held, dtype=float)
     if floor <= 0 or not np.all(area >= 0):
         raise ValueError("floor must be above 0 cm^2, held at least 0 cm^2")
-    return np.asarray(np.clip(np.sqrt(area / floor), *ROOM_SPAN))
+    return np.asarray(np.clip(np.sqrt(CHASED_ON * area / floor), *ROOM_SPAN))
+
+
+def added_up(attacks: Sequence[ArrayLike], numbers: Sequence[ArrayLike]) -> Floats:
+    """More attackers never make a target safer, though each adds less than the one before.
+
+    Equation: (sum n_i a_i^3)^(1/3).
+    Parameters: attacks (of one attacker of each group) [-, >= 0]; numbers (attackers of each group) [fish, >= 0];
+    as many of both, arrays that broadcast together.
+    Returns: attacks of all on the target, in the unit of the attacks. Two groups of n count as one of 2 n.
+    Valid range: as given; ValueError otherwise.
+    Source: judgement, see CROWD; the sign from common practice.
+    Check value: derived, eight alike.
+
+    >>> float(added_up([0.5], [8]))
+    1.0
+    """
+    single = [np.asarray(value, dtype=float) for value in attacks]
+    counts = [np.asarray(value, dtype=float) for value in numbers]
+    if not all(np.all(value >= 0) for value in (*single, *counts)):
+        raise ValueError("attacks and numbers must be at least 0")
+    total = sum((count * value**CROWD for value, count in zip(single, counts, strict=True)), np.zeros(()))
+    return np.asarray(total ** (1 / CROWD))
 
 
 def share_of_worst_off(targets: ArrayLike, *, free_floor: ArrayLike, target_length: ArrayLike) -> Floats:
     """Among two or three one is singled out; a large group spreads the attacks, while the tank has room.
 
-    Equation: sqrt(3 / n), n the targets but at least 3 and at most those for whom the floor outside the
-    attacker's territory has room (8 L^1.5 each).
+    Equation: sqrt(3 / n), n the targets but at least 3 and at most those for whom the floor beyond the
+    attacker's pursuit has room (8 L^1.5 each).
     Parameters: targets [fish, >= 1]; free_floor [cm^2, >= 0]; target_length [cm, > 0]; broadcast together.
     Returns: attacks on the worst-off target over those on a single one [0 to 1]; never rises with targets.
     Valid range: as given; ValueError otherwise.

@@ -32,10 +32,11 @@ def race(
     >>> race([3, 1, 1], [2, 2, 2], food=5).tolist()
     [2.0, 1.5, 1.5]
     """
-    rate, capacity, latency = np.broadcast_arrays(*(np.asarray(v, dtype=float) for v in (rates, capacities, latencies)))
+    inputs = [np.asarray(value, dtype=float) for value in (rates, capacities, latencies)]
     offered = np.asarray(food, dtype=float)
-    if any(not np.all(value >= 0) for value in (rate, capacity, latency, offered)):
+    if any(not np.all(value >= 0) for value in (*inputs, offered)):
         raise ValueError("rates, capacities, latencies and food must be at least 0")
+    rate, capacity, latency = np.broadcast_arrays(*inputs)
     return intake_by(_end_of_meal(rate, capacity, latency, offered), rate, capacity, latencies=latency)
 
 
@@ -54,7 +55,7 @@ def intake_by(time: ArrayLike, rates: ArrayLike, capacities: ArrayLike, *, laten
     """
     until, rate = np.asarray(time, dtype=float), np.asarray(rates, dtype=float)
     starts = np.broadcast_to(np.asarray(latencies, dtype=float), np.broadcast_shapes((*until.shape, 1), rate.shape))
-    eating = np.moveaxis(np.maximum(0.0, until - np.moveaxis(starts, -1, 0)), 0, -1)
+    eating = np.maximum(0.0, until.T - starts.T).T
     with np.errstate(invalid="ignore"):  # a fish that cannot eat (rate 0) has had nothing, however long
         eaten = np.fmax(0.0, rate * eating)
     return np.asarray(np.minimum(np.asarray(capacities, dtype=float), eaten))
@@ -68,26 +69,21 @@ def _end_of_meal(
 ) -> Floats:
     """The time at which the food is gone; infinite when all are full before.
 
-    Total intake is piecewise linear in time, with a bend where a fish starts or is full: walk the bends
-    in order of time, add up what is eaten, and interpolate in the stretch where the food runs out.
+    Total intake is piecewise linear in time, with a bend where a fish starts or is full: find the last bend before
+    which the food lasts and the first at which it does not, and interpolate between them.
     """
     shape = rate.shape[:-1]
-    rates, capacities, starts = (
-        np.moveaxis(part, -1, 0).reshape(part.shape[-1], -1) for part in (rate, capacity, latency)
-    )
+    rates, capacities, starts = (part.reshape(-1, part.shape[-1]).T for part in (rate, capacity, latency))
     offered = np.broadcast_to(food, shape).reshape(-1)
     with np.errstate(divide="ignore", invalid="ignore"):
         full = starts + np.where(rates > 0, capacities / rates, 0.0)
-    times, slopes = np.concatenate([starts, full]), np.concatenate([rates, -rates])
-    meals = np.arange(offered.size)
-    in_order = np.argsort(times, axis=0, kind="stable") * offered.size + meals
-    times, speed = times.ravel()[in_order], slopes.ravel()[in_order]
+    times = np.concatenate([starts, full])
     eaten = np.zeros_like(times)
-    for bend in range(1, len(times)):
-        eaten[bend] = eaten[bend - 1] + speed[bend - 1] * (times[bend] - times[bend - 1])
-        speed[bend] += speed[bend - 1]
-    last = np.maximum(np.sum(eaten <= offered, axis=0) - 1, 0)
-    started, had, pace = (part.ravel()[last * offered.size + meals] for part in (times, eaten, speed))
-    with np.errstate(divide="ignore", invalid="ignore"):
-        end = started + np.where(pace > 0, (offered - had) / pace, 0.0)
-    return np.asarray(np.where(last < len(times) - 1, end, NEVER)).reshape(shape)
+    for speed, most, start in zip(rates, capacities, starts, strict=True):
+        eaten += np.minimum(most, speed * np.maximum(0.0, times - start))
+    lasts = eaten <= offered
+    before, had = (np.where(lasts, part, 0.0).max(axis=0) for part in (times, eaten))
+    after, more = (np.where(lasts, NEVER, part).min(axis=0) for part in (times, eaten))
+    with np.errstate(invalid="ignore"):
+        end = before + (offered - had) * ((after - before) / (more - had))
+    return np.asarray(np.where(lasts.all(axis=0), NEVER, end)).reshape(shape)

@@ -33,9 +33,10 @@ RUN: Mapping[str, float] = MappingProxyType({"still": 12.5, "local": 12.5, "crui
 """Tank length over the root of the fish's length, cm^0.5, by the way it swims: small fish want more of their
 lengths than large ones. Source: judgement on common practice (about 50 cm for zebrafish, 80 for the
 larger rainbowfish, 70 for angelfish)."""
-GROUND_PER_LENGTH = 50.0
-"""Floor that one territory takes, cm2 for every cm of its holder. Source: judgement; keepers give a pair of
-small cichlids about 30 x 30 cm and a pair of large ones half of a 150 cm tank."""
+TERRITORY_FLOOR, TERRITORY_POWER = 60.0, 1.2
+"""Floor that an ordinary floor-holder of 1 cm holds, cm2, and the power of length by which it grows: 730 cm2 at
+8 cm, 3,600 at 30 cm. Source: judgement; keepers give a pair of small cichlids about 30 x 30 cm, and a pair of large
+ones half of a tank of 120 to 150 cm."""
 
 
 def legal_litres(standard_length: ArrayLike, *, count: ArrayLike) -> Floats:
@@ -119,20 +120,21 @@ def legal_box(standard_length: float) -> tuple[float, float, float]:
     return standard_length * LEGAL_LENGTHS, standard_length * LEGAL_WIDTHS, standard_length * LEGAL_HEIGHTS
 
 
-def territory_floor(adult_length: ArrayLike, *, holders: ArrayLike) -> Floats:
-    """Group that hold a place need floor for each of them; where it is short, the weaker has nowhere to be.
+def territory(length: ArrayLike, *, share: ArrayLike = 1.0) -> Floats:
+    """The larger a fish, the more floor it holds against others, though a site less than a patch of ground.
 
-    Equation: holders * 50 cm * length.
-    Parameters: adult_length [cm total length, > 0]; holders (places held) [-, >= 0]; broadcast together.
-    Returns: floor [cm2]; floors of several kinds add up.
-    Valid range: length above 0; ValueError otherwise.
-    Source: judgement, see GROUND_PER_LENGTH.
-    Check value: derived, two holders of 30 cm take 2 * 30 * 50 cm2.
+    Equation: share * 60 L^1.2.
+    Parameters: length (total) [cm, > 0]; share (of an ordinary floor-holder's, by the kind of place) [-, >= 0];
+    broadcast together.
+    Returns: floor [cm2]; floors of several holders add up.
+    Valid range: as given; ValueError otherwise.
+    Source: judgement, see TERRITORY_FLOOR.
+    Check value: derived, 60 x 32^1.2 = 60 x 2^6.
 
-    >>> float(territory_floor(30, holders=2))
-    3000.0
+    >>> float(territory(32.0).round(6))
+    3840.0
     """
-    length, places = np.asarray(adult_length, dtype=float), np.asarray(holders, dtype=float)
-    if not (np.all(length > 0) and np.all(places >= 0)):
-        raise ValueError("adult_length must be above 0 cm and holders at least 0")
-    return np.asarray(places * GROUND_PER_LENGTH * length)
+    size, part = np.asarray(length, dtype=float), np.asarray(share, dtype=float)
+    if not (np.all(size > 0) and np.all(part >= 0)):
+        raise ValueError("length must be above 0 cm and share at least 0")
+    return np.asarray(part * TERRITORY_FLOOR * size**TERRITORY_POWER)

@@ -13,6 +13,7 @@ from numpy.typing import ArrayLike
 from coswim.arrays import Floats
 
 FOREVER = np.inf
+LONG, SHORT, HALF = 700.0, 1e-6, 0.5
 LEAST = float(np.finfo(float).tiny)
 """A drip or a change below this is none: the computer keeps too few digits of smaller numbers."""
 
@@ -66,6 +67,19 @@ class Changes:
         (0.04, 0.05)
         """
         return self.taken / self.gathering_days
+
+    def weight_of_start(self, days: float) -> float:
+        """How much of a load that changes in a straight line counts as at its beginning, for the level at the end.
+
+        Equation: 1 / (k t) - 1 / (e^(k t) - 1), k = -ln(1 - taken) / every; half without changes, the less the longer.
+
+        >>> round(Changes(0.25, every=7).weight_of_start(91), 3), Changes(0, every=7).weight_of_start(91)
+        (0.243, 0.5)
+        """
+        faded = days / self.every * (np.inf if self.taken >= 1 else -float(np.log1p(-self.taken)))
+        if faded < SHORT:
+            return HALF
+        return float(1 / faded - (1 / np.expm1(faded) if faded < LONG else 0.0))
 
 
 def before_change(

@@ -15,6 +15,7 @@ from coswim.profiles.catalog import Catalog
 from coswim.report.writers import FORMATS, format_of
 from coswim.screening import Screened, screen
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 from coswim.text.quantities import Quantity, QuantityError
 
 JSON = "json"
@@ -33,7 +34,7 @@ def proposal_of(read: ReadPlan, name: str | None) -> Proposal | None:
             raise typer.BadParameter(f"the plan has several; name one of {', '.join(known)}", param_hint="--proposal")
         return read.plan.proposals[0] if known else None
     if name not in known:
-        message = f"{name!r} is not one of {', '.join(known) or 'none'}{did_you_mean(name, known)}"
+        message = f"{quoted(name)} is not one of {', '.join(known) or 'none'}{did_you_mean(name, known)}"
         raise typer.BadParameter(message, param_hint="--proposal")
     return read.plan.proposals[known.index(name)]
 

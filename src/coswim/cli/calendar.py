@@ -57,7 +57,7 @@ def calendar(
     ] = None,
     profiles: Profiles = None,
 ) -> None:
-    """Print the dated steps after buying, with stop rules and the way out.
+    """Print the dated steps after buying, and when to stop.
 
     Example: coswim calendar my-tank.yaml --start 2026-01-05 --ics steps.ics
     """

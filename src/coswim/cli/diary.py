@@ -22,7 +22,7 @@ from coswim.cli.reading import plan_from
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.report import aftercare_report
-from coswim.text.document import YamlDocument
+from coswim.text.document import YamlDocument, read_bytes
 from coswim.text.problems import InputProblems, Problem, whole_file
 from coswim.text.validation import validate
 
@@ -101,7 +101,7 @@ def judge(
     proposal: Proposal_ = None,
     profiles: Profiles = None,
 ) -> None:
-    """Hold the diary against the stop rules: carry on, act, or separate now.
+    """Judge the diary: carry on, act, or separate now.
 
     Example: coswim diary judge my-tank.yaml
     """
@@ -152,10 +152,7 @@ def _diary(plan: Path) -> Diary:
     path = diary_of(plan)
     if not path.exists():
         raise whole_file(str(path), f"is not there yet; begin with: coswim diary add {plan.name}")
-    try:
-        book = read_diary(path.read_bytes(), path.name)
-    except OSError as error:
-        raise whole_file(str(path), f"cannot be read: {error.strerror or 'unknown reason'}") from None
+    book = read_diary(read_bytes(path), path.name)
     if book.torn:
         output.complain(f"warning: {book.torn}; the next coswim diary add puts it aside")
     return book

@@ -6,19 +6,25 @@ from typing import Annotated
 
 import typer
 
-from coswim.cli import output
-from coswim.explaining import TOPICS
+from coswim.cli import completing, output
+from coswim.explaining import TOPICS, contents
 from coswim.explaining import explain as explain_topic
 from coswim.text.near import did_you_mean
 
 
 def explain(
-    topic: Annotated[str, typer.Argument(metavar="TOPIC", help=f"One of: {', '.join(TOPICS)}.")],
+    topic: Annotated[
+        str | None,
+        typer.Argument(metavar="[TOPIC]", help="What to explain; else the topics.", autocompletion=completing.topics),
+    ] = None,
 ) -> None:
-    """Show how a hazard, the scales, the risk table or the confidence works.
+    """Show how a hazard, a scale, a plan or the risk works.
 
     Example: coswim explain gape-fit
     """
+    if topic is None:
+        output.show(contents())
+        return
     wanted = "-".join(topic.casefold().replace("_", " ").replace("-", " ").split())
     if wanted not in TOPICS:
         message = f"{topic!r} is not a topic; allowed: {', '.join(TOPICS)}{did_you_mean(wanted, TOPICS)}"

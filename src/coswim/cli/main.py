@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Mapping, Sequence
 from importlib import import_module
@@ -20,9 +21,14 @@ from coswim.text.problems import InputProblems
 PROBLEM, WRONG_USAGE, UNFORESEEN, INTERRUPTED = 1, 2, 70, 130
 USAGE_ERROR: type[Exception] = typer.BadParameter.__bases__[0]
 """Of the parser below typer, which is a package of its own or a part of typer, by its version."""
+VARIABLE = "_COSWIM_COMPLETE"
+"""By which a shell asks for completions, see `coswim completion`."""
 
 COMMANDS: Mapping[str, str] = MappingProxyType(
-    {name: f"coswim.cli.{name}" for name in ("screen", "calendar", "diary", "explain", "profile", "plan")}
+    {
+        name: f"coswim.cli.{name}"
+        for name in ("screen", "shortlist", "calendar", "diary", "explain", "profile", "plan", "completion")
+    }
 )
 
 
@@ -40,7 +46,7 @@ class OnDemand(TyperGroup):
         module = import_module(COMMANDS[cmd_name])
         single = typer.Typer(add_completion=False, rich_markup_mode=None)
         if not hasattr(module, "app"):
-            single.command(cmd_name)(getattr(module, cmd_name))
+            single.command(cmd_name, cls=getattr(module, "Command", None))(getattr(module, cmd_name))
         found = typer.main.get_command(getattr(module, "app", single))
         found.name = cmd_name
         return found
@@ -52,9 +58,10 @@ app = typer.Typer(
     add_completion=False,
     no_args_is_help=True,
     rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
     pretty_exceptions_enable=False,
     help="Tells, before you buy, whether proposed tankmates can share an aquarium with the fish already living there.",
-    epilog="Start with: coswim plan new > my-tank.yaml; edit it; coswim screen my-tank.yaml",
+    epilog="Start with: coswim plan new --ask",
 )
 
 
@@ -108,6 +115,10 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _called(argv: Sequence[str] | None) -> int:
+    if VARIABLE in os.environ:  # a shell asks what might come next
+        from typer.completion import completion_init  # type: ignore[attr-defined]
+
+        completion_init()
     command, arguments = typer.main.get_command(app), None if argv is None else list(argv)
     try:
         status = command(args=arguments, prog_name="coswim", standalone_mode=False)

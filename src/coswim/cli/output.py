@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 import os
+import shlex
 import shutil
+import subprocess
 import sys
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, TextIO
 
 import typer
 
 from coswim.profiles.catalog import Catalog
+from coswim.profiles.names import Entry
 from coswim.report.document import Document
 from coswim.report.writers import terminal
 from coswim.text.printable import one_line, printable
 from coswim.text.problems import InputProblems
 
-NARROWEST, WIDEST = 60, 120
+NARROWEST, WIDEST = 40, 120
 PIPED = 80
+NO_PAGER = ("cat", "")
 SIGNS = "–•─│├┤┼█▀▄▁▇▼·"  # drawings and ranges are made of these
 
 Profiles = Annotated[
@@ -28,23 +34,47 @@ Profiles = Annotated[
 ]
 
 
-def catalog_from(profiles: list[Path] | None) -> Catalog:
+def catalog_from(
+    profiles: list[Path] | None, ask: Callable[[str, tuple[Entry, ...]], Entry | None] | None = None
+) -> Catalog:
     """The built-in library with the keeper's own profiles and the folders named by hand.
 
-    A profile of the keeper's that cannot take part is told: it would be missed without a word.
+    A profile of the keeper's that cannot take part is told: it would be missed without a word. `ask` is asked
+    which species is meant by a name that leads to several.
     """
-    catalog = Catalog.standard(tuple(profiles or ()))
+    catalog = replace(Catalog.standard(tuple(profiles or ())), ask=ask)
     for problem in catalog.left_out:
         complain(f"warning: this profile cannot be used: {problem}")
     return catalog
 
 
-def show(document: Document) -> None:
-    """Print a document for the terminal that is there: its width, and colour where it has any."""
+def show(document: Document, *, paged: bool = False) -> None:
+    """Print a document for the terminal that is there: its width, and colour where it has any.
+
+    A long one goes through the reader's pager, where there is a terminal and a pager.
+    """
     width = min(WIDEST, max(NARROWEST, shutil.get_terminal_size((PIPED, 24)).columns))
     colour = sys.stdout.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    # the writer has made every text printable; what is left to obey are its own colours
-    _write(sys.stdout, terminal.write(document, width=width, colour=colour, ascii_only=not shows_signs()))
+    text = terminal.write(document, width=width, colour=colour, ascii_only=not shows_signs())
+    if not (paged and sys.stdout.isatty() and _went_through_pager(text)):
+        # the writer has made every text printable; what is left to obey are its own colours
+        _write(sys.stdout, text)
+
+
+def _went_through_pager(text: str) -> bool:
+    """The reader has seen the text in a pager: PAGER, else less; False where there is none, or it would not start."""
+    command = shlex.split(os.environ.get("PAGER", "less"))
+    program = shutil.which(command[0]) if command else None
+    if program is None or command[0] in NO_PAGER:
+        return False
+    environment = {"LESS": "FRX", **os.environ}  # colours shown, no pages where it fits one, the text left behind
+    try:
+        subprocess.run(  # noqa: S603 - the reader's own choice of program
+            [program, *command[1:]], input=text.encode("utf-8", "replace"), env=environment, check=False
+        )
+    except OSError:
+        return False
+    return True
 
 
 def shows_signs() -> bool:

@@ -17,7 +17,12 @@ from coswim.report.writers import FORMATS, write
 from coswim.text import wording
 from coswim.text.quantities import FISH_LENGTH, TEMPERATURE, Quantity, QuantityError, Range
 
-app = typer.Typer(help="Look up, add, correct and check species profiles.", no_args_is_help=True, rich_markup_mode=None)
+app = typer.Typer(
+    help="Look up, add, correct and check species profiles.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+)
 
 TABLE, JSON = "table", "json"
 
@@ -75,7 +80,7 @@ def show(
     _one_of(as_format, (*FORMATS, JSON))
     catalog = output.catalog_from(profiles)
     entry = catalog.find(species)
-    profile = catalog.read(entry)
+    profile = catalog.completed(entry)
     if as_format == JSON:
         output.say(profile_data.profile(profile))
         return

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from coswim.cli import output
+from coswim.cli import completing, output
 from coswim.cli.output import Profiles
 from coswim.profiles.catalog import Catalog, own_folder
+from coswim.text import wording
 from coswim.text.document import read_document, read_file
 from coswim.text.printable import quoted
 from coswim.text.problems import whole_file
@@ -18,23 +19,33 @@ from coswim.text.problems import whole_file
 if TYPE_CHECKING:
     from coswim.library.editing import Edit
 
-Species = Annotated[str, typer.Argument(metavar="SPECIES", help="A scientific or common name, or a unique part.")]
+Species = Annotated[
+    str,
+    typer.Argument(
+        metavar="SPECIES", help="A scientific or common name, or a unique part.", autocompletion=completing.species
+    ),
+]
 PROBLEM = 1
 
 
 def new(
     species: Annotated[str, typer.Argument(metavar="NAME", help='The scientific name, e.g. "Danio kyathit".')],
-    like: Annotated[str | None, typer.Option(metavar="SPECIES", help="Start from the values of this one.")] = None,
+    like: Annotated[
+        str | None,
+        typer.Option(metavar="SPECIES", help="Start from the values of this one.", autocompletion=completing.species),
+    ] = None,
     to: Annotated[Path | None, typer.Option(metavar="FILE", help="Only write the template to FILE.")] = None,
     profiles: Profiles = None,
 ) -> None:
     """Add a species of your own.
 
-    A commented template opens in your editor; it joins your own profiles once it is sound.
+    A commented template opens in your editor, filled from the species of its genus where the library has some. It joins
+    your own profiles once it is sound.
 
     Example: coswim profile new "Danio kyathit" --like "zebra danio"
     """
     from coswim.library import editing
+    from coswim.library.draft import drafted
     from coswim.library.template import template
     from coswim.text.saving import write_whole
 
@@ -47,14 +58,18 @@ def new(
     relative = catalog.find(like) if like else None
     if relative:
         catalog.read(relative)
-    text = template(species, like=read_document(read_file(relative.path), str(relative.path)) if relative else None)
+    draft = None if relative else drafted(species, catalog)
+    text = template(
+        species, draft=draft, like=read_document(read_file(relative.path), str(relative.path)) if relative else None
+    )
     if to is None:
         command = editing.editor_command()
         _edit(command, editing.begin_new(species, text, own_folder()), catalog)
         return
     write_whole(to, text.encode(), new=True)
     editing.write_schema(to.parent)
-    output.say(f"Wrote {to}. Fill it in, then: coswim profile check {to}")
+    filled = f" with values borrowed from {wording.listed(draft.lenders)}" if draft else ""
+    output.say(f"Wrote {to}{filled}. Fill it in, then: coswim profile check {to}")
 
 
 def edit(species: Species, profiles: Profiles = None) -> None:

@@ -14,7 +14,7 @@ from coswim.text.problems import whole_file
 STANDARD_INPUT = "-"
 
 
-def plan_from(source: str, catalog: Catalog) -> ReadPlan:
+def plan_from(source: str, catalog: Catalog, *, may_be_empty: bool = False) -> ReadPlan:
     """The plan that `source` names: a file, or `-` for standard input; InputProblems otherwise."""
     if source == STANDARD_INPUT:
         name = "standard input"
@@ -23,7 +23,7 @@ def plan_from(source: str, catalog: Catalog) -> ReadPlan:
         name = Path(source).name
         text = read_file(Path(source), shown_as=source, streams=True)
     document = read_document(find_plan(text, name), name)
-    return resolve(document, catalog)
+    return resolve(document, catalog, may_be_empty=may_be_empty)
 
 
 def _standard_input(name: str) -> bytes:

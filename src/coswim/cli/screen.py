@@ -5,31 +5,52 @@ The annotations are evaluated here, once; put off, each would be evaluated again
 
 import os
 import sys
+from collections.abc import Iterator, Sequence
 from datetime import datetime
+from functools import partial
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any, NamedTuple
 
 import typer
+from typer.core import TyperCommand
 
-from coswim.cli import output
+from coswim.cli import asking, completing, output
 from coswim.cli.output import Profiles
 from coswim.cli.reading import STANDARD_INPUT, plan_from
 from coswim.plans.reading import ReadPlan, resolve
-from coswim.plans.shorthand import Shorthand
+from coswim.plans.shorthand import ADD, OR, Fish, Shorthand
 from coswim.profiles.catalog import Catalog
 from coswim.report import screening_report
-from coswim.report.writers import FORMATS, format_of, write
+from coswim.report.writers import FORMATS, format_of, write, write_post
 from coswim.screening import Screening
 from coswim.screening import screen as screen_plan
 from coswim.simulation.scene import DRAWS, SEED, Effort
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.problems import InputProblems
 from coswim.verdict.risk import Level
 
 REACHED = 3
+FISH_TYPED = "coswim.fish_typed"
 WORST_FIRST = tuple(Level)
 
 
+class Command(TyperCommand):
+    """The command, which remembers in which order the fish were typed."""
+
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """What typer makes of the arguments."""
+        ctx.meta[FISH_TYPED] = tuple(_fish_typed(args))
+        return super().parse_args(ctx, args)
+
+
+def _fish_typed(args: Sequence[str]) -> Iterator[Fish]:
+    for number, word in enumerate(args):
+        option, has_value, value = word.partition("=")
+        if option in {ADD, OR} and (has_value or number + 1 < len(args)):
+            yield Fish(option, value if has_value else args[number + 1])
+
+
 def screen(
+    ctx: typer.Context,
     plan: Annotated[
         str | None, typer.Argument(metavar="[PLAN]", help="The plan file, or - for standard input.")
     ] = None,
@@ -38,14 +59,39 @@ def screen(
     ph: Annotated[str | None, typer.Option("--ph", metavar="PH", help="7.0 or 6.8-7.2.")] = None,
     hardness: Annotated[str | None, typer.Option(metavar="GH", help="6 (dGH) or 110 ppm.")] = None,
     resident: Annotated[
-        list[str] | None, typer.Option(metavar="FISH", help='"saddled bichir, 38 cm". Repeatable.')
+        list[str] | None,
+        typer.Option(metavar="FISH", help='"saddled bichir, 38 cm". Repeatable.', autocompletion=completing.fish),
     ] = None,
-    add: Annotated[
-        list[str] | None, typer.Option(metavar="FISH", help='"8 tinfoil barb, 10 cm"; repeated: added together.')
+    add: Annotated[  # noqa: ARG001 - read in the order typed
+        list[str] | None,
+        typer.Option(
+            ADD,
+            metavar="FISH",
+            help='"8 tinfoil barb, 10 cm"; repeated: added together.',
+            autocompletion=completing.fish,
+        ),
+    ] = None,
+    alternative: Annotated[  # noqa: ARG001 - read in the order typed
+        list[str] | None,
+        typer.Option(
+            OR,
+            metavar="FISH",
+            help="Starts an alternative; each is screened by itself.",
+            autocompletion=completing.fish,
+        ),
     ] = None,
     no_lid: Annotated[bool, typer.Option("--no-lid", help="The tank stands open.")] = False,
+    full: Annotated[bool, typer.Option("--full", help="Everything: all findings, reasons and pictures.")] = False,
+    only: Annotated[str | None, typer.Option(metavar="NAME", help="One proposal of the plan alone.")] = None,
+    brief: Annotated[bool, typer.Option("--brief", help="One line for each proposal.")] = False,
     as_format: Annotated[
-        str | None, typer.Option("--as", metavar="FORMAT", help=f"Print as {', '.join((*FORMATS, 'json'))}.")
+        str | None,
+        typer.Option(
+            "--as",
+            metavar="FORMAT",
+            help=f"Print as {', '.join((*FORMATS, 'json'))}.",
+            autocompletion=completing.formats,
+        ),
     ] = None,
     report: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write the report to FILE; its ending says the format.")
@@ -53,7 +99,6 @@ def screen(
     for_forum: Annotated[
         bool, typer.Option("--for-forum", help="A short post (bbcode unless --as) that others can paste and run.")
     ] = False,
-    brief: Annotated[bool, typer.Option("--brief", help="Only the verdicts and the worst findings.")] = False,
     remedies: Annotated[bool, typer.Option("--remedies/--no-remedies", help="Search for changes that help.")] = True,
     draws: Annotated[int, typer.Option(min=50, max=100_000, help="Simulated futures.")] = DRAWS,
     seed: Annotated[int, typer.Option(min=0, max=2**31, help="Start of the random numbers.")] = SEED,
@@ -65,25 +110,47 @@ def screen(
         Level | None, typer.Option("--fail-at", help="Exit with status 3 when a proposal's risk reaches this level.")
     ] = None,
 ) -> None:
-    """Screen every proposal of a plan against the fish already in the tank.
+    """Screen proposed fish against those in the tank.
 
     Example: coswim screen my-tank.yaml
 
     In the shop: coswim screen --tank "180x60x60 cm" --temperature 26 --ph 7 --hardness 6
-    --resident "saddled bichir, 38 cm" --add "8 tinfoil barb, 10 cm"
+    --resident "saddled bichir, 38 cm" --add "8 tinfoil barb, 10 cm" --or "12 Congo tetra"
+
+    Without fish to add it checks the tank as it stands; without residents, a new tank.
     """
-    shorthand = Shorthand(tank, temperature, ph, hardness, resident or (), add or (), no_lid=no_lid)
+    shorthand = Shorthand(tank, temperature, ph, hardness, resident or (), ctx.meta[FISH_TYPED], no_lid)
     name = _format(as_format, report, for_forum=for_forum)
-    _agree(name, plan, report, for_forum=for_forum, brief=brief)
-    catalog = output.catalog_from(profiles)
-    read = _read(plan, shorthand, catalog)
+    wanted = AskedFor(name, report, for_forum=for_forum, brief=brief, full=full)
+    _agree(plan, wanted)
+    catalog = output.catalog_from(profiles, ask=asking.species if asking.is_possible() and plan != "-" else None)
+    read = _only(_read(plan, shorthand, catalog), only)
     effort = Effort(draws=draws, seed=seed, months=months)
     progress = output.Progress(sys.stderr)
     screening = screen_plan(read, catalog, effort, remedies=remedies, on_progress=progress)
     progress.done()
-    _render(screening, catalog, name=name, report=report, form=_form(name, for_forum=for_forum, brief=brief))
+    _render(screening, catalog, wanted)
     if fail_at and _reaches(screening, fail_at):
         raise typer.Exit(REACHED)
+
+
+class AskedFor(NamedTuple):
+    """How the report is wanted."""
+
+    name: str
+    report: Path | None
+    for_forum: bool
+    brief: bool
+    full: bool
+
+    @property
+    def form(self) -> screening_report.Form:
+        """How much of it."""
+        if self.for_forum:
+            return screening_report.POST
+        if self.brief:
+            return screening_report.BRIEF
+        return screening_report.FULL if self.name == "terminal" else screening_report.SHARED
 
 
 def _format(as_format: str | None, report: Path | None, *, for_forum: bool) -> str:
@@ -100,17 +167,18 @@ def _format(as_format: str | None, report: Path | None, *, for_forum: bool) -> s
     return "bbcode" if for_forum else "terminal"
 
 
-def _agree(name: str, plan: str | None, report: Path | None, *, for_forum: bool, brief: bool) -> None:
+def _agree(plan: str | None, wanted: AskedFor) -> None:
     """Wrong usage where two options contradict each other, or the report would take the plan's place."""
-    if for_forum and brief:
-        raise typer.BadParameter(
-            "give --for-forum or --brief, not both: each is a form of its own", param_hint="--brief"
-        )
-    if name == "json" and (for_forum or brief):
-        option = "--for-forum" if for_forum else "--brief"
-        raise typer.BadParameter("does not go with json, which always holds everything", param_hint=option)
-    if plan and report and _is_source(report, plan):
-        raise typer.BadParameter(f"{str(report)!r} is the plan itself; name another file", param_hint="--report")
+    forms = {"--for-forum": wanted.for_forum, "--brief": wanted.brief, "--full": wanted.full}
+    chosen = [option for option, is_wanted in forms.items() if is_wanted]
+    if len(chosen) > 1:
+        first, second, *_ = chosen
+        raise typer.BadParameter(f"give {first} or {second}, not both: each is a form of its own", param_hint=second)
+    if wanted.name == "json" and chosen:
+        raise typer.BadParameter("does not go with json, which always holds everything", param_hint=chosen[0])
+    if plan and wanted.report and _is_source(wanted.report, plan):
+        message = f"{str(wanted.report)!r} is the plan itself; name another file"
+        raise typer.BadParameter(message, param_hint="--report")
 
 
 def _is_source(report: Path, plan: str) -> bool:
@@ -126,48 +194,56 @@ def _read(plan: str | None, shorthand: Shorthand, catalog: Catalog) -> ReadPlan:
     if plan and shorthand.is_used:
         raise typer.BadParameter("give a plan file or the one-line options, not both", param_hint="PLAN")
     if not plan and not shorthand.is_used:
-        raise typer.BadParameter("give a plan file, or --tank, --temperature, --resident and --add", param_hint="PLAN")
-    read = plan_from(plan, catalog) if plan else resolve(shorthand.document(), catalog)
-    if not read.plan.proposals:
-        message = "names no proposals, so there is nothing to screen; add a list of name and add (see coswim plan new)"
-        raise InputProblems([Problem(plan or "command line", 0, 0, "proposals", message)])
-    return read
+        raise typer.BadParameter(
+            "give a plan file, or --tank, --temperature and fish with --resident, --add or both", param_hint="PLAN"
+        )
+    if plan:
+        return plan_from(plan, catalog)
+    try:
+        return resolve(shorthand.document(), catalog)
+    except InputProblems as error:
+        raise InputProblems(map(shorthand.placed, error.problems)) from None
 
 
-def _form(name: str, *, for_forum: bool, brief: bool) -> screening_report.Form:
-    if for_forum:
-        return screening_report.POST
-    if brief:
-        return screening_report.BRIEF
-    return screening_report.TERMINAL if name == "terminal" else screening_report.SHARED
+def _only(read: ReadPlan, name: str | None) -> ReadPlan:
+    """The plan with one of its proposals alone; the name may be a unique part of its name."""
+    if name is None:
+        return read
+    names = [proposal.name for proposal in read.plan.proposals]
+    found = [one for one in names if one == name] or [one for one in names if name.casefold() in one.casefold()]
+    if len(found) != 1:
+        which = "is no proposal" if not found else "could be several proposals"
+        raise typer.BadParameter(f"{name!r} {which}; there are: {', '.join(names) or 'none'}", param_hint="--only")
+    alone = tuple(proposal for proposal in read.plan.proposals if proposal.name == found[0])
+    return read._replace(plan=read.plan.model_copy(update={"proposals": alone}))
 
 
-def _render(
-    screening: Screening, catalog: Catalog, *, name: str, report: Path | None, form: screening_report.Form
-) -> None:
-    if name == "json":
+def _render(screening: Screening, catalog: Catalog, wanted: AskedFor) -> None:
+    today = datetime.now().astimezone().date()
+    if wanted.name == "json":
         from coswim.report import data  # not loaded for a report that is read
 
         text = data.write(screening)
+    elif wanted.for_forum:
+        text = screening_report.post(screening, catalog, today=today, write=partial(write_post, name=wanted.name))
+    elif wanted.name == "terminal" and wanted.report is None and not (wanted.full or wanted.brief):
+        output.show(screening_report.screen(screening, catalog, today=today))
+        return
     else:
-        today = datetime.now().astimezone().date()
-        if form is screening_report.POST:
-            text = screening_report.post(screening, catalog, today=today, write=lambda made: write(made, name))
-        else:
-            document = screening_report.compose(screening, catalog, today=today, form=form)
-            if name == "terminal" and report is None:
-                output.show(document)
-                return
-            text = write(document, name)
-    if report is None:
+        document = screening_report.compose(screening, catalog, today=today, form=wanted.form)
+        if wanted.name == "terminal" and wanted.report is None:
+            output.show(document, paged=wanted.full)
+            return
+        text = write(document, wanted.name)
+    if wanted.report is None:
         output.say(text)
     else:
         from coswim.text.saving import write_whole
 
-        write_whole(report, text.encode())
-        output.say(f"Wrote {report}.")
+        write_whole(wanted.report, text.encode())
+        output.say(f"Wrote {wanted.report}.")
 
 
 def _reaches(screening: Screening, fail_at: Level) -> bool:
-    levels = [proposal.risk.level for proposal in screening.proposals if proposal.risk]
+    levels = [one.risk.level for one in screening.judged if one.risk]
     return any(WORST_FIRST.index(level) <= WORST_FIRST.index(fail_at) for level in levels)

@@ -112,6 +112,11 @@ class Found(NamedTuple):
         return (self.hazard, "" if of_tank else self.target.key, self.topic)
 
     @property
+    def draws(self) -> int:
+        """How many futures it was looked for in."""
+        return len(self.outcomes[0].happens) if self.outcomes else 1
+
+    @property
     def blamed(self) -> Group | None:
         """The group that is named as the cause; None where nobody is."""
         return self.doer or self.likeliest

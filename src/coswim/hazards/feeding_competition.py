@@ -1,16 +1,22 @@
-"""A slow eater starves beside fast ones while the tank is overfed.
+"""A slow eater starves beside quick ones, or is fed only at the price of an overfed tank.
 
-How it is judged: a meal is a race for a fixed amount of food. Every fish eats at its own pace from its
-own start (`pace`), where the food is (`level`, the kind of food), better at its own hours (`active`),
-until it is full, the food is gone or out of reach; larger fish eat more, a fish that keeps away from a
-pushier one loses part of the meal, and one that grazes, or is small enough for crumbs, finds part of its
-need in the tank. The keeper is taken to feed 1.5 times what all fish together need. From the race follow
-each group's share, whether it keeps its weight, how much would have to go in before the slowest has had its
-ration, and the weeks until a tenth of its weight is gone. Below 0.6 of its maintenance need a fish counts
-as hungry for long, below 0.4 as starving.
+How it is judged: each future is followed from the day they meet. A fish needs what keeps its weight and what its
+growth takes, and can eat two to five times that. A meal is a race for the food: every group eats at its own pace
+(`pace`) from its own start, of what it reaches (`level`, the kind of food) and accepts (`diet`), better at its own
+hours (`active`), until it is full or the food is gone. Time is lost by a fish that keeps away from a pushier one, by
+one that chases many quick rivals instead of eating, and by a timid one (`boldness`) in the bustle of bold ones. New
+fish eat little at first (`settling`). Crumbs and leftovers lie at the bottom through the night. In a group the
+weakest gets less than the mean, the more so the hungrier and the rougher the group. The keeper feeds more until the
+slowest has had its ration, up to twice the normal food and as far as the plan's water changes carry it, or the amount
+that the plan states. What is missing then is hunger: it lowers the weight, and a thin fish gives way sooner at the
+next meal.
 
-What it cannot see: a fish that learns to come to the tongs, food left by others overnight, illness.
-The pace words are judgement, so shares rank and explain; they do not measure.
+Two things count: that a fish grows thin (below 0.85 of a well-fed fish's weight; below 0.75 it starves), and the price:
+the food over normal at which it keeps its weight, an outcome of its own from half as much again, for years.
+
+What it cannot see: a fish that learns to come to the tongs, food left by others overnight, illness. The words for
+pace and boldness are judgement, so shares rank and explain; they do not measure. One individual, the weakest, stands
+for each group.
 
 Triggers: coswim screen --tank "150x60x60 cm" --temperature 25 --ph 7 --hardness 6 --resident
 "elephantnose fish, 18 cm" --add "12 giant danio, 9 cm"
@@ -18,186 +24,325 @@ Triggers: coswim screen --tank "150x60x60 cm" --temperature 25 --ph 7 --hardness
 Does not: coswim screen --tank "80x35x40 cm" --temperature 25 --ph 6.5 --hardness 5 --resident "8
 harlequin rasbora, 4 cm" --add "8 ember tetra, 2 cm"
 
-Sources: Lupatsch et al. 2013 (maintenance); Aguilar 2017 (fasting); Hartman & Brandt 1995 (energy of
-tissue); Carter et al., J. Mar. Biol. Assoc. UK (unequal shares are real). Paces, access,
-rations and the limits of hunger: judgement.
+Sources: Lupatsch et al. 2013 (maintenance); Deslauriers et al. 2017, Fisheries 42:586-596 (the most eaten in a day, by
+the models collected there); Aguilar 2017 (fasting); Hartman & Brandt 1995 (energy of tissue); Carter et al., J. Mar.
+Biol. Assoc. UK (unequal shares); Grant 1993, Mar. Behav. Physiol. 23:137-153 (defence at a loss). Paces, access,
+bustle and the limits of hunger: judgement.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.biology import energy
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
-from coswim.findings.pictures import Bar, BarsPicture, CurvesPicture, curve
+from coswim.findings.pictures import Bar, BarsPicture, CurvesPicture, Picture, Window, curve
+from coswim.simulation.course import Course
+from coswim.simulation.foods import accepts
 from coswim.simulation.group import Group
-from coswim.simulation.meals import RATION, Meals
+from coswim.simulation.keeper import CARRIED, WILLING
 from coswim.simulation.phrases import label, subject, verb
-from coswim.simulation.quantiles import middle
+from coswim.simulation.quantiles import median, middle
 from coswim.simulation.scene import Scene
+from coswim.simulation.times import when
+from coswim.simulation.waste import Waste
 from coswim.text import wording
 
 ID = "feeding-competition"
-TRAITS = ("feeding_style.pace", "feeding_style.level", "feeding_style.active", "growth", "adult_length")
-WASTED = 0.1
-"""Part of its weight whose loss counts as starving. Source: judgement; relative weight below 80-85 % of
-standard is the textbook band for a thin fish."""
-SOON = 16.0
-"""Weeks within which the loss counts as starvation rather than chronic hunger. Source: judgement."""
-ENOUGH = 1.0
-SHORT = 0.6
-STARVING = 0.4
-"""Parts of the maintenance need: below SHORT it goes hungry for long, below STARVING it starves. Source:
-judgement; the need itself is known within 40 % for a species that was not measured (Lupatsch et al. 2013),
-so only what lies below that band is called hunger."""
+TRAITS = (
+    "feeding_style.pace",
+    "feeding_style.level",
+    "feeding_style.active",
+    "feeding_style.diet",
+    "temperament.boldness",
+    "growth",
+    "adult_length",
+)
+THIN, WASTED = 0.85, 0.75
+"""Weight over a well-fed fish's below which a fish is thin, and below which it starves. Source: relative weight below
+85 is thin, below 80 at risk (textbook bands, memory); WASTED lies below that, since the need is known within 40 %."""
+DEAR = 1.5
+"""Food over normal from which the price of a company is an outcome of its own: half as much again, for years. Source:
+judgement, tuned on pairings that keepers know as feeding trouble, ordinary communities and random peaceful pairs."""
 MOSTLY = 0.5
+EVEN = 0.5
+HELD = 50.0
+"""Nitrate (NO3) that the changes of water are to hold, mg/L. Source: common practice."""
 
 
 def find(scene: Scene) -> Iterator[Found]:
-    """A finding for every group that goes hungry in at least one draw, beside others or by itself."""
-    meals = scene.meals
-    for index, loser in enumerate(meals.groups):
-        rival = _strongest_rival(scene, index)
+    """A finding for every group that grows thin, or that can only be fed at a price, in at least one draw."""
+    course = scene.course
+    for index, loser in enumerate(course.groups):
+        rival = _strongest_rival(course, index)
         uses = tuple(Used(fish.profile, TRAITS) for fish in (loser, rival) if fish)
         if gaps(uses):
             beside = f" beside {label(rival)}" if rival else ""
             question = f"whether {label(loser)} {verb(loser, 'gets', 'get')} enough{beside}"
             yield cannot_rate(ID, question, target=loser, uses=uses)._replace(likeliest=rival)
             continue
-        hungry = meals.coverage[..., index] < SHORT
-        if hungry.any():
-            yield _found(scene, index, hungry, uses)
+        race = _Race(scene, index, rival)
+        if (race.thin | race.dear).any():
+            yield _found(race, uses)
 
 
-def pictures(scene: Scene, found: Found) -> tuple[BarsPicture, CurvesPicture]:
-    """Who eats how much at the month at which the loser fares worst, and what it gets over the months."""
-    meals = scene.meals
-    index = meals.groups.index(found.target)
-    worst = _worst_month(meals, index)
-    bars = tuple(
+def pictures(scene: Scene, found: Found) -> tuple[Picture, ...]:
+    """Weight over the weeks, food that would have to go in, and nitrate as fed and if the price is paid."""
+    course = scene.course
+    index = course.groups.index(found.target)
+    name = found.target.name
+    weight = curve(name, course.times, course.condition[..., index])
+    finite = np.where(np.isfinite(course.price[..., index]), course.price[..., index], np.nan)
+    drawn: list[Picture] = [
+        CurvesPicture(
+            f"weight of the {name} over a well-fed one's", "of full weight", (weight,), Window("thin below", THIN, THIN)
+        ),
+        BarsPicture("who eats the food", "of the food", _bars(course)),
+    ]
+    if not np.isnan(finite).any():
+        price = curve(f"for the {name}", course.times, finite)
+        drawn.append(CurvesPicture("food that must go in over normal", "times normal", (price,)))
+    waste = Waste(scene)
+    if np.isfinite(waste.nitrate).all():
+        levels = (
+            curve("as this keeper feeds", course.times, waste.nitrate),
+            curve("if the slowest is fed", course.times, waste.if_paid.nitrate),
+        )
+        drawn.append(CurvesPicture("nitrate just before a change", "mg/L", levels, Window("held below", HELD, HELD)))
+    return tuple(drawn)
+
+
+def _bars(course: Course) -> tuple[Bar, ...]:
+    return tuple(
         Bar(
             fish.name,
-            middle(meals.shares[:, worst, i]),
-            f"fair part {wording.share(middle(meals.fair_shares[:, worst, i]))}",
+            middle(course.shares[:, course.steady, i].mean(axis=1)),
+            f"fair part {wording.share(middle(course.fair_shares[:, course.steady, i].mean(axis=1)))}",
         )
-        for i, fish in enumerate(meals.groups)
-    )
-    name = found.target.name
-    gets = curve(name, meals.months, meals.coverage[..., index])
-    return (
-        BarsPicture(f"who eats the food at month {meals.month_indexes[worst]}", "of the food", bars),
-        CurvesPicture(f"what the {name} gets over what keeps its weight", "times the need", (gets,)),
+        for i, fish in enumerate(course.groups)
     )
 
 
-def _worst_month(meals: Meals, index: int) -> int:
-    """The fed month at which a group goes hungry in most draws."""
-    return int(np.argmax((meals.coverage[..., index] < SHORT).mean(axis=0)))
-
-
-def _strongest_rival(scene: Scene, index: int) -> Group | None:
+def _strongest_rival(course: Course, index: int) -> Group | None:
     """The group that takes most beyond its fair part; None where no other is there."""
-    if len(scene.groups) < 2:
+    if len(course.groups) < 2:
         return None
-    surplus = (scene.meals.shares - scene.meals.fair_shares).mean(axis=(0, 1))
+    surplus = (course.shares - course.fair_shares).mean(axis=(0, 1))
     surplus[index] = -np.inf
-    return scene.meals.groups[int(np.argmax(surplus))]
+    return course.groups[int(np.argmax(surplus))]
 
 
-def _found(scene: Scene, index: int, hungry: Flags, uses: tuple[Used, ...]) -> Found:
-    meals = scene.meals
-    loser, rival = meals.groups[index], _strongest_rival(scene, index)
-    loss = meals.weekly_loss(index)
-    weeks = np.where(loss > 0, WASTED / np.maximum(loss, np.finfo(float).tiny), np.inf)
-    starves = np.asarray(((weeks <= SOON) & (meals.coverage[..., index] < STARVING)).any(axis=1))
-    worst = _worst_month(meals, index)
-    first = int(meals.month_indexes[int(np.argmax(hungry.any(axis=0)))])
-    food = _WorstMonth(scene, index, worst)
+@dataclass(frozen=True, eq=False)
+class _Race:
+    """One group and its strongest rival at the food; flags have shape (draws,)."""
+
+    scene: Scene
+    index: int
+    rival: Group | None
+
+    @property
+    def course(self) -> Course:
+        """The course of the scene."""
+        return self.scene.course
+
+    @property
+    def loser(self) -> Group:
+        """The group that is judged."""
+        return self.course.groups[self.index]
+
+    @property
+    def condition(self) -> Floats:
+        """Its weight over a well-fed fish's, draws × times."""
+        return self.course.condition[..., self.index]
+
+    @property
+    def thin(self) -> Flags:
+        """It is thin at some time."""
+        return np.asarray((self.condition < THIN).any(axis=1))
+
+    @property
+    def wasted(self) -> Flags:
+        """It starves."""
+        return np.asarray((self.condition < WASTED).any(axis=1))
+
+    @property
+    def price(self) -> Floats:
+        """Food over normal at which it keeps its weight, as it lasts, shape (draws,)."""
+        return self.course.lasting_price[:, self.index]
+
+    @property
+    def dear(self) -> Flags:
+        """That price is more than a keeper would pay for years."""
+        return np.asarray(self.price >= DEAR)
+
+    @property
+    def thin_at(self) -> float | None:
+        """The month at which it is thin in the middle of those futures in which it becomes thin; None for never."""
+        if not self.thin.any():
+            return None
+        below = self.condition[self.thin] < THIN
+        return middle(self.course.times[np.argmax(below, axis=1)])
+
+    @property
+    def of_steady(self) -> tuple[float, float, float]:
+        """Its share of the food, its fair share, and what it gets over what keeps its weight, after settling."""
+        course, steady = self.course, self.course.steady
+        parts = (course.shares, course.fair_shares, course.coverage)
+        share, fair, coverage = (middle(part[:, steady, self.index].mean(axis=1)) for part in parts)
+        return share, fair, coverage
+
+
+def _found(race: _Race, uses: tuple[Used, ...]) -> Found:
+    thin_at = race.thin_at
     return Found(
         ID,
         None,
-        loser,
-        sentence=_sentence(loser, rival, starves),
+        race.loser,
+        sentence=_sentence(race),
         outcomes=(
-            Outcome(Consequence.CRITICAL, starves),
-            Outcome(Consequence.MARGINAL, np.asarray(hungry.any(axis=1))),
+            Outcome(Consequence.CRITICAL, race.wasted),
+            Outcome(Consequence.MARGINAL, race.thin | race.dear),
         ),
-        because=tuple(_reasons(scene, index, worst, weeks, food)),
-        figures=food.figures(weeks[:, worst]),
-        from_month=first,
-        to_month=scene.horizon,
+        because=tuple(_reasons(race)),
+        figures=tuple(_figures(race)),
+        from_month=round(thin_at) if thin_at is not None else 0,
+        to_month=race.scene.horizon,
         uses=uses,
-        likeliest=rival,
+        likeliest=race.rival,
     )
 
 
-class _WorstMonth:
-    """The food figures of one group at the month at which it fares worst, g of dry food per day."""
-
-    def __init__(self, scene: Scene, index: int, worst: int) -> None:
-        meals = scene.meals
-        self.month = int(meals.month_indexes[worst])
-        self.share = middle(meals.shares[:, worst, index])
-        self.fair = middle(meals.fair_shares[:, worst, index])
-        self.coverage = middle(meals.coverage[:, worst, index])
-        self.planned = middle(meals.planned[:, worst]) * meals.feeding.meals
-        self.required = middle(meals.required[:, worst, index]) * meals.feeding.meals
-
-    def figures(self, weeks: Floats) -> tuple[Figure, ...]:
-        """Those that are finite, with the weeks until it is thin, shape (draws,)."""
-        shown = [
-            Figure("share_of_food", "its share of the food", self.share, ""),
-            Figure("fair_share", "the share it needs", self.fair, ""),
-            Figure("coverage_of_need", "what it gets over what it needs to keep its weight", self.coverage, ""),
-            Figure("planned_food_g_per_day", "food planned, dry", self.planned, "g/day"),
-        ]
-        if np.isfinite(self.required):
-            shown.append(Figure("required_food_g_per_day", "food that must go in, dry", self.required, "g/day"))
-        if np.isfinite(gone := middle(weeks)):
-            shown.append(Figure("weeks_to_tenth_lost", "weeks until a tenth of its weight is gone", gone, "weeks"))
-        return tuple(shown)
-
-
-def _sentence(loser: Group, rival: Group | None, starves: Flags) -> str:
+def _sentence(race: _Race) -> str:
+    loser, rival = race.loser, race.rival
+    if _accepts_nothing(race):
+        return f"{subject(loser)} {verb(loser, 'takes', 'take')} none of the food that is fed."
     if rival is None:
         return f"{subject(loser)} may not get enough of this food."
-    if starves.mean() >= MOSTLY:
-        loses, starve = verb(loser, "loses", "lose"), verb(loser, "starves", "starve")
-        return f"{subject(loser)} {loses} the feeding race to {label(rival)} and slowly {starve}."
+    thin_at = race.thin_at
+    if race.wasted.mean() >= MOSTLY and thin_at is not None:
+        starves = verb(loser, "starves", "starve")
+        return f"{subject(loser)} slowly {starves} beside {label(rival)}: thin {when(thin_at)}."
+    if race.dear.mean() >= race.thin.mean():
+        price = middle(race.price)
+        more = f"about {wording.number(price)} times the food" if np.isfinite(price) else "more food than can be given"
+        return f"Beside {label(rival)} it takes {more} until {label(loser)} {verb(loser, 'has', 'have')} enough."
     return f"{subject(loser)} may go short at feeding beside {label(rival)}."
 
 
-def _reasons(scene: Scene, index: int, worst: int, weeks: Floats, food: _WorstMonth) -> Iterator[str]:
-    meals = scene.meals
-    loser = meals.groups[index]
-    short, hungry = (float((meals.coverage[:, worst, index] < part).mean()) for part in (ENOUGH, SHORT))
-    yield (
-        f"At month {food.month} {label(loser)} {verb(loser, 'gets', 'get')} {wording.share(food.share)} of the food "
-        f"where {wording.share(food.fair)} would be the fair part: {wording.share(food.coverage)} of what keeps "
-        f"weight. In {wording.share(short)} of the draws it is less than that, in {wording.share(hungry)} less than "
-        f"{wording.share(SHORT)} of it, which is counted as hunger."
+def _accepts_nothing(race: _Race) -> bool:
+    foods = race.scene.feeding.food
+    return foods != ("mixed",) and not any(accepts(race.loser, food) for food in foods)
+
+
+def _reasons(race: _Race) -> Iterator[str]:
+    """The chain, in its order: who wins, what the loser gets, what it would cost, the water, when it is thin."""
+    yield _what_it_gets(race)
+    yield _what_it_costs(race)
+    water = _what_the_water_needs(race)
+    if water:
+        yield water
+    yield from _when_thin(race)
+    yield from _hour(race)
+
+
+def _what_it_gets(race: _Race) -> str:
+    share, fair, coverage = race.of_steady
+    loser = race.loser
+    gets = verb(loser, "gets", "get")
+    who = f"{subject(race.rival)} {verb(race.rival, 'wins', 'win')} the race: " if race.rival else ""
+    weakest = "the weakest of them " if loser.count > 1 else ""
+    opening = f"{who}{label(loser)} {gets}" if who else f"{subject(loser)} {gets}"
+    return (
+        f"{opening} {wording.share(share)} of the food where {wording.share(fair)} would be fair, "
+        f"{weakest}{wording.number(coverage)} times what keeps its weight, with a keeper who feeds as far as "
+        f"{wording.number(WILLING)} times the normal food and the plan's water changes allow."
     )
-    if np.isfinite(food.required):
-        times = food.required / food.planned
-        yield (
-            f"{wording.number(food.required)} g of food a day (dry weight) would have to go in before {label(loser)} "
-            f"had enough, {wording.number(times)} times the {wording.number(food.planned)} g planned for all."
+
+
+def _what_it_costs(race: _Race) -> str:
+    price, loser = race.price, race.loser
+    if not np.isfinite(middle(price)):
+        foods = wording.listed(race.scene.feeding.food)
+        return (
+            f"No amount of {foods} food by {race.scene.feeding.at} is enough for {label(loser)}: "
+            f"it is gone or out of reach before {verb(loser, 'it has', 'they have')} had enough."
         )
-    else:
+    times = middle(price)
+    grams = middle(race.course.normal[:, race.course.steady].mean(axis=1))
+    return (
+        f"To keep the weight of {label(loser)}, {wording.number(times)} times the normal food must go in "
+        f"({wording.number(times * grams)} instead of {wording.number(grams)} g dry a day); from {DEAR:g} times on "
+        f"that counts by itself, {wording.futures(float(race.dear.mean()))}."
+    )
+
+
+def _what_the_water_needs(race: _Race) -> str:
+    """The water changes that hold the food of the price; nothing where the plan's own do."""
+    waste = Waste(race.scene)
+    paid = waste.if_paid
+    if not np.isfinite(paid.settled_nitrate).all():
+        return ""
+    routine = paid.routine_that_holds(HELD)
+    level = float(median(paid.settled_nitrate)[-1])
+    if level <= HELD:
+        return ""
+    needs = f"takes {routine}" if routine else "is more than half of the water every day"
+    return (
+        f"With that food nitrate would settle near {wording.number(level)} mg/L under the plan's water changes; "
+        f"holding {HELD:g} mg/L {needs}. A keeper is taken to stop feeding more at about {CARRIED:g} mg/L."
+    )
+
+
+def _when_thin(race: _Race) -> Iterator[str]:
+    loser, at = race.loser, race.thin_at
+    if at is None:
+        return
+    share = wording.futures(float(race.thin.mean()))
+    starves = wording.futures(float(race.wasted.mean()))
+    yield (
+        f"{subject(loser)} {verb(loser, 'is', 'are')} thin {share}, {when(at)} in the middle of them, and "
+        f"{verb(loser, 'starves', 'starve')} {starves}."
+    )
+    turned = _tables_turn(race)
+    if turned is not None and race.rival:
         yield (
-            f"No amount of {meals.feeding.food} food by {meals.feeding.at} is enough: it is out of reach before "
-            f"{label(loser)} had {verb(loser, 'its', 'their')} ration, {RATION:g} times what keeps weight."
+            f"Thin, {verb(loser, 'it gives', 'they give')} way: from {when(turned)} on {label(race.rival)} "
+            f"{verb(race.rival, 'wins', 'win')} most of the contests that {label(loser)} won before."
         )
-    if np.isfinite(gone := middle(weeks[:, worst])):
+
+
+def _tables_turn(race: _Race) -> float | None:
+    """The month from which the rival wins most contests that the loser won on the first day; None for never."""
+    if race.rival is None:
+        return None
+    course = race.course
+    rival = course.groups.index(race.rival)
+    wins = median(np.stack([course.wins(time)[:, race.index, rival] for time in range(len(course.times))], axis=1))
+    if wins[0] <= EVEN or not (wins < EVEN).any():
+        return None
+    return float(course.times[int(np.argmax(wins < EVEN))])
+
+
+def _hour(race: _Race) -> Iterator[str]:
+    style = race.loser.profile.feeding_style
+    if style and style.active != race.scene.feeding.at:
         yield (
-            f"If nothing changes, a tenth of the weight is gone after about {wording.number(gone)} weeks by this need, "
-            "which is known within 40 % for a species that was not measured."
+            f"{verb(race.loser, 'It feeds', 'They feed')} best by {style.active}; the tank is fed by "
+            f"{race.scene.feeding.at}."
         )
-    if loser.profile.feeding_style and loser.profile.feeding_style.active != meals.feeding.at:
-        yield f"It feeds best by {loser.profile.feeding_style.active}; the tank is fed by {meals.feeding.at}."
-    low, high = energy.FASTING_WEIGHTS
-    if not low <= middle(meals.weights[:, 0, index]) <= high:
-        yield f"The loss is reckoned outside the {low:g} to {high:,.0f} g of the fish it was measured on."
+
+
+def _figures(race: _Race) -> Iterator[Figure]:
+    share, fair, coverage = race.of_steady
+    yield Figure("share_of_food", "its share of the food", share, "")
+    yield Figure("fair_share", "the share it needs", fair, "")
+    yield Figure("coverage_of_need", "what it gets over what keeps its weight", coverage, "")
+    normal = middle(race.course.normal[:, race.course.steady].mean(axis=1))
+    yield Figure("normal_food_g_per_day", "normal food for all, dry", normal, "g/day")
+    if np.isfinite(price := middle(race.price)):
+        yield Figure("price", "food over normal at which it keeps its weight", price, "")
+    if (at := race.thin_at) is not None:
+        yield Figure("thin_from_month", "thin from this month on", at, "months")

@@ -3,16 +3,19 @@
 How it is judged: prey is swallowed head first, so its larger cross-section (depth or width) must pass
 the widest opening of the mouth. Both fish grow, so the answer is a window in months: the newcomer may
 outgrow the resident's mouth, or the resident may one day fit into the newcomer's. In each simulated
-future the cross-section D, the gape G, a stretch of mouth and prey between 1.0 and 1.3, the adult
-lengths and the speeds of growth are drawn; the prey fits while D <= stretch x G and it is no longer
-than the eater tries: up to 0.65 of its own length, or 0.3 where it only snaps up small fish, some less
-(eel-like prey is folded). Locked spines, where the prey has them, mostly keep it out: then their span must
-pass, about 1.9 times the depth. Whether a fish that fits is eaten follows from the eater's appetite for
-fish (`eats_fish`), month by month while it is within 0.4 to 0.8 of the widest that goes in, and for a hunter
-of the longest: no individual hunts the prey that only just fits.
+future the cross-section D, the gape G (what its kind's may be, and how this individual differs), a stretch
+of mouth and prey between 1.0 and 1.3, the adult lengths and the speeds of growth are drawn; the prey fits
+while D <= stretch x G and it is no longer than the eater swallows: 0.65 of its own length where its kind has
+no published figure, 0.3 where it only snaps up small fish. A prey that folds counts by its bulk. Locked
+spines, where the prey has them, mostly keep it out: then their span must pass, about 1.9 times the depth.
+Whether a fish that fits is eaten follows from the eater's appetite for fish (`eats_fish`, and one draw for
+each eater, the same towards all prey), from how well it fits, and from how many there are: month by month
+each is taken readily up to about 0.6 of the largest that goes in, less and less beyond, and not at the limit.
+Of several eaters the keenest and the one with the largest mouth count. Three in a hundred never take a tankmate,
+so few that only the record of a fish makes that likely.
 
-What it cannot see: which individual hunts, hiding places, a hungry week, a bite that kills without
-swallowing. One individual stands for each group.
+What it cannot see: hiding places, a hungry week, a bite that kills without swallowing, whether the eater lies in
+wait or gives chase (over months both eat what they can).
 
 Triggers: coswim screen --tank "150x60x60 cm" --temperature 25 --ph 7 --hardness 6 --resident "oscar, 20
 cm" --add "10 neon tetra, 3 cm"
@@ -21,9 +24,9 @@ Does not: coswim screen --tank "150x60x60 cm" --temperature 25 --ph 7 --hardness
 cm" --add "5 silver dollar, 12 cm"
 
 Sources: Lawrence 1958, Proc. SEAFWA 11:220-225 (bass and bluegill); Nilsson & Broenmark 2000, Oikos
-88:539-546 (pike); Doerner & Wagner 2003, J. Fish Biol. 62 (longest prey); Dunic & Baum 2017, J. Anim.
-Ecol. 86:577-589 (spread of gape); Bosher, Newton & Fine 2006, Ethology 112:188-195 (spines). Monthly odds of
-being eaten and the part of the fitting prey that is hunted: judgement.
+88:539-546 (pike); Doerner & Wagner 2003, J. Fish Biol. 62, and Davis 1985 (longest prey); Dunic & Baum 2017, J. Anim.
+Ecol. 86:577-589 (spread of gape); Hartman 2000, Mar. Ecol. Prog. Ser. 194:263-268 (captures and handling by size of
+prey); Bosher, Newton & Fine 2006, Ethology 112:188-195 (spines). Monthly odds and appetite: judgement.
 """
 
 from __future__ import annotations
@@ -37,7 +40,6 @@ from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
-from coswim.profiles import scales
 from coswim.simulation.group import MM_PER_CM, Group
 from coswim.simulation.phrases import a, label, subject, verb
 from coswim.simulation.quantiles import fullest, middle, quantile, quantiles
@@ -49,18 +51,23 @@ EATER_TRAITS = ("mouth_gape", "feeding_style.eats_fish", "adult_length", "growth
 PREY_TRAITS = ("body.depth", "adult_length", "growth")
 TRAITS = (*EATER_TRAITS, "body.depth")
 EATEN_PER_MONTH = MappingProxyType({"no": 0.0, "small": 0.3, "any that fit": 0.8})
-"""Chance that a fish that fits is eaten within a month, by appetite. Source: judgement."""
+"""Chance that one fish that fits with ease is eaten within a month, by the word, for the keenest eater. Source:
+judgement; wolf fish of 17 to 25 cm ate up to 65 tetras of a quarter of their length in 30 days (Petry et al. 2007, J.
+Fish Biol. 70:1855-1864)."""
+SHYEST = 0.3
+"""What the least keen individual has of those odds. Source: judgement."""
+GLADLY = (0.5, 0.7)
+"""Part of the largest prey that goes in up to which the shyest and the keenest take prey gladly. Source: about 0.6,
+half to three quarters of the largest being the cheapest to handle (Hoyle & Keast 1987 with Lawrence 1958, derived)."""
 ARMOUR = 0.25
 """What bony armour leaves of those odds. Source: judgement; large predators mostly refuse plated catfish."""
-BOLDNESS = 0.3
-"""How far individuals differ in the longest prey they try, as a part of the longest ever seen. Source: judgement;
-in the field 99 % of prey are below 0.32 to 0.46 of the predator (Gaeta et al. 2018, PLoS ONE 13:e0194092)."""
-EASY, TIGHT = 0.4, 0.8
-"""Part of the widest and longest prey that goes in up to which an individual hunts; individuals lie anywhere
-between. Source: judgement; that hunters take less than they could is common practice."""
 SPINES_HOLD = 0.88
-"""Share of encounters in which locked spines keep a fish from being swallowed. Source: 88 % of intact
-channel catfish survived a bass's mouth at least once, Bosher, Newton & Fine 2006, Ethology 112:188-195."""
+"""Share of eaters that locked spines keep from swallowing a fish. Source: 88 % of intact channel catfish survived a
+bass's mouth at least once, Bosher, Newton & Fine 2006, Ethology 112:188-195; that an eater so taught leaves them alone:
+pike and perch do after very few trials, Hoogland, Morris & Tinbergen 1956, Behaviour 10."""
+REFUSES = 0.03
+"""Share of individuals that never take a tankmate, whatever fits: so few that only a record makes one likely. Source:
+judgement; keepers tell of a large hunter that never took a small barb (common practice, no source)."""
 SAFE_SHARE = 0.95
 """The share of draws in which a length must not fit to be called too large for the mouth."""
 FULLEST = 0.5
@@ -69,8 +76,11 @@ FULLEST = 0.5
 def find(scene: Scene) -> Iterator[Found]:
     """A finding for every eater and every prey that fits its mouth in at least one draw."""
     for eater, prey in scene.pairs():
-        uses = (Used(eater.profile, EATER_TRAITS), Used(prey.profile, PREY_TRAITS))
-        if eater.profile.feeding_style is None or eater.profile.mouth_gape is None:
+        uses = (
+            Used(eater.profile, eater.unmeasured(EATER_TRAITS)),
+            Used(prey.profile, prey.unmeasured(PREY_TRAITS)),
+        )
+        if eater.profile.feeding_style is None or not eater.mouth_is_known:
             if eater.profile.adult_length.high > prey.start_length:
                 yield _unknown(eater, prey, uses)
         elif eater.eats_fish != "no" and gaps(uses):
@@ -82,14 +92,16 @@ def find(scene: Scene) -> Iterator[Found]:
 
 
 def pictures(scene: Scene, found: Found) -> tuple[MonthsPicture, CurvesPicture]:
-    """In how many draws the prey fits, month by month, and its body against the mouth."""
+    """In how many futures the prey fits, month by month, and its body against the mouth."""
     eater, prey = found.pair
     body = curve(f"body, {prey.name}", scene.months, prey.girth_mm)
-    opens = curve(f"mouth as far as it gives, {eater.name}", scene.months, eater.gape_mm * eater.stretch[:, None])
+    opens = curve(
+        f"mouth as far as it gives, {eater.name}", scene.months, eater.widest_gape_mm * eater.stretch[:, None]
+    )
     title = f"body of {label(prey)} against the mouth of {label(eater)}"
-    shares = tuple(map(float, _goes_in(scene, eater, prey).mean(axis=0)))
+    shares = tuple(map(float, (_tightness(eater, prey) <= 1).mean(axis=0)))
     return (
-        MonthsPicture("share of draws in which it fits, month by month", "of draws", shares),
+        MonthsPicture("share of futures in which it fits, month by month", "of futures", shares),
         CurvesPicture(title, "mm", (body, opens)),
     )
 
@@ -99,11 +111,10 @@ def _unknown(eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found:
 
 
 def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> Found | None:
-    fits = _goes_in(scene, eater, prey)
+    tightness = _tightness(eater, prey)
+    fits = tightness <= 1
     if not fits.any():
         return None
-    hunts_up_to = EASY + (TIGHT - EASY) * scene.pair_uniform(eater, prey, "hunts up to")
-    eaten = _eaten(scene, eater, prey, _fits(scene, eater, prey, hunts_up_to))
     shares = fits.mean(axis=0)
     first, last = fullest(shares)
     safe = _safe_length(eater, prey)
@@ -112,7 +123,7 @@ def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> F
         eater,
         prey,
         sentence=_sentence(eater, prey, shares, (first, last)),
-        outcomes=(Outcome(Consequence.CATASTROPHIC, eaten),),
+        outcomes=(Outcome(Consequence.CATASTROPHIC, _eaten(scene, eater, prey, tightness)),),
         because=tuple(_reasons(scene, eater, prey, shares, last, safe)),
         figures=tuple(_figures(eater, prey, last, safe)),
         from_month=first,
@@ -121,64 +132,49 @@ def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> F
     )
 
 
-def _goes_in(scene: Scene, eater: Group, prey: Group) -> Flags:
-    """Draws and months in which the prey fits the mouth."""
-    return _fits(scene, eater, prey, np.ones(scene.draws.number))
-
-
-def _fits(scene: Scene, eater: Group, prey: Group, part: Floats) -> Flags:
-    """Draws and months in which the prey is within that part of the widest and longest that goes in.
-
-    How long a prey it tries is said by the word itself where it only snaps up small fish.
-    """
-    ratio = prey.total_length / eater.total_length
-    tried = ratio / part[:, None] if eater.hunts else ratio
-    passes = mouth.is_swallowable(
-        _cross_section(scene, eater, prey),
-        eater.gape_mm,
-        stretch=(eater.stretch * part)[:, None],
-        length_ratio=ratio / part[:, None],
-        folds=prey.folds,
+def _tightness(eater: Group, prey: Group) -> Floats:
+    """How near the prey comes to the largest that goes into the largest mouth, shape (draws, months)."""
+    return mouth.tightness(
+        _cross_section(eater, prey),
+        eater.widest_gape_mm,
+        stretch=eater.stretch[:, None],
+        length_ratio=eater.prey_ratio(prey),
+        longest=eater.longest_prey,
     )
-    return passes & (tried <= _longest_wanted(scene, eater, prey))
 
 
-def _cross_section(scene: Scene, eater: Group, prey: Group) -> Floats:
+def _cross_section(eater: Group, prey: Group) -> Floats:
     """What the mouth must pass, mm: the girth, or the span of the spines where they are locked upright."""
     if "locking-spines" not in prey.profile.features:
         return prey.girth_mm
-    spines_hold = scene.pair_uniform(eater, prey, "spines hold") < SPINES_HOLD
+    spines_hold = eater.foremost("takes spines") < SPINES_HOLD
     span = np.maximum(prey.girth_mm, mouth.SPINE_SPAN * prey.depth_mm)
     return np.where(spines_hold[:, None], span, prey.girth_mm)
 
 
-def _longest_wanted(scene: Scene, eater: Group, prey: Group) -> Floats:
-    """The longest prey that this individual tries, over its own length, shape (draws, 1)."""
-    if prey.folds and eater.hunts:
-        return np.full((scene.draws.number, 1), np.inf)
-    most = scales.EATS_FISH.number(eater.eats_fish)
-    return (most * (1 - BOLDNESS * scene.pair_uniform(eater, prey, "longest prey")))[:, None]
-
-
-def _eaten(scene: Scene, eater: Group, prey: Group, fits: Flags) -> Flags:
-    odds = EATEN_PER_MONTH[eater.eats_fish]
+def _eaten(scene: Scene, eater: Group, prey: Group, tightness: Floats) -> Flags:
+    """The draws in which at least one of the prey is eaten before the months looked ahead are over."""
+    keen = eater.foremost("appetite for fish")
+    low, high = GLADLY
+    ready = mouth.readiness(tightness[:, :-1], full_to=(low + (high - low) * keen)[:, None])
+    odds = EATEN_PER_MONTH[eater.eats_fish] * (SHYEST + (1 - SHYEST) * keen)[:, None] * ready
+    odds = odds * (keen >= REFUSES)[:, None]
     if "armoured" in prey.profile.features:
-        odds *= ARMOUR
-    months_in_reach = fits[:, :-1].sum(axis=1)
-    spared = (1 - odds) ** np.maximum(months_in_reach, fits.any(axis=1))
+        odds = odds * ARMOUR
+    spared = np.prod(1 - odds, axis=1) ** prey.count
     return np.asarray(scene.pair_uniform(eater, prey, ID) >= spared)
 
 
 def _safe_length(eater: Group, prey: Group) -> float:
     """Total length from which the prey does not fit the grown eater in 95 % of draws, cm."""
+    length, ratio = prey.total_length[:, -1], eater.prey_ratio(prey)[:, -1]
     longest = mouth.longest_prey(
-        eater.gape_mm[:, -1] / MM_PER_CM,
+        eater.widest_gape_mm[:, -1] / MM_PER_CM,
         cross_section_per_length=prey.girth_fraction * prey.standard_fraction,
-        predator_length=np.inf if prey.folds and eater.hunts else eater.total_length[:, -1],
+        predator_length=length / ratio,
         stretch=eater.stretch,
+        longest=eater.longest_prey,
     )
-    if not eater.hunts:
-        longest = np.minimum(longest, scales.EATS_FISH.number(eater.eats_fish) * eater.total_length[:, -1])
     return float(quantile(longest, SAFE_SHARE))
 
 
@@ -189,40 +185,44 @@ def _sentence(eater: Group, prey: Group, shares: Floats, window: tuple[int, int]
     if first > 0:
         return f"{who} may grow large enough to swallow {whom} within about {wording.counted(first, 'month')}."
     if last < len(shares) - 1:
-        until = f"until about month {last}" if last else "in the first weeks"
+        until = f"until month {last}" if last else "in the first weeks"
         return f"{who} {certainty} swallow {whom}, most likely {until}."
     return f"{who} {certainty} swallow {whom}, now and for as long as was looked ahead."
 
 
 def _reasons(scene: Scene, eater: Group, prey: Group, shares: Floats, last: int, safe: float) -> Iterator[str]:
+    gape = eater.widest_gape_mm
+    each = " each" if prey.count > 1 else ""
     yield (
-        f"Today {label(prey)} {verb(prey, 'measures', 'measure')} {_mm(prey.girth_mm[:, 0])} at the thickest, "
-        f"the mouth of {label(eater)} opens {_mm(eater.gape_mm[:, 0])} ({_span(eater.gape_mm[:, 0])} in nine of ten "
-        "draws) and gives by up to 30 %."
+        f"Today {label(prey)} {verb(prey, 'measures', 'measure')} {_mm(prey.girth_mm[:, 0])}{each} at the thickest, "
+        f"the {'largest ' if eater.count > 1 else ''}mouth of {label(eater)} opens {_mm(gape[:, 0])} "
+        f"({_span(gape[:, 0])} in 90 of 100 futures) and gives by up to 30 %."
     )
     if last > 0:
+        worst, end = wording.futures(float(shares.max())), wording.futures(float(shares[-1]))
         yield (
-            f"At month {last} it is {_mm(prey.girth_mm[:, last])} against {_mm(eater.gape_mm[:, last])}; "
-            f"they fit in {wording.share(float(shares.max()))} of the draws at worst and in "
-            f"{wording.share(float(shares[-1]))} at month {scene.horizon}."
+            f"At month {last} it is {_mm(prey.girth_mm[:, last])} against {_mm(gape[:, last])}; "
+            f"{verb(prey, 'it fits', 'they fit')} {worst}{'' if worst == end else ' at worst'}"
+            f"{'' if worst == end else f' and {end} at month {scene.horizon}'}."
         )
-    limits = f"{wording.share(EASY)}, another at {wording.share(TIGHT)} of the widest"
-    if eater.hunts:
-        longest = wording.share(scales.EATS_FISH.number(eater.eats_fish))
-        yield (
-            f"Not all that goes in is hunted: one stops at {limits} and longest, and nothing longer than {longest} of "
-            f"the eater goes in{' unless it folds, as this does' if prey.folds else ''}."
-        )
-    else:
-        yield (
-            f"{subject(eater)} {verb(eater, 'takes', 'take')} small fish, up to "
-            f"{wording.share(scales.EATS_FISH.number('small'))} of {verb(eater, 'its', 'their')} own length, when "
-            f"{verb(eater, 'it meets', 'they meet')} them: one stops at {limits} that goes in."
-        )
+    low, high = map(wording.share, GLADLY)
+    yield (
+        f"What fits with ease is taken sooner than what just goes in: gladly up to {low} to {high} of the largest "
+        f"prey, hardly ever at the limit; nothing {_limit(eater, prey)} goes in."
+    )
+    if prey.count > 1:
+        yield f"That one of {prey.count} is taken is likelier than that a given one is."
     if safe >= prey.profile.adult_length.high:
         yield f"Even a full-grown {prey.name} ({prey.profile.adult_length} cm) may fit the mouth."
     else:
         yield f"From about {wording.number(safe)} cm {a(prey.name)} would no longer fit, even when both have grown."
+
+
+def _limit(eater: Group, prey: Group) -> str:
+    longest = wording.share(eater.longest_prey)
+    if eater.hunts and prey.folds:
+        return f"bulkier than a fish of {longest} of the eater's length"
+    return f"longer than {longest} of the eater"
 
 
 def _span(values: Floats) -> str:
@@ -236,7 +236,7 @@ def _mm(values: Floats) -> str:
 
 def _figures(eater: Group, prey: Group, last: int, safe: float) -> Iterator[Figure]:
     for month, when in ((0, ""), (last, "_at_close")):
-        depth, gape = middle(prey.girth_mm[:, month]), middle(eater.gape_mm[:, month])
+        depth, gape = middle(prey.girth_mm[:, month]), middle(eater.widest_gape_mm[:, month])
         yield Figure(f"prey_depth_mm{when}", f"body of the {prey.name} at month {month}", depth, "mm")
         yield Figure(f"gape_mm{when}", f"mouth of the {eater.name} at month {month}", gape, "mm")
     yield Figure("safe_length_cm", f"length from which {a(prey.name)} no longer fits", safe, "cm")

@@ -1,4 +1,4 @@
-"""A shock, a bite, a sting or a rasping mouth: one fish is built to wound another.
+"""A shock, a bite, a sting or a rasping mouth wounds a fish, or it dashes against glass and rock.
 
 How it is judged: each weapon by its own rule, and only where the profile names it.
 
@@ -14,6 +14,9 @@ Rasping: a large suckermouth (armoured, grazing on the bottom) may rasp a broad 
 fish at rest, mostly by night; a small one seldom does.
 
 Sting (`venomous-spine`): wounds the fish that attacks it, more gravely the larger the stinger.
+
+Dashing: a large or quick fish that chases, flees or takes fright wants some of its lengths to stop in. In a shorter
+tank it hits the glass, and worse roots and rocks (`tank.furnishing`), and loses scales, barbels or an eye.
 
 What it cannot see: a suckermouth's hunger for protein, a ray that is startled, how strong a shock is (strong
 and weak electricity are told apart by temper and appetite alone). One individual stands for each group. What
@@ -36,12 +39,13 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import TOO_RARE, Consequence, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
-from coswim.simulation import temper
+from coswim.simulation import shelter, temper
+from coswim.simulation.dashing import Dash
 from coswim.simulation.group import Group
-from coswim.simulation.phrases import label, subject, whom
+from coswim.simulation.phrases import label, subject, verb, whom
 from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
 from coswim.text import wording
@@ -58,11 +62,12 @@ DOER_TRAITS = (
     "growth",
 )
 TARGET_TRAITS = ("features", "body.depth", "temperament.stamina", "adult_length", "growth")
-TRAITS = (*DOER_TRAITS, "body.depth", "temperament.stamina")
+DASH_TRAITS = ("swimming", "adult_length", "growth")
+TRAITS = (*DOER_TRAITS, "body.depth", "temperament.stamina", "swimming")
 WOUNDS, KILLS = 0.5, 0.75
 """Readiness to use a weapon, 0 to 1, from which it leaves lasting wounds and from which it kills. Judgement."""
-NIPPER_BITES = 0.5
-"""What nipping, as the share of individuals that nip, adds to the readiness to bite. Source: judgement."""
+NIPPER_BITES = 0.6
+"""What nipping, as the chance that one fish nips, adds to the readiness to bite. Source: judgement."""
 HUNTER_SHOCKS = 0.6
 """What hunting fish adds to the readiness to use a strong shock. Source: judgement."""
 ARMOUR = 1.25
@@ -118,6 +123,8 @@ def find(scene: Scene) -> Iterator[Found]:
             for harm in _harms(scene, doer, target):
                 if (harm.kills | harm.wounds | harm.bothers).mean() >= TOO_RARE:
                     yield _found(scene, doer, target, harm, uses)
+    for fish in scene.groups:
+        yield from _dashing(scene, fish)
 
 
 pictures = no_pictures
@@ -256,3 +263,51 @@ def _found(scene: Scene, doer: Group, target: Group, harm: _Harm, uses: tuple[Us
         uses=uses,
         topic=harm.topic,
     )
+
+
+def _dashing(scene: Scene, fish: Group) -> Iterator[Found]:
+    """Nothing where it is not known how it swims or grows: that is said where room is judged."""
+    uses, swimming = (Used(fish.profile, DASH_TRAITS),), fish.profile.swimming
+    if swimming is None or gaps(uses):
+        return
+    dash = Dash(scene, fish, swimming)
+    hurt = dash.hurt
+    if hurt.mean() < TOO_RARE:
+        return
+    lengths = middle(dash.lengths)
+    yield Found(
+        ID,
+        None,
+        fish,
+        sentence=f"{subject(fish)} may dash against {_what(scene)} and lose {_lost(fish)}.",
+        outcomes=(Outcome(Consequence.CRITICAL, dash.blinded), Outcome(Consequence.MARGINAL, hurt)),
+        because=tuple(_why_it_dashes(scene, dash, lengths)),
+        figures=(Figure("lengths_to_stop_in", "its lengths that the tank has", lengths, ""),),
+        from_month=0,
+        to_month=scene.horizon,
+        uses=uses,
+        topic="dashing",
+    )
+
+
+def _what(scene: Scene) -> str:
+    return "glass, roots and rocks" if scene.tank.furnishing == shelter.HARD else "the glass"
+
+
+def _lost(fish: Group) -> str:
+    parts = [] if "scaleless" in fish.profile.features else ["scales"]
+    return wording.listed([*parts, *(["barbels"] if "barbels" in fish.profile.features else []), "an eye"], last="or")
+
+
+def _why_it_dashes(scene: Scene, dash: Dash, lengths: float) -> Iterator[str]:
+    fish = dash.fish
+    yield (
+        f"By month {scene.horizon} the tank is {wording.number(lengths)} of its lengths long; a fish that swims so "
+        f"wants about {dash.to_stop:g} to stop in."
+    )
+    if dash.driver:
+        yield f"{subject(dash.driver)} may drive {verb(fish, 'it', 'them')}."
+    if fish.temperament.boldness == "timid":
+        yield "It is timid and takes fright easily."
+    if shelter.is_useless(scene):
+        yield "The roots and rocks shelter none of these fish, so they cost and give nothing."

@@ -1,11 +1,12 @@
 """Fins, barbels or eyes are bitten away.
 
-How it is judged: `nips` says how many individuals nip; in each draw this one does or does not. A full
-group keeps the nipper busy with its own kind; hunger and too small a group do the opposite. Then it counts
-what the target offers (trailing fins, standing eyes, barbels, bare skin), whether it can get away, whether
-the two meet at one level, and whether the target is too large to be bothered. Torn fins and barbels grow
-back; a slow fish with long fins is bitten again and again, and an eye stays lost. In a feeding frenzy a
-worm-like barbel may be taken for food even by fish that never nip.
+How it is judged: `nips` says how likely one fish nips; of n at least one does with 1 - (1 - p)^n. A full group
+keeps each of them busy with its own kind, so p is lower there; hunger and too small a group do the opposite. Then
+it counts what the target offers (trailing fins, standing eyes, barbels, bare skin), whether it can get away,
+whether the two meet at one level, and whether the target is too large to be bothered. Torn fins and barbels grow
+back; a slow fish with long fins is bitten again and again, and an eye stays lost. In a feeding frenzy a worm-like
+barbel may be taken for food even by fish that never nip: more likely beside many, hungry ones, and where the
+barbels' owner is fed by hand among them.
 
 What it cannot see: that one nipper often teaches the others, bare tanks and boredom, wounds that become
 infected. One individual stands for each group. What shows in fewer than one draw in 200 is not reported.
@@ -61,18 +62,18 @@ LASTING_SLOW_LONG_FINS = 0.8
 """The same for a slow fish, and for a slow fish with long fins. Source: judgement."""
 ONCE = 0.35
 """The same from an occasional nipper, over one that bites again and again. Source: judgement."""
-KEPT_BUSY = 0.7
-KEPT_BUSY_AT_MOST = 0.85
-"""How far an occasional nipper leaves others alone in the smallest group it wants, and in a very large one.
-Source: judgement; sign Saxby et al. 2010."""
+LEFT_IN_COMPANY = 0.2
+"""Nipping of one fish in the smallest group that it wants, over that of one without company; in larger groups it
+falls with the root of their number. Source: judgement, see the scale of the words; sign Saxby et al. 2010."""
 HUNGRY = 0.8
 """Food over what keeps its weight, below which a fish is hungry. Source: judgement."""
-LIVES_ALONE = 0.4
-"""The same for a fish that needs no group. Source: judgement."""
 LEFT_BY_HUNGER = 0.6
-"""How much of that calm hunger leaves. Source: judgement."""
-FRENZY = 0.03
-"""Chance that a barbel is bitten by mistake where food is taken in a frenzy. Source: judgement."""
+"""How much of that calm hunger leaves. Source: judgement; tilapia attack more after two days without food."""
+FRENZY = 0.005
+"""Chance that one fish in a feeding frenzy bites a barbel by mistake, within two years. Source: judgement."""
+FRENZY_OF_HUNGRY, FRENZY_AT_HAND = 2.0, 2.0
+"""The same where it is hungry, and where the barbels' owner is fed by hand among its rivals, over that. Source:
+judgement; keepers see whiskers lost where tongs meet a frenzy."""
 OTHER_LEVEL = 0.3
 """Nips left where nipper and target keep to different levels. Source: judgement."""
 QUICKER = 0.5
@@ -116,25 +117,31 @@ class _Bites(NamedTuple):
     @property
     def hungry(self) -> Flags:
         """The nipper gets too little of the food at some time."""
-        coverage = self.scene.meals.coverage[..., self.scene.groups.index(self.doer)]
-        return np.asarray((coverage < HUNGRY).any(axis=1))
+        coverage = self.scene.course.coverage[..., self.scene.groups.index(self.doer)]
+        return np.asarray((coverage[:, self.scene.course.steady] < HUNGRY).any(axis=1))
 
     @property
     def nips(self) -> Floats:
-        """Share of individuals that nip in this group, fed or hungry."""
-        share = scales.NIPS.number(self.word)
-        busy = self.kept_busy * np.where(self.hungry, LEFT_BY_HUNGER, 1.0)
-        return np.asarray(share * (1 - busy * (1 - share)))
+        """Chance that one fish nips in this group, fed or hungry."""
+        busy = 1 - left_in_company(self._kind, self._wanted)
+        return np.asarray(scales.NIPS.number(self.word) * (1 - busy * np.where(self.hungry, LEFT_BY_HUNGER, 1.0)))
 
     @property
-    def kept_busy(self) -> float:
-        """0 to 1: how far the nipper's own group keeps it from others."""
+    def some_nip(self) -> Floats:
+        """Chance that at least one of the group does."""
+        return self._any_of(self.nips)
+
+    def _any_of(self, chance: Floats) -> Floats:
+        return np.asarray(1 - (1 - chance) ** max(1, self.doer.count - (self.doer is self.target)))
+
+    @property
+    def _kind(self) -> int:
+        return temper.number_of_kind(self.doer, self.scene.groups)
+
+    @property
+    def _wanted(self) -> int:
         schooling = self.doer.profile.schooling
-        wanted = schooling.smallest_group if schooling else 1
-        if wanted <= 1:
-            return LIVES_ALONE
-        number = temper.number_of_kind(self.doer, self.scene.groups)
-        return min(KEPT_BUSY_AT_MOST, KEPT_BUSY * math.sqrt(max(0.0, 2 * number / wanted - 1)))
+        return schooling.smallest_group if schooling else 1
 
     @property
     def reaches(self) -> Floats:
@@ -147,13 +154,19 @@ class _Bites(NamedTuple):
         return np.asarray(at_large * meets * within * (QUICKER if _is_quicker(self.target, self.doer) else 1.0))
 
     @property
-    def frenzy(self) -> float:
+    def frenzy(self) -> Floats:
         """Chance that a barbel is taken for food."""
         style = self.doer.profile.feeding_style
         frantic = style is not None and style.pace == "frantic" and self.doer is not self.target
         if not frantic or "barbels" not in self.target.profile.features:
-            return 0.0
-        return FRENZY * overlap(self.doer, self.target)
+            return np.zeros(self.scene.draws.number)
+        chance = FRENZY * overlap(self.doer, self.target) * np.where(self.hungry, FRENZY_OF_HUNGRY, 1.0)
+        return self._any_of(chance * (FRENZY_AT_HAND if self.at_hand else 1.0))
+
+    @property
+    def at_hand(self) -> bool:
+        """The target is fed by hand in the midst of the others."""
+        return self.target.profile.scientific_name in self.scene.course.keeper.by_hand
 
     @property
     def shows(self) -> bool:
@@ -163,7 +176,7 @@ class _Bites(NamedTuple):
     @property
     def bitten(self) -> Flags:
         """Something is bitten."""
-        chance = self.nips * self.reaches * _invites(self.target) * min(1.0, 1 / math.sqrt(self.target.stamina))
+        chance = self.some_nip * self.reaches * _invites(self.target) * min(1.0, 1 / math.sqrt(self.target.stamina))
         chance = np.maximum(chance, self.frenzy)
         return np.asarray(self.doer.uniform("nips") < chance)
 
@@ -172,7 +185,24 @@ class _Bites(NamedTuple):
         """It is bitten again and again, or loses what does not grow back."""
         again = 1.0 if self.word == "often" else ONCE
         part = min(1.0, again * _lasting(self.target) / self.target.stamina)
-        return np.asarray(self.doer.uniform("nips") < self.nips * self.reaches * _invites(self.target) * part)
+        return np.asarray(self.doer.uniform("nips") < self.some_nip * self.reaches * _invites(self.target) * part)
+
+
+def left_in_company(kind: int, wanted: int) -> float:
+    """Nipping of one fish among so many of its kind, over that of one without company.
+
+    Equation: 1 up to half the wanted group, then falling evenly to 0.2; beyond it 0.2 sqrt(wanted / kind). So each
+    fish nips less in a larger group, but of a larger group beyond the wanted one somebody nips more.
+    Source: judgement, see LEFT_IN_COMPANY. Check value: derived, a group of the wanted size.
+
+    >>> left_in_company(6, 6), left_in_company(1, 1), left_in_company(24, 6)
+    (0.2, 1.0, 0.1)
+    """
+    if wanted <= 1:
+        return 1.0
+    if kind >= wanted:
+        return LEFT_IN_COMPANY * math.sqrt(wanted / kind)
+    return 1 - (1 - LEFT_IN_COMPANY) * max(0.0, 2 * kind / wanted - 1)
 
 
 def _offers(target: Group) -> list[str]:
@@ -215,8 +245,8 @@ def _found(bites: _Bites, uses: tuple[Used, ...]) -> Found | None:
         ),
         because=tuple(_reasons(bites)),
         figures=(
-            Figure("nippers", "individuals that nip in this group", float(bites.nips.mean()), ""),
-            Figure("bitten", "share of draws in which something is bitten", float(bitten.mean()), ""),
+            Figure("nippers", "chance that one of the group nips", float(bites.some_nip.mean()), ""),
+            Figure("bitten", "share of futures in which something is bitten", float(bitten.mean()), ""),
         ),
         from_month=0,
         to_month=bites.scene.horizon,
@@ -232,26 +262,31 @@ def _sentence(doer: Group, target: Group, share: float) -> str:
 
 
 def _reasons(bites: _Bites) -> Iterator[str]:
-    doer, target = bites.doer, bites.target
-    word = bites.word
-    nips = float(bites.nips.mean())
+    doer, target, word = bites.doer, bites.target, bites.word
     if word == "never":
-        who = wording.opening(a(doer.name))
-        yield f"{who} does not nip, but in its feeding frenzy a worm-like barbel may be taken for food."
+        yield from _frenzy(bites)
     else:
-        yield f"Nips {word}: taken to do so in {wording.share(nips)} of the draws, with this group and this food."
+        some, who = wording.futures(float(bites.some_nip.mean())), "one of them" if doer.count > 1 else "it"
+        yield f"Nips {word}: with this group and this food {who} does {some}."
         schooling = doer.profile.schooling
         number = temper.number_of_kind(doer, bites.scene.groups)
         if schooling and number < schooling.smallest_group:
             wanted = schooling.smallest_group
             yield f"A group of {number} is too small to keep nippers busy; from {wanted} they may leave others alone."
-    if word != "never" and bites.hungry.any():
-        yield f"It goes hungry in {wording.share(float(bites.hungry.mean()))} of the draws, and hungry fish nip more."
-    bitten, lasting = (wording.share(float(flags.mean())) for flags in (bites.bitten, bites.lasting))
+    if bites.hungry.any():
+        yield f"It goes hungry {wording.futures(float(bites.hungry.mean()))}, and hungry fish nip more."
+    bitten, lasting = (wording.futures(float(flags.mean())) for flags in (bites.bitten, bites.lasting))
     yield (
-        "Counting also what there is to bite, and level, size and speed, something is bitten in "
-        f"{bitten} of the draws, again and again or for good in {lasting}."
+        "Counting also what there is to bite, and level, size and speed, something is bitten "
+        f"{bitten}, again and again or for good {lasting}."
     )
     if "slow-swimmer" in target.profile.features:
         yield f"{verb(target, 'It', 'They')} cannot get away quickly and may be bitten again and again."
     yield "Torn fins and barbels mostly grow back in weeks where the base survives; an eye does not."
+
+
+def _frenzy(bites: _Bites) -> Iterator[str]:
+    who = wording.opening(a(bites.doer.name))
+    yield f"{who} does not nip, but in its feeding frenzy a worm-like barbel may be taken for food."
+    if bites.at_hand:
+        yield "Tongs among the others draw the frenzy to the barbels; feed it apart, or when the others are full."

@@ -9,8 +9,11 @@ simulated future the individual's own need is drawn. It is chronic stress, not d
 One too many: where the profile says that the fish is kept singly (`smallest_group: 0`), a second one is
 attacked as often as its temper towards its own kind says, and a part of those attacks ends in death.
 
-What it cannot see: company of close relatives, which some shoaling fish accept; males and females; a proven
-pair; how much it helps to see a shoal of another kind.
+Sexes: where the plan says how many are males and the kind wants more females for each (`females_per_male`), too
+few of them are driven without rest.
+
+What it cannot see: company of close relatives, which some shoaling fish accept; a proven pair; how much it helps to
+see a shoal of another kind.
 
 Triggers: coswim screen --tank "60x30x30 cm" --temperature 24 --ph 6.5 --hardness 5 --resident "6 ember
 tetra, 2 cm" --add "neon tetra, 3 cm"
@@ -53,6 +56,11 @@ SMALL = 8.0
 KILLED = 0.35
 """Part of the attacks on a second fish of a kind kept singly that ends in death. Source: judgement."""
 LEAST_DRIVE = "assertive"
+DRIVEN = 0.6
+"""Share of tanks in which females are driven without rest where a male has hardly one. Source: judgement."""
+WORN_OUT = 0.3
+"""Part of those in which a female is worn out and lastingly harmed, by males that are aggressive among themselves;
+by milder ones in proportion to their drive. Source: judgement."""
 MOSTLY = 0.5
 
 
@@ -69,6 +77,7 @@ def find(scene: Scene) -> Iterator[Found]:
             yield _too_many(scene, kind)
         elif kind.count < company.smallest_group:
             yield _too_few(scene, kind, company.smallest_group)
+        yield from _driven(scene, kind)
 
 
 pictures = no_pictures
@@ -155,6 +164,57 @@ def _too_many(scene: Scene, kind: Kind) -> Found:
         from_month=0,
         to_month=scene.horizon,
         uses=(Used(fish.profile, TRAITS),),
+    )
+
+
+def driven(females: float, males: float, *, wanted: int) -> float:
+    """The share of tanks in which females are driven without rest, 0 to 1.
+
+    Equation: 0.6 (1 - females / (wanted * males)), at least 0; 0 without males or without females.
+    Never rises with the females. Source: judgement, see DRIVEN.
+    Check value: derived, half of the wanted females.
+
+    >>> driven(4, 4, wanted=2)
+    0.3
+    """
+    if males <= 0 or females <= 0:
+        return 0.0
+    return DRIVEN * max(0.0, 1 - females / (wanted * males))
+
+
+def _driven(scene: Scene, kind: Kind) -> Iterator[Found]:
+    sexes = kind.group.profile.sexes
+    if sexes is None or not sexes.females_per_male or all(group.males is None for group in kind.groups):
+        return
+    males = sum(group.count / 2 if group.males is None else group.males for group in kind.groups)
+    females, wanted = kind.count - males, sexes.females_per_male
+    share = driven(females, males, wanted=wanted)
+    if share == 0:
+        return
+    fish, place = kind.group, scene.draws.uniform("kind", kind.group.profile.scientific_name, "driven")
+    named = [
+        f"{wording.number(count)} {word if count == 1 else word + 's'}"
+        for count, word in ((females, "female"), (males, "male"))
+    ]
+    rough = temper.known_drive(sexes.males or fish.temperament.own_kind) / temper.known_drive("aggressive")
+    yield Found(
+        ID,
+        None,
+        fish,
+        sentence=f"The males among the {kind.count} {plural(fish.name)} may drive the females without rest.",
+        outcomes=(
+            Outcome(Consequence.CRITICAL, np.asarray(place < share * WORN_OUT * rough)),
+            Outcome(Consequence.MARGINAL, np.asarray(place < share)),
+        ),
+        because=(f"{' for '.join(named)}; {wanted} for each male are advised.",),
+        figures=(
+            Figure("females_per_male", "females for each male", females / males, ""),
+            Figure("females_advised", "advised", wanted, ""),
+        ),
+        from_month=0,
+        to_month=scene.horizon,
+        uses=(Used(fish.profile, ("sexes.females_per_male",)),),
+        topic="sexes",
     )
 
 

@@ -1,14 +1,16 @@
 """The tank is too small for what a fish grows into, for the places it holds, or for all fish together.
 
 How it is judged: a fish wants so many of its full-grown lengths of tank by the way it swims (`swimming`;
-more of them where it is small), its own length in width, and three depths of its body in height. Below 7/8
-of that length (never below 3 lengths) or 0.8 of that width it is cramped, which is chronic stress; one that
-within the months looked ahead is 1.4 times too long is lastingly harmed. Slim fish, which turn within
-themselves, count for less. Full-grown size decides even where it comes after those months, since a fish
+more of them where it is small or its group large), twice its body length in width, three depths of its body in
+height, and the smallest sensible tank of its profile (`smallest_tank`). Below 7/8 of those lengths or of that
+tank, or 0.8 of its own length in width, it is cramped, which is chronic stress; so is a fish that within the months
+looked ahead is below a legal minimum. One that is 1.4 times too long by then is lastingly harmed. Slim fish, which
+turn within themselves, count for less. Full-grown size decides even where it comes after those months, since a fish
 lives for years.
 
-Ground: each fish that holds a place takes 50 cm2 of floor for every cm of its length (the smallest advised
-group holds one together); where the floor is short, someone is always in the wrong place.
+Ground: each fish that holds a place takes floor by its length and the kind of place (`territory`; the smallest
+advised group, or a couple that guards its brood, holds one together); where the floor is short, someone is always
+in the wrong place.
 
 Stock: the water that Swiss law asks for all fish when grown, by number and length, is held against the
 tank, with deep bodies counted more and slim ones less. That law is a floor, not an aim, so a tank below 1.2
@@ -118,7 +120,7 @@ def _room(scene: Scene, fish: Group) -> Iterator[Found]:
 
 
 def _may_be_short(scene: Scene, fish: Group) -> bool:
-    most = room.wants(fish, scales.SWIMMING.words[-1], least=False)
+    most = room.wants(fish, scales.SWIMMING.words[-1], number=fish.count, least=False)
     return bool((most.longest(scene.tank.size) < room.adult_length(fish)).any())
 
 
@@ -147,11 +149,13 @@ def _room_reasons(scene: Scene, fish: Group, given: SwimmingRoom) -> Iterator[st
         f"A full-grown {fish.name} ({fish.profile.adult_length} cm) {meaning}: by rule of thumb it wants {plan}, below "
         f"{least} it is cramped, and this tank has {scene.tank.size}."
     )
+    if fish.profile.smallest_tank is not None and fish.profile.smallest_tank > scene.tank.size.length:
+        yield f"The smallest sensible tank for its kind is {fish.profile.smallest_tank:g} cm long."
     harmed = float(given.harmed.mean())
     if harmed >= room.NOTABLE:
         yield (
-            f"By month {scene.horizon} it is far too long for the tank in {wording.share(harmed)} of the draws: bent, "
-            "stunted or sore, not only stressed."
+            f"By month {scene.horizon} it is far too long for the tank {wording.futures(harmed)}: bent, stunted or "
+            "sore, not only stressed."
         )
     if fish.profile.growth is None:
         yield "How fast it grows is not stated, so the month cannot be told."
@@ -206,7 +210,7 @@ def _stock(scene: Scene) -> Iterator[Found]:
     given = Stock(scene)
     if sum(fish.count for fish in scene.groups) == 1 or not given.full.any():
         return
-    grown, legal, month = middle(given.grown), middle(given.legal), given.crowded_month
+    legal, month = middle(given.legal), given.crowded_month
     yield Found(
         ID,
         None,
@@ -217,10 +221,10 @@ def _stock(scene: Scene) -> Iterator[Found]:
             Outcome(Consequence.MARGINAL, given.crowded),
             Outcome(Consequence.NEGLIGIBLE, given.full),
         ),
-        because=tuple(_stock_reasons(scene, given, grown, legal)),
+        because=tuple(_stock_reasons(scene, given, legal)),
         figures=(
             Figure("legal_litres_when_grown", "legal floor for all fish when grown", legal, "L"),
-            Figure("crowded_below_litres", "crowded below", stock.CROWDED * grown, "L"),
+            Figure("crowded_below_litres", "crowded below", given.wanted, "L"),
             Figure("tank_litres", "the tank", scene.tank.litres, "L"),
         ),
         from_month=month,
@@ -244,11 +248,11 @@ def _stock_sentence(crowded: float, full: float) -> str:
     return f"The tank {'is' if full >= MOSTLY else 'may be'} full once all are grown."
 
 
-def _stock_reasons(scene: Scene, given: Stock, grown: float, legal: float) -> Iterator[str]:
+def _stock_reasons(scene: Scene, given: Stock, legal: float) -> Iterator[str]:
     parts = sorted(((given.share_of(fish), label(fish)) for fish in scene.groups), reverse=True)
     shares = wording.listed([f"{label} {wording.share(share)}" for share, label in parts])
     yield (
-        f"By their number, full-grown length and bulk the fish are crowded in less than {stock.CROWDED * grown:.0f} L "
+        f"By their number, full-grown length and bulk the fish are crowded in less than {given.wanted:.0f} L "
         f"({shares}); the tank has {scene.tank.litres:.0f} L."
     )
     if legal > scene.tank.litres:

@@ -36,11 +36,12 @@ from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, c
 from coswim.findings.pictures import CurvesPicture, Window, curve
 from coswim.simulation import tolerance
 from coswim.simulation.group import Group
+from coswim.simulation.keeper import MG_PER_G
 from coswim.simulation.phrases import label, verb
 from coswim.simulation.quantiles import fullest, median, middle
 from coswim.simulation.scene import Scene
 from coswim.simulation.tolerance import Limits
-from coswim.simulation.waste import HELD_IN, MG_PER_G, Routine, Waste
+from coswim.simulation.waste import HELD_IN, Routine, Waste
 from coswim.text import wording
 from coswim.text.quantities import PPM_PER_DGH
 from coswim.text.wording import number
@@ -77,7 +78,7 @@ def find(scene: Scene) -> Iterator[Found]:
 
 def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture, ...]:
     """Nitrate or oxygen over the months; the filter catches up within one."""
-    waste, months = Waste(scene), scene.meals.months
+    waste, months = Waste(scene), scene.course.times
     if found.topic == OXYGEN:
         return (CurvesPicture("oxygen", "mg/L", (curve("oxygen", months, waste.oxygen),)),)
     if found.topic == NITRATE:
@@ -114,7 +115,7 @@ def _beyond(levels: Floats, limits: Limits) -> tuple[Outcome, ...]:
 
 
 def _uses(scene: Scene, target: Group) -> tuple[Used, ...]:
-    parts = scene.meals.fair_shares.mean(axis=(0, 1))
+    parts = scene.course.fair_shares.mean(axis=(0, 1))
     loads = [f.profile for f, part in zip(scene.groups, parts, strict=True) if part >= LARGE_PART and f is not target]
     return (Used(target.profile, TRAITS), *(Used(profile, LOAD_TRAITS) for profile in loads))
 
@@ -142,7 +143,7 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
             outcomes=harm,
             because=because,
             figures=figures,
-            from_month=scene.meals.month_indexes[fullest(shares)[0]],
+            from_month=round(scene.course.times[fullest(shares)[0]]),
             to_month=scene.horizon,
             uses=_uses(scene, fish),
             topic=NITRATE,
@@ -151,7 +152,7 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
 
 def _nitrate_reasons(scene: Scene, waste: Waste, held: Held) -> Iterator[str]:
     now, grown = (number(middle(waste.food[:, month])) for month in (0, -1))
-    planned = number(middle(scene.meals.planned[:, 0]) * scene.meals.feeding.meals)
+    planned = number(middle(scene.course.normal[:, 0]))
     more = "" if planned == now else f" ({planned} g planned for all; only then has the slowest eater had enough)"
     yield (
         f"{now} g of dry food a day must go in today{more}, {grown} g at month {scene.horizon}: "
@@ -300,7 +301,7 @@ def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
                 Figure("oxygen_saturation_mg_per_l", "oxygen that the water can hold", holds, "mg/L"),
                 Figure("oxygen_mg_per_l", "oxygen left when most is used", middle(lowest), "mg/L"),
             ),
-            from_month=scene.meals.month_indexes[fullest(shares)[0]],
+            from_month=round(scene.course.times[fullest(shares)[0]]),
             to_month=scene.horizon,
             uses=_uses(scene, fish),
             topic=OXYGEN,

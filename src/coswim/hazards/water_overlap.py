@@ -6,7 +6,8 @@ all ranges have in common, and the narrowest margin decides. A range that a plan
 moves over the year: every simulated future meets both of its ends. Each is moved by an ordinary swing, and the
 ends of the fish's range are moved out by a slack, since care ranges are cautious and sources differ. Beyond it
 is chronic stress; far beyond lasting harm or death. Where the ranges of a newcomer and another fish do not meet
-within their slack, no water suits both: each is judged half way between.
+within their slack, no water suits both: each is judged half way between. A current two steps from what a fish
+wants (still, moderate, strong) is chronic stress to most of its kind; one step is none.
 
 What it cannot see: acclimatisation, strains bred to other water, a heater that fails, other chemistry.
 
@@ -32,6 +33,7 @@ from coswim.biology import water
 from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import Window, WindowsPicture
 from coswim.plans.plan import Tank
+from coswim.profiles import scales
 from coswim.profiles.profile import WaterRanges
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, subject, verb
@@ -40,7 +42,13 @@ from coswim.text import wording
 from coswim.text.quantities import Range
 
 ID = "water-overlap"
-TRAITS = ("water_ranges.temperature", "water_ranges.ph", "water_ranges.hardness", "water_ranges.salinity")
+TRAITS = (
+    "water_ranges.temperature",
+    "water_ranges.ph",
+    "water_ranges.hardness",
+    "water_ranges.salinity",
+    "water_ranges.current",
+)
 SALT = {
     "fresh": Range(0.0, 1.0),
     "fresh-brackish": Range(0.0, 5.0),
@@ -90,6 +98,11 @@ MEASURES = (
 )
 SLACK_SPREAD = 0.5
 """How much individuals and sources differ in that slack, log standard deviation. Source: judgement."""
+CURRENT = "current"
+STEPS_APART = 2
+"""Steps between the current that a fish wants and the tank's from which it suffers. Source: judgement."""
+MINDS_CURRENT = 0.7
+"""Share of a kind that suffers then; some find a lee or a brisk corner. Source: judgement."""
 
 
 def find(scene: Scene) -> Iterator[Found]:
@@ -111,10 +124,41 @@ def find(scene: Scene) -> Iterator[Found]:
                 if found is not None:
                     yield found
         yield from _apart(scene, measure)
+    for fish in scene.groups:
+        yield from _current(scene, fish)
 
 
-def pictures(scene: Scene, found: Found) -> tuple[WindowsPicture]:
-    """Every fish's range of one measure, with the tank's value marked."""
+def _current(scene: Scene, fish: Group) -> Iterator[Found]:
+    """Nothing where it is not stated what it wants: few fish mind."""
+    wanted, given = (fish.profile.water_ranges.current if fish.profile.water_ranges else None), scene.tank.current
+    if wanted is None or abs(scales.CURRENT.number(wanted) - scales.CURRENT.number(given)) < STEPS_APART:
+        return
+    yield Found(
+        ID,
+        None,
+        fish,
+        sentence=f"{subject(fish)} {verb(fish, 'wants', 'want')} {_flow(wanted)}; the tank has {_flow(given)}.",
+        outcomes=(Outcome(Consequence.MARGINAL, np.asarray(fish.uniform("current") < MINDS_CURRENT)),),
+        because=(
+            "It wears itself out in the flow or hides from it."
+            if given == scales.CURRENT.words[-1]
+            else "It is built for moving water, rich in oxygen, and lacks both.",
+        ),
+        from_month=0,
+        to_month=scene.horizon,
+        uses=(Used(fish.profile, ("water_ranges.current",)),),
+        topic=CURRENT,
+    )
+
+
+def _flow(word: str) -> str:
+    return "still water" if word == scales.CURRENT.words[0] else f"a {word} current"
+
+
+def pictures(scene: Scene, found: Found) -> tuple[WindowsPicture, ...]:
+    """Every fish's range of one measure, with the tank's value marked; a current is told well enough in words."""
+    if found.topic == CURRENT:
+        return ()
     measure = next(each for each in MEASURES if found.topic in (each.name, _for_both(each)))
     windows = tuple(
         Window(fish.name, measure.of_fish(ranges).low, measure.of_fish(ranges).high)

@@ -23,10 +23,11 @@ from coswim.profiles.traits import Trait
 from coswim.text import wording
 from coswim.text.document import Path_, YamlDocument, read_document, read_file
 from coswim.text.near import did_you_mean
-from coswim.text.printable import quoted
+from coswim.text.printable import quoted, shortened
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
 
+MISSING = "is missing; it is borrowed from relatives where there are any, else what depends on it cannot be rated"
 MOST_NAMED = 4
 """Of many species with one name only the first are listed."""
 
@@ -130,8 +131,8 @@ def _remarks(entry: _Read, known: Library, names: _Names, bibliography: Bibliogr
         *_source_doubts(profile, bibliography),
         *_missing(profile),
         *_shared_names(profile, names),
-        *plausibility.doubts(profile),
-        *relatives.doubts(profile, known.relatives(profile)),
+        *plausibility.doubts(profile.usable()),
+        *relatives.doubts(profile.usable(), known.relatives(profile)),
     )
     for doubt in found:
         problem = entry.document.problem(_path(doubt.blocks[0]), doubt.message)
@@ -167,7 +168,9 @@ def _parts_sourced(profile: Profile, block: Trait) -> bool:
 def _missing(profile: Profile) -> Iterator[Doubt]:
     for block in profile.blocks():
         if not profile.has(block.name) and block.name not in MAY_BE_ABSENT:
-            yield Doubt((block.name,), "is missing; what depends on it cannot be rated")
+            yield Doubt((block.name,), MISSING)
+    for part in profile.lacking():
+        yield Doubt((part,), MISSING)
 
 
 def _shared_names(profile: Profile, names: _Names) -> Iterator[Doubt]:
@@ -182,7 +185,7 @@ def _shared_names(profile: Profile, names: _Names) -> Iterator[Doubt]:
             others = [other for other in islice(bearers, MOST_NAMED + 1) if other != species][:MOST_NAMED]
             more = len(bearers) - len(others) - (species in bearers)
             if others:
-                said = wording.listed([*others, f"{more} more"] if more else others)
+                said = wording.listed([*map(shortened, others), *([f"{more} more"] if more else [])])
                 yield Doubt((field,), f"{quoted(name)} also leads to {said}")
 
 
@@ -199,5 +202,5 @@ def _written_twice(read: list[_Read]) -> Iterator[Remark]:
 def _misplaced(entry: _Read) -> Iterator[Remark]:
     """Any name works; the built-in library is kept in order so that people find their way in it."""
     wanted = Path(entry.profile.family.lower(), file_name(entry.profile.scientific_name))
-    if entry.root == BUILT_IN and entry.path != BUILT_IN / wanted:
+    if entry.root == BUILT_IN and entry.path.resolve() != (BUILT_IN / wanted).resolve():
         yield Remark(Problem(str(entry.path), 0, 0, "", f"should be {wanted}, after its names"), certain=True)

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from coswim.profiles.profile import MAY_BE_ABSENT, Profile
-from coswim.profiles.sources import EVIDENCE, Bibliography, kind_of
+from coswim.profiles.sources import UNSOURCED, Bibliography, kind_of
 
-MEMORY = EVIDENCE[0]
 CORE: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "adult length": ("adult_length",),
@@ -39,8 +38,8 @@ class Support:
 def support(profiles: Iterable[Profile], bibliography: Bibliography) -> tuple[Support, ...]:
     """The support of every block, the core ones first.
 
-    A block is sourced when every trait that stands for it names sources other than memory alone and
-    none of them is memory; partly, when memory fills a gap; memory, when there is nothing else.
+    A block is sourced when every trait that stands for it names sources and none of them is memory; partly, when
+    memory fills a gap; memory, when there is nothing else. What is borrowed from relatives counts as memory.
     """
     known = tuple(profiles)
     rows = {**CORE, **_others()}
@@ -72,7 +71,7 @@ def _support(block: str, traits: tuple[str, ...], profiles: tuple[Profile, ...],
 def _standing(profile: Profile, traits: tuple[str, ...], bibliography: Bibliography) -> str:
     if not all(profile.has(trait) for trait in traits):
         return "missing"
-    kinds = [{kind_of(key, bibliography) for key in profile.source_keys(trait)} or {MEMORY} for trait in traits]
-    if all(kind == {MEMORY} for kind in kinds):
+    kinds = {kind_of(key, bibliography) for trait in traits for key in profile.source_keys(trait) or ("memory",)}
+    if kinds <= {*UNSOURCED}:
         return "memory"
-    return "partly" if any(MEMORY in kind for kind in kinds) else "sourced"
+    return "partly" if kinds & {*UNSOURCED} else "sourced"

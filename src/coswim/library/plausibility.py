@@ -52,15 +52,21 @@ LEAST_PISCIVORE_GAPE = 0.113 * (1 - 2 * GAPE_CV)
 LEAST_HUNTER_GAPE = 0.06
 WIDEST_HARMLESS_GAPE = 0.15
 LEAST_OF_RECORD = 0.4
-GROWTH_AT_10_CM, GROWTH_SLOPE, GROWTH_FACTOR = 1.08, -0.6, 2.5
-"""K of a fish of 10 cm, its fall with length (log-log) and the factor either way. Source: that K falls with
-final length is Pauly 1979; the line through the middle of aquarium fish is judgement."""
+MOST_GAIN = 6.0
+"""The most that a fish of half its final length gains in a month, cm. Source: judgement; keepers see up to 5 cm a month
+in the largest catfish."""
+SOONEST, LATEST = 0.25, 10.0
+"""Years from the egg to four fifths of the final length. Source: judgement; killifish take four months, and some large
+loaches and stingrays many years. Closer bounds come from the relatives (`coswim.library.relatives`)."""
+NEARLY_GROWN = 0.8
+MONTHS_PER_YEAR = 12.0
 PLANT_DIETS = ("algae", "herbivore", "plankton")
 
 
 def doubts(profile: Profile) -> Iterator[Doubt]:
     """Everything about the profile that does not agree with the rest of it."""
-    for check in (*CHECKS, *habits.CHECKS):
+    shape = SHAPE_CHECKS if profile.has("body.depth") else ()
+    for check in (*shape, *CHECKS, *habits.CHECKS):
         yield from check(profile)
 
 
@@ -166,19 +172,17 @@ def _length(profile: Profile) -> Iterator[Doubt]:
 def _growth(profile: Profile) -> Iterator[Doubt]:
     if profile.growth is None:
         return
-    expected = GROWTH_AT_10_CM * (profile.adult_length.middle / 10) ** GROWTH_SLOPE
-    ratio = profile.growth.middle / expected
-    if not 1 / GROWTH_FACTOR < ratio < GROWTH_FACTOR:
-        word = "fast" if ratio > 1 else "slow"
-        message = f"{profile.growth} per year is very {word} for a fish of {profile.adult_length} cm"
-        yield Doubt(("growth",), f"{message} (usually about {wording.number(expected)})")
+    rate = profile.growth.middle
+    years, gain = -math.log1p(-NEARLY_GROWN) / rate, rate * profile.adult_length.middle / 2 / MONTHS_PER_YEAR
+    if years < SOONEST:
+        message = f"is very fast: four fifths of its length in {wording.number(years * MONTHS_PER_YEAR)} months"
+        yield Doubt(("growth",), message)
+    elif gain > MOST_GAIN:
+        yield Doubt(("growth",), f"is very fast: {wording.number(gain)} cm a month when half grown")
+    elif years > LATEST:
+        yield Doubt(("growth",), f"is very slow: four fifths of its length only in {wording.number(years)} years")
 
 
-CHECKS: tuple[Callable[[Profile], Iterator[Doubt]], ...] = (
-    _weight,
-    _proportions,
-    _gape,
-    _appetite,
-    _length,
-    _growth,
-)
+SHAPE_CHECKS: tuple[Callable[[Profile], Iterator[Doubt]], ...] = (_weight, _proportions, _gape)
+"""Those that need the depth of the body."""
+CHECKS: tuple[Callable[[Profile], Iterator[Doubt]], ...] = (_appetite, _length, _growth)

@@ -20,7 +20,7 @@ class Portrait:
 
     length: float
     standard_length: float
-    depth_mm: Range
+    depth_mm: Range | None
     width_mm: Range | None
     gape_mm: Range | None
     weight_g: float
@@ -37,7 +37,7 @@ def portrait(profile: Profile) -> Portrait:
     return Portrait(
         length=length,
         standard_length=standard,
-        depth_mm=_in_mm(body.depth, standard),
+        depth_mm=_in_mm(body.depth, standard) if body.depth else None,
         width_mm=_in_mm(body.width, standard) if body.width else None,
         gape_mm=_in_mm(profile.mouth_gape, standard) if profile.mouth_gape else None,
         weight_g=float(weight(length, a=a, b=b)),

@@ -17,7 +17,7 @@ from coswim.text.quantities import Range
 
 FEWEST = 3
 FACTORS: Mapping[str, float] = MappingProxyType(
-    {"body.depth": 1.5, "body.width": 1.5, "body.standard_length": 1.1, "mouth_gape": 1.5}
+    {"body.depth": 1.5, "body.width": 1.5, "body.standard_length": 1.1, "mouth_gape": 1.5, "growth": 2.0}
 )
 """How far beyond the most extreme relative a trait may lie."""
 WIDEST_RATIO: Mapping[str, float] = MappingProxyType(

@@ -49,7 +49,8 @@ def _written(node: Any, name: str = "") -> Any:
     kept = {
         key: value if key in {"properties", "enum", "examples", "default"} else _written(value)
         for key, value in node.items()
-        if not (key == "title" and isinstance(value, str)) and (key, value) != ("examples", ["text"])
+        if not (key == "title" and isinstance(value, str))
+        and (key, value) not in (("examples", ["text"]), ("default", None))
     }
     if kept.get("type") == "array" and "minLength" in kept:  # the length of a list, not of a text
         kept["minItems"] = kept.pop("minLength")

@@ -1,6 +1,6 @@
-"""The text that a new profile starts from: every key with what it wants, values of a similar species if named.
+"""The text that a new profile starts from: every key with what it wants, and values of a similar species or its genus.
 
-Copied values are a start and no knowledge, so every source is `memory` until the keeper has looked.
+Copied values are a start and no knowledge, so every source is `memory` (or `relatives`) until the keeper has looked.
 """
 
 from __future__ import annotations
@@ -14,9 +14,12 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
+from coswim.library.draft import Draft
 from coswim.library.schema import HEADER, profile_schema
+from coswim.profiles.borrowing import RELATIVES
 from coswim.profiles.names import is_scientific, no_name
 from coswim.profiles.profile import Profile
+from coswim.text import wording
 from coswim.text.document import YamlDocument
 from coswim.text.fields import model_in
 from coswim.text.printable import one_line
@@ -49,24 +52,36 @@ class _Row:
             yield f"{line.ljust(COMMENT_COLUMN)} # {self.hint}" if self.hint else line
 
 
-def template(scientific_name: str, *, like: YamlDocument | None = None) -> str:
-    """A commented profile of `scientific_name`, empty or with the values of the profile `like`."""
+def template(scientific_name: str, *, like: YamlDocument | None = None, draft: Draft | None = None) -> str:
+    """A commented profile of `scientific_name`, empty or with the values of the profile `like` or of a draft."""
     if not is_scientific(scientific_name):
         raise whole_file("species", no_name(scientific_name))
-    values = {} if like is None else {key: value for key, value in like.data.items() if key not in OWN}
+    values = draft.values if draft else {}
+    if like is not None:
+        values = {key: value for key, value in like.data.items() if key not in OWN}
+    source = RELATIVES if draft and like is None else "memory"
     rows = (*_keys({"scientific_name": scientific_name, "also_known_as": [], "common_names": [], **values}),)
-    lines = [*_opening(scientific_name, like)]
-    lines += [line for row in (*rows, *_sources(values)) for line in row.lines()]
+    lines = [*_opening(scientific_name, like, draft)]
+    lines += [line for row in (*rows, *_sources(values, source)) for line in row.lines()]
     return "\n".join(lines) + "\n"
 
 
-def _opening(scientific_name: str, like: YamlDocument | None) -> Iterator[str]:
+def _opening(scientific_name: str, like: YamlDocument | None, draft: Draft | None) -> Iterator[str]:
     yield HEADER
     yield f"# A coswim profile of {scientific_name}. Fill in what you know, leave out what you do not:"
-    yield "# what is missing cannot be rated, and the report says so. Remove '# ' before a key to use it."
+    yield "# what is missing is borrowed from relatives, else it cannot be rated; the report says so."
+    yield "# Remove '# ' before a key to use it."
     if like is not None:
         other = like.data.get("scientific_name", "a similar species")
         yield f"# The values are those of {other}: a start, no knowledge. Look at each of them."
+    elif draft is not None:
+        yield from wrap(
+            f"The values are borrowed from {wording.listed(draft.lenders)} and widened: a start, no knowledge. Look at "
+            "each of them, and name your own source where you know better.",
+            WIDTH,
+            initial_indent="# ",
+            subsequent_indent="# ",
+        )
     yield ""
 
 
@@ -126,12 +141,13 @@ def _scalar(value: Any) -> str:
     return text if PLAIN.fullmatch(text) else "'" + text.replace("'", "''") + "'"
 
 
-def _sources(values: Mapping[str, Any]) -> Iterator[_Row]:
-    """A source for each block: memory where something was copied, an open line where nothing is stated yet."""
+def _sources(values: Mapping[str, Any], source: str) -> Iterator[_Row]:
+    """A source for each block: `source` where something was copied, an open line where nothing is stated yet."""
     yield _Row("", "sources:", "for each block a key of sources.yaml, or memory or common-practice", active=True)
     blocks = Profile.blocks()
     for name in (block.name for block in blocks):
         copied = values.get(name) not in (None, [], "")
-        yield _Row(STEP, f"{name}: memory", "", active=copied or Profile.model_fields[name].is_required())
+        active = copied or Profile.model_fields[name].is_required()
+        yield _Row(STEP, f"{name}: {source if copied else 'memory'}", "", active)
     part = next(part for block in blocks for part in block.parts)
     yield _Row(STEP, f"{part.name}: memory", "a part of a block may have its own", active=False)

@@ -5,19 +5,24 @@ The annotations are evaluated here, once, as in `profiles/profile.py`.
 
 from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import AfterValidator, BeforeValidator, Field
 
+from coswim.plans.amount import AS_NEEDED, Amount, parse_amount
+from coswim.plans.this_fish import ThisFish
 from coswim.profiles import scales
+from coswim.text import wording
 from coswim.text.fields import (
     Concentration,
     Days,
     Drip,
+    FromText,
     HardnessRange,
     Length,
     Meals,
     Months,
     PhRange,
     Share,
+    Stay,
     Strict,
     TankSize,
     TemperatureRange,
@@ -29,12 +34,30 @@ from coswim.text.fields import (
 
 WATERS = ("fresh", "fresh-brackish", "brackish")
 FILTERS = ("new", "young", "mature")
-FOODS = ("mixed", "floating pellet", "sinking pellet", "frozen", "live", "soft")
+MIXED = "mixed"
+FOODS = (MIXED, "flakes", "floating pellet", "sinking pellet", "frozen", "live", "soft", "greens")
+FURNISHINGS = ("bare", "soft plants", "hard roots and rocks")
+MOVES_IN = ("last", "together", "first")
+OUTCOMES = ("fine", "it chased them", "it hurt them", "it ate them", "they hurt it", "it went hungry")
 HOURS = scales.ACTIVE.words
 MOST_FISH = 1000
 MOST_GROUPS = 60
 """Groups that are simulated together: the residents and one proposal's. Source: judgement."""
 MOST_PROPOSALS = 100
+MOST_CARRIED = 60
+
+
+def _as_list(value: Any) -> Any:
+    return [value] if isinstance(value, str) else value
+
+
+def _mixed_alone(foods: tuple[str, ...]) -> tuple[str, ...]:
+    repeated = sorted({food for food in foods if foods.count(food) > 1})
+    if repeated:
+        raise ValueError(f"{', '.join(repeated)} is listed twice")
+    if MIXED in foods and len(foods) > 1:
+        raise ValueError("mixed already stands for several foods; write mixed alone, or list the foods")
+    return foods
 
 
 class WaterChange(Strict):
@@ -62,6 +85,12 @@ class Tank(Strict):
     filter: Annotated[str, one_of(FILTERS, what="state of the filter")] = Field(
         "mature", description="one of " + ", ".join(FILTERS)
     )
+    furnishing: Annotated[str, one_of(FURNISHINGS, what="kind of furnishing")] = Field(
+        "soft plants", description="one of " + ", ".join(FURNISHINGS)
+    )
+    current: Annotated[str, one_of(scales.CURRENT.words, what="strength of current")] = Field(
+        "moderate", description="one of " + ", ".join(scales.CURRENT.words)
+    )
 
     @property
     def litres(self) -> float:
@@ -73,17 +102,31 @@ class Feeding(Strict):
     """How the tank is fed."""
 
     meals: Meals = Field(2.0, description="meals a day, e.g. 2 a day")
-    food: Annotated[str, one_of(FOODS, what="kind of food")] = Field("mixed", description="one of " + ", ".join(FOODS))
+    food: Annotated[
+        tuple[Annotated[str, one_of(FOODS, what="kind of food")], ...],
+        BeforeValidator(_as_list),
+        AfterValidator(_mixed_alone),
+    ] = Field((MIXED,), description="one or a list of " + ", ".join(FOODS), min_length=1)
+    amount: Annotated[
+        Amount, FromText(parse_amount, schema={"type": "string", "examples": ["as needed", "6 g a day"]})
+    ] = Field(AS_NEEDED, description="as needed, or e.g. 6 g a day (dry), or 2 % of their weight a day")
     places: Annotated[int, whole_number(1, 20)] = Field(1, description="feeding places far apart: a number")
     at: Annotated[str, one_of(HOURS, what="feeding hour")] = Field("day", description="one of " + ", ".join(HOURS))
+    by_hand: Annotated[tuple[Text, ...], BeforeValidator(_as_list)] = Field(
+        (), description="species that are fed with tongs or apart: a list of names"
+    )
 
 
-class History(Strict):
-    """What this individual has done and suffered so far."""
+class LivedWith(Strict):
+    """Tankmates that this fish has lived with, and how it went."""
 
-    tankmates_tried: Annotated[int, whole_number(0, 1000)] = Field(0, description="how many it has lived with")
-    tankmates_hurt: Annotated[int, whole_number(0, 1000)] = Field(0, description="how many of them it hurt")
-    hurt_by_tankmates: Annotated[int, whole_number(0, 1000)] = Field(0, description="how many of them hurt it")
+    species: Text = Field(description="scientific or common name of the tankmates")
+    count: Annotated[int, whole_number(1, MOST_FISH)] = Field(1, description="how many")
+    length: Length = Field(description="their total length then, e.g. 9 cm")
+    time: Stay = Field(description="how long they lived together, e.g. 8 months or 3 weeks")
+    outcome: Annotated[str, one_of(OUTCOMES, what="word for the outcome")] = Field(
+        description="one of " + ", ".join(OUTCOMES)
+    )
 
 
 class GroupEntry(Strict):
@@ -91,18 +134,32 @@ class GroupEntry(Strict):
 
     species: Text = Field(description="scientific or common name, e.g. saddled bichir")
     count: Annotated[int, whole_number(1, MOST_FISH)] = Field(1, description="how many")
-    length: Length = Field(description="present total length, e.g. 38 cm")
-    history: History | None = Field(None, description="tankmates_tried, tankmates_hurt, hurt_by_tankmates")
+    length: Length | None = Field(
+        None, description="present total length, e.g. 38 cm; else the usual size in the trade"
+    )
+    males: Annotated[int, whole_number(0, MOST_FISH)] | None = Field(None, description="how many of them are males")
+    this_fish: ThisFish | None = Field(None, description="what you know of it: measured mouth, pace, temper ...")
+    lived_with: tuple[LivedWith, ...] = Field((), description="its record: species, count, length, time, outcome")
     private: Any = Field(None, description="anything; never leaves the machine in a report", repr=False, exclude=True)
 
 
 class Proposal(Strict):
     """A named set of fish that might be added together."""
 
-    name: Text = Field(description="what to call it in the report")
+    name: Text = Field("", description="what to call it in the report; else its fish")
+    moves_in: Annotated[str, one_of(MOVES_IN, what="word for the order of moving in")] = Field(
+        "last", description="who lives in the tank when the others arrive: " + ", ".join(MOVES_IN)
+    )
     add: tuple[GroupEntry, ...] = Field(
         description="the fish: a list of species, count, length", min_length=1, max_length=MOST_GROUPS
     )
+
+
+class Earlier(Strict):
+    """What an earlier screening said of a proposal."""
+
+    name: Text = Field(description="the proposal")
+    risk: Annotated[int, whole_number(0, 20)] = Field(description="its risk then")
 
 
 class Plan(Strict):
@@ -112,12 +169,16 @@ class Plan(Strict):
     tank: Tank = Field(description="size and temperature at least")
     feeding: Feeding = Field(Feeding(), description="meals, food, places, at")
     residents: tuple[GroupEntry, ...] = Field(
-        description="the fish that live there: a list", min_length=1, max_length=MOST_GROUPS
+        (), description="the fish that live there: a list", max_length=MOST_GROUPS
     )
     proposals: tuple[Proposal, ...] = Field(
         (), description="what might be added: a list of name and add", max_length=MOST_PROPOSALS
     )
     horizon: Months = Field(24.0, description="how far to look ahead, e.g. 24 months")
+    profiles: tuple[dict[str, Any], ...] = Field(
+        (), description="blocks of profiles that differ from the built-in library: a list", max_length=MOST_CARRIED
+    )
+    earlier: tuple[Earlier, ...] = Field((), description="what an earlier screening said: a list of name and risk")
     private: Any = Field(None, description="anything; never leaves the machine in a report", repr=False, exclude=True)
 
     def assumed(self) -> tuple[str, ...]:
@@ -128,6 +189,7 @@ class Plan(Strict):
             (self.tank, "filter", f"a {self.tank.filter} filter"),
             (self.tank, "water_change", f"water changes of {self.tank.water_change.share:.0%} "
              f"every {self.tank.water_change.every:g} days"),
-            (self, "feeding", f"{self.feeding.meals:g} meals a day of {self.feeding.food} food by {self.feeding.at}"),
+            (self, "feeding", f"{self.feeding.meals:g} meals a day of {wording.listed(self.feeding.food)} food "
+             f"by {self.feeding.at}"),
         )  # fmt: skip
         return tuple(words for model, name, words in wordings if name not in model.model_fields_set)

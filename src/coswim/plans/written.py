@@ -8,7 +8,8 @@ plan survives in a code block of any format.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextvars import ContextVar
 from dataclasses import dataclass
 from decimal import Decimal
 from types import MappingProxyType
@@ -16,9 +17,12 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from coswim.plans.amount import Amount
+from coswim.plans.carried import Carried
 from coswim.plans.plan import Plan
 from coswim.text import quantities as q
 from coswim.text.quantities import Box, Quantity, Range
+from coswim.text.units import HOUSE, Units
 
 
 @dataclass(frozen=True)
@@ -40,13 +44,23 @@ QUANTITIES: Mapping[str, Written] = MappingProxyType(
         "nitrate_in": Written(q.CONCENTRATION, ("mg/L",)),
         "meals": Written(q.MEALS, ("a day",)),
         "length": Written(q.FISH_LENGTH, ("cm", "in")),
+        "adult_length": Written(q.FISH_LENGTH, ("cm", "in")),
+        "mouth": Written(q.OPENING, ("mm", "in")),
+        "depth": Written(q.OPENING, ("mm", "in")),
+        "width": Written(q.OPENING, ("mm", "in")),
+        "weight": Written(q.FISH_WEIGHT, ("g", "oz")),
+        "time": Written(q.STAY, ("months", "weeks", "days")),
         "horizon": Written(q.HORIZON, ("months",)),
     }
 )
 """By field name. A number in another field is written bare, which is read in the field's own unit."""
-PRIVATE = "private"
+GRAMS_A_DAY = Written(q.FOOD, ("g a day",))
+PART_OF_WEIGHT = Written(q.RATION, ("%",))
+PRIVATE, PROFILES = "private", "profiles"
 KEPT_OPEN = "tank:"  # what a reader changes first stands on lines of its own
 LONGEST = 70
+PREFERRED: ContextVar[Units] = ContextVar("PREFERRED", default=HOUSE)
+"""The units of the plan that is being written: taken where another one is no rounder."""
 DIGITS = 6
 PLAIN_TEXT = re.compile(r"[^\W_][\w .,'()/+-]*")
 FLOW_TEXT = re.compile(r"[^\W_][\w .'()/+-]*")
@@ -55,14 +69,56 @@ STEP = "  "
 REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 
 
-def write_plan(plan: Plan) -> str:
-    """The plan as YAML text that reads back to the same plan."""
-    return "\n".join(_mapping(plan, "")) + "\n"
+def write_plan(plan: Plan, *, units: Units = HOUSE, own: Iterable[Carried] = ()) -> str:
+    """The plan as YAML text that reads back to the same plan, in the units it was written in where these are round.
+
+    `own` are the blocks of profiles that a reader's library does not have.
+    """
+    token = PREFERRED.set(units)
+    try:
+        lines = [*_mapping(plan, "")]
+    finally:
+        PREFERRED.reset(token)
+    carried = [line for each in own for line in _carried(each)]
+    return "\n".join([*lines, *([f"{PROFILES}:", *carried] if carried else [])]) + "\n"
+
+
+def _carried(carried: Carried) -> Iterator[str]:
+    """One profile's blocks as an entry of a list."""
+    start = f"{STEP}- "
+    for key, value in carried.blocks.items():
+        yield from _block(start, key, value)
+        start = f"{STEP}  "
+
+
+def _block(start: str, key: str, value: Any) -> Iterator[str]:
+    """A block in one line where it fits, else its parts below it."""
+    flow = _raw(value)
+    inner = " " * len(start) + STEP
+    if len(start) + len(key) + len(flow) <= LONGEST or not isinstance(value, Mapping | list):
+        yield from _text(f"{start}{key}: ", value, inner) if isinstance(value, str) else [f"{start}{key}: {flow}"]
+        return
+    yield f"{start}{key}:"
+    for part in value.items() if isinstance(value, Mapping) else value:
+        if isinstance(part, tuple):
+            yield from _block(inner, *part)
+        else:
+            yield from _text(f"{inner}- ", part, inner + STEP) if isinstance(part, str) else [f"{inner}- {_raw(part)}"]
+
+
+def _raw(value: Any) -> str:
+    """Text as it stood in a profile, with its lists and mappings, on one line."""
+    if isinstance(value, Mapping):
+        return f"{{{', '.join(f'{_raw(key)}: {_raw(part)}' for key, part in value.items())}}}"
+    if isinstance(value, list):
+        return f"[{', '.join(map(_raw, value))}]"
+    return "".join(_quoted_if_needed(str(value or ""), FLOW_TEXT))
 
 
 def _stated(model: BaseModel) -> list[tuple[str, Any]]:
     """The fields that the keeper wrote and their values, in the model's order."""
-    names = (name for name in type(model).model_fields if name in model.model_fields_set and name != PRIVATE)
+    hidden = (PRIVATE, PROFILES)
+    names = (name for name in type(model).model_fields if name in model.model_fields_set and name not in hidden)
     return [(name, value) for name in names if (value := getattr(model, name)) is not None]
 
 
@@ -71,6 +127,8 @@ def _mapping(model: BaseModel, indent: str) -> Iterator[str]:
         start = f"{indent}{name}:"
         if isinstance(value, BaseModel):
             yield from _inner(value, start, indent + STEP)
+        elif _is_words(value):
+            yield f"{start} {_words(value)}"
         elif isinstance(value, tuple):
             yield start if value else f"{start} []"
             for entry in value:
@@ -100,15 +158,28 @@ def _flow(model: BaseModel, room: int) -> str:
     """`{count: 8, length: 10 cm}`; nothing where it is too long, or nested."""
     parts = []
     for name, value in _stated(model):
-        if isinstance(value, BaseModel | tuple):
+        if isinstance(value, BaseModel) or (isinstance(value, tuple) and not _is_words(value)):
             return ""
-        words = "".join(_quoted_if_needed(value, FLOW_TEXT)) if isinstance(value, str) else _quantity(name, value)
+        words = _words((value,))[1:-1] if isinstance(value, str) else _quantity(name, value)
         parts.append(f"{name}: {words}")
     flow = f"{{{', '.join(parts)}}}"
     return flow if len(flow) <= room else ""
 
 
+def _is_words(value: Any) -> bool:
+    return isinstance(value, tuple) and all(isinstance(word, str) for word in value) and bool(value)
+
+
+def _words(words: tuple[str, ...]) -> str:
+    """`[saddled bichir, ropefish]`."""
+    return f"[{', '.join(''.join(_quoted_if_needed(word, FLOW_TEXT)) for word in words)}]"
+
+
 def _quantity(name: str, value: Any) -> str:
+    if _is_words(value):
+        return _words(value)
+    if isinstance(value, Amount):
+        return _amount(value)
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, int):
@@ -117,6 +188,15 @@ def _quantity(name: str, value: Any) -> str:
         return _box(value)
     ends = (value.low, value.high) if isinstance(value, Range) else (value,)
     return _number(tuple(dict.fromkeys(ends)), QUANTITIES.get(name))
+
+
+def _amount(amount: Amount) -> str:
+    """`6 g a day`, `2 % of their weight a day`, or `as needed`."""
+    if amount.grams is not None:
+        return _number((amount.grams,), GRAMS_A_DAY)
+    if amount.part_of_weight is not None:
+        return f"{_number((amount.part_of_weight,), PART_OF_WEIGHT)} of their weight a day"
+    return str(amount)
 
 
 def _number(ends: tuple[float, ...], written: Written | None) -> str:
@@ -135,11 +215,12 @@ def _box(box: Box) -> str:
 def _roundest(values: tuple[float, ...], between: str, written: Written, is_same: Callable[[str], bool]) -> str:
     """The shortest numbers, of all units, that read back to exactly these values."""
     choices = []
+    preferred = PREFERRED.get()
     for unit in written.units:
         numbers = [_rounded(_in_unit(written.quantity, unit, value)) for value in values]
         words = _with_unit(numbers, between, unit)
         if _reads_back(is_same, words):
-            choices.append((len("".join(numbers)), words))
+            choices.append((len("".join(numbers)) + (unit not in preferred), words))
     if choices:
         return min(choices, key=lambda choice: choice[0])[1]
     return _with_unit(list(map(_exact, values)), between, written.quantity.unit)

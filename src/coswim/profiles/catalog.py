@@ -7,7 +7,9 @@ each file; a profile is read whole when it is wanted, and only then is its model
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -15,9 +17,10 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from coswim.profiles.names import Entry, file_name, is_scientific, name_key, name_problem, read_names, wanted_keys
+from coswim.profiles.strangers import stranger
 from coswim.text.document import read_document, read_file
 from coswim.text.near import near_matches
-from coswim.text.printable import quoted
+from coswim.text.printable import quoted, shortened
 from coswim.text.problems import InputProblems, Problem, whole_file
 
 if TYPE_CHECKING:
@@ -40,7 +43,14 @@ FOLDERS_VARIABLE = "COSWIM_PROFILES"
 
 
 class UnknownSpecies(LookupError):
-    """No profile, or more than one, answers to the name; the message offers near matches."""
+    """No profile, or more than one, answers to the name; the message offers near matches.
+
+    `candidates` are the species that may have been meant, the best first.
+    """
+
+    def __init__(self, message: str, candidates: tuple[Entry, ...] = ()) -> None:
+        super().__init__(message)
+        self.candidates = candidates
 
 
 def own_folder() -> Path:
@@ -52,10 +62,17 @@ def own_folder() -> Path:
 
 @dataclass(frozen=True)
 class Catalog:
-    """All profiles in some folders, the first being the built-in library."""
+    """All profiles in some folders, the first being the built-in library.
+
+    `ask` is asked which of several species a name stands for; without it, or where it answers None, the name
+    is a problem.
+    """
 
     folders: tuple[Path, ...]
+    ask: Callable[[str, tuple[Entry, ...]], Entry | None] | None = field(default=None, compare=False, repr=False)
+    chosen: dict[str, Entry] = field(default_factory=dict, compare=False, repr=False)
     _read: dict[Path, Profile] = field(default_factory=dict, compare=False, repr=False)
+    _completed: dict[Path, Profile] = field(default_factory=dict, compare=False, repr=False)
 
     @classmethod
     def standard(cls, extra: tuple[Path, ...] = ()) -> Catalog:
@@ -145,17 +162,31 @@ class Catalog:
 
     def find(self, name: str) -> Entry:
         """The entry for a scientific name, a common name (also plural or counted) or a unique part of either."""
-        filed = self._filed(name)
+        filed = self._filed(name) or self.chosen.get(name)
         if filed:
             return filed
+        try:
+            return self._unique(name)
+        except UnknownSpecies as error:
+            answer = self.ask(name, error.candidates) if self.ask and error.candidates else None
+            if answer is None:
+                raise
+            return self.chosen.setdefault(name, answer)
+
+    def _unique(self, name: str) -> Entry:
+        """The one entry that answers to a name; UnknownSpecies where there is none, or there are several."""
         wanted = wanted_keys(name)
-        for matches in (self._named, self._abbreviated, self._with_part, self._with_words, self._with_piece):
+        for matches in (self._named, self._abbreviated, self._with_initials):
             found = next((entries for key in wanted if (entries := matches(key))), ())
-            if len(found) == 1:
-                return found[0]
             if found:
-                raise UnknownSpecies(f"{quoted(name)} could be {_choices(found)}; write the full name")
-        raise UnknownSpecies(f"no profile answers to {quoted(name)}{self._offer(name)}")
+                return _only(name, found)
+        if is_none_of_ours := stranger(name_key(name)):
+            raise UnknownSpecies(f"{quoted(name)} {is_none_of_ours}")
+        for matches in (self._with_part, self._with_words, self._with_piece):
+            found = next((entries for key in wanted if (entries := matches(key))), ())
+            if found:
+                return _only(name, found)
+        raise self._nobody(name)
 
     def _filed(self, name: str) -> Entry | None:
         """The species of this scientific name, found by its file's name without reading the whole library."""
@@ -169,8 +200,41 @@ class Catalog:
         return next((entry for entry in reversed(shelves) if entry.scientific_name == name), None)
 
     def profile(self, name: str) -> Profile:
-        """The profile that answers to `name`; UnknownSpecies or InputProblems otherwise."""
-        return self.read(self.find(name))
+        """The profile that answers to `name`, completed from relatives; UnknownSpecies or InputProblems otherwise."""
+        return self.completed(self.find(name))
+
+    def completed(self, entry: Entry) -> Profile:
+        """The profile of an entry with what it does not state borrowed from its genus, else from its family."""
+        from coswim.profiles.borrowing import completed
+
+        if entry.path not in self._completed:
+            self._completed[entry.path] = completed(self.read(entry), self.circles(entry.scientific_name, entry.family))
+        return self._completed[entry.path]
+
+    def genus(self, name: str) -> tuple[Profile, ...]:
+        """The profiles of the other species of a genus, by its present or an older name."""
+        genus = name.partition(" ")[0]
+        return self._readable(
+            entry
+            for entry in self.entries.values()
+            if entry.scientific_name != name
+            and genus in {each.partition(" ")[0] for each in (entry.scientific_name, *entry.also_known_as)}
+        )
+
+    def circles(self, name: str, family: str) -> Iterator[tuple[Profile, ...]]:
+        """The relatives of a species, its genus and then its family; each circle is read when it is asked."""
+        yield self.genus(name)
+        yield self._readable(
+            one for one in self.entries.values() if one.family == family and one.scientific_name != name
+        )
+
+    def _readable(self, entries: Iterable[Entry]) -> tuple[Profile, ...]:
+        """The profiles of some entries; those that cannot be read are no evidence."""
+        found: list[Profile] = []
+        for entry in entries:
+            with suppress(InputProblems):
+                found.append(self.read(entry))
+        return tuple(found)
 
     def read(self, entry: Entry) -> Profile:
         """The whole profile of an entry; InputProblems where it is wrong, or is one of two in a folder."""
@@ -181,7 +245,7 @@ class Catalog:
         return self._read[entry.path]
 
     def evidence(self, profile: Profile, trait: str) -> str:
-        """How strong the weakest source behind a trait is: memory, common-practice, published or measured."""
+        """How strong the weakest source behind a trait is: one of the kinds of evidence."""
         from coswim.profiles.sources import kind_of, weakest
 
         return weakest([kind_of(key, self.bibliography) for key in profile.source_keys(trait)])
@@ -198,31 +262,68 @@ class Catalog:
             return ()
         return self._where(lambda known: known.startswith(initial) and known.partition(" ")[2] == epithet)
 
+    def _with_initials(self, key: str) -> tuple[Entry, ...]:
+        """`cae` for Chinese algae eater, where no more than one species has these initials."""
+        if not FEWEST_INITIALS <= len(key) <= MOST_INITIALS or not key.isalpha():
+            return ()
+        found = {
+            entry.scientific_name: entry
+            for entry in self.entries.values()
+            for name in entry.common_names
+            if "".join(word[0] for word in name_key(name).split()) == key
+        }
+        return tuple(found.values()) if len(found) == 1 else ()
+
     def _with_part(self, key: str) -> tuple[Entry, ...]:
-        """Whole words in a row."""
-        return self._where(lambda known: f" {key} " in f" {known} ")
+        """Whole words in a row, `angel` also for `angelfish`; a word with a hyphen is one word."""
+        words = (f" {key} ", f" {key}fish ")
+        return self._where(lambda known: any(word in f" {known} " for word in words), whole=True)
 
     def _with_words(self, key: str) -> tuple[Entry, ...]:
         """Whole words in any order."""
         words = set(key.split())
-        return self._where(lambda known: words <= set(known.split()))
+        return self._where(lambda known: words <= set(known.split()), whole=True)
 
     def _with_piece(self, key: str) -> tuple[Entry, ...]:
         """Letters in a row."""
         return self._where(lambda known: key in known) if len(key) >= SHORTEST_PART else ()
 
-    def _where(self, fits: Callable[[str], bool]) -> tuple[Entry, ...]:
-        return tuple(dict.fromkeys(entry for key, entries in self._by_key.items() if fits(key) for entry in entries))
+    def _where(self, fits: Callable[[str], bool], *, whole: bool = False) -> tuple[Entry, ...]:
+        """The entries with a name that fits; for whole words, what stands within a hyphenated word is no word."""
+        index = self._by_whole_words if whole else self._by_key
+        return tuple(dict.fromkeys(entry for key, entries in index.items() if fits(key) for entry in entries))
 
-    def _offer(self, name: str) -> str:
-        near = near_matches(name, [known for entry in self.entries.values() for known in entry.names])
+    @cached_property
+    def _by_whole_words(self) -> Mapping[str, tuple[Entry, ...]]:
+        """By keys in which a hyphenated word is left as it is typed or read as one: `x-ray` has no word `ray`."""
+        index: dict[str, list[Entry]] = {}
+        for entry in self.entries.values():
+            for name in entry.names:
+                halves = name_key(name) if _parts_are_words(name) else ""
+                for key in filter(None, dict.fromkeys((halves, name_key(name.replace("-", ""))))):
+                    index.setdefault(key, []).append(entry)
+        return MappingProxyType({key: tuple(entries) for key, entries in index.items()})
+
+    def _nobody(self, name: str) -> UnknownSpecies:
+        spelled = {known: entry for entry in self.entries.values() for known in entry.names}
+        key = name_key(name)
+        ends = re.compile(rf"\b{re.escape(key)}|{re.escape(key)}\b")
+        begun = {spelled[known]: known for known in reversed(spelled) if ends.search(name_key(known))}
+        near = [*reversed(begun.values())][:MOST_CHOICES] if len(key) >= FEWEST_INITIALS else []
+        near = near or near_matches(name, spelled)
         if near:
-            return f"; did you mean {' or '.join(quoted(match) for match in near)}?"
-        return "; `coswim profile list` shows all, `coswim profile new` starts one"
+            offer = f"did you mean {' or '.join(quoted(match) for match in near)}?"
+            return UnknownSpecies(
+                f"no profile answers to {quoted(name)}; {offer}", tuple(dict.fromkeys(spelled[match] for match in near))
+            )
+        offer = "`coswim profile list` shows all, `coswim profile new` starts one"
+        return UnknownSpecies(f"no profile answers to {quoted(name)}; {offer}")
 
 
-SHORTEST_PART = 3
-MOST_CHOICES = 4
+SHORTEST_PART = 4
+FEWEST_INITIALS, MOST_INITIALS = 3, 5
+MOST_CHOICES = 12
+LETTER_AND_HYPHEN = re.compile(r"\b\w-\w|\b\w{1,2}-")
 
 
 def read_profile(path: Path) -> Profile:
@@ -243,7 +344,19 @@ def profile_files(folder: Path) -> tuple[Path, ...]:
     )
 
 
+def _parts_are_words(name: str) -> bool:
+    """The halves of its hyphenated words are words too: those of `red-tailed` are, those of `x-ray` are not."""
+    return LETTER_AND_HYPHEN.search(name) is None
+
+
+def _only(name: str, found: tuple[Entry, ...]) -> Entry:
+    if len(found) == 1:
+        return found[0]
+    raise UnknownSpecies(f"{name!r} could be {_choices(found)}; write the full name", found)
+
+
 def _choices(entries: tuple[Entry, ...]) -> str:
-    shown = [f"{e.scientific_name} ({e.common_names[0] if e.common_names else '?'})" for e in entries[:MOST_CHOICES]]
+    names = [(e.scientific_name, e.common_names[0] if e.common_names else "?") for e in entries[:MOST_CHOICES]]
+    shown = [f"{shortened(scientific)} ({shortened(common)})" for scientific, common in names]
     more = len(entries) - len(shown)
     return " or ".join(shown) + (f" or {more} more" if more else "")

@@ -5,12 +5,13 @@ The annotations are evaluated here, once; put off, pydantic would have to read e
 
 from collections import Counter
 from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, BeforeValidator, Field, field_validator
 
 from coswim.profiles import scales
-from coswim.profiles.names import is_scientific, no_name
+from coswim.profiles.names import is_hybrid, is_scientific, no_name
 from coswim.profiles.traits import Trait, traits
 from coswim.text.fields import (
     BodyFraction,
@@ -22,6 +23,7 @@ from coswim.text.fields import (
     LengthRange,
     PhRange,
     Strict,
+    TankLength,
     TemperatureRange,
     Text,
     one_of,
@@ -58,7 +60,8 @@ def _as_list(value: Any) -> Any:
     return [value] if isinstance(value, str) else value
 
 
-def _no_repeats(words: tuple[str, ...]) -> tuple[str, ...]:
+def no_repeats(words: tuple[str, ...]) -> tuple[str, ...]:
+    """The words, each of them only once; ValueError naming one that is repeated."""
     repeated = next((word for word, times in Counter(words).items() if times > 1), None)
     if repeated is not None:
         raise ValueError(f"{quoted(repeated)} is listed twice")
@@ -69,14 +72,27 @@ def _scale(scale: scales.Scale) -> Any:
     return one_of(scale.words, what=f"word for {scale.name}")
 
 
+def _needed(description: str, **more: Any) -> Any:
+    """A part that a keeper may leave out, though its block is of no use without it.
+
+    Its type says that it is there, since `usable` hands on no block without it; a profile as it was read may lack it.
+    """
+    return Field(None, description=description, **more)
+
+
 ScientificName = Annotated[str, FromText(_scientific, schema={"type": "string", "examples": ["Betta splendens"]})]
-Names = Annotated[
-    tuple[Text, ...], BeforeValidator(_as_list), AfterValidator(_no_repeats), Field(max_length=MOST_NAMES)
-]
+Names = Annotated[tuple[Text, ...], BeforeValidator(_as_list), AfterValidator(no_repeats), Field(max_length=MOST_NAMES)]
 Form = Annotated[str, _scale(scales.FORM)]
 Temperament_ = Annotated[str, _scale(scales.TEMPERAMENT)]
 Nips = Annotated[str, _scale(scales.NIPS)]
 Stamina = Annotated[str, _scale(scales.STAMINA)]
+Boldness = Annotated[str, _scale(scales.BOLDNESS)]
+Guards = Annotated[str, _scale(scales.GUARDS)]
+Territory = Annotated[str, _scale(scales.TERRITORY)]
+Settling = Annotated[str, _scale(scales.SETTLING)]
+Hardiness = Annotated[str, _scale(scales.HARDINESS)]
+Current = Annotated[str, _scale(scales.CURRENT)]
+Jumps = Annotated[str, _scale(scales.JUMPS)]
 EatsFish = Annotated[str, _scale(scales.EATS_FISH)]
 Diet = Annotated[str, _scale(scales.DIET)]
 Level = Annotated[str, _scale(scales.LEVEL)]
@@ -99,7 +115,7 @@ class Body(Strict):
 
     form: Form = Field(description="one of " + ", ".join(scales.FORM.words))
     standard_length: LengthFraction | None = Field(None, description="standard length over total length, e.g. 0.82")
-    depth: BodyFraction = Field(description="deepest point, fraction of standard length, e.g. 0.25-0.3")
+    depth: BodyFraction = _needed("deepest point, fraction of standard length, e.g. 0.25-0.3")
     width: BodyFraction | None = Field(None, description="widest point, fraction of standard length")
     weight: Weight | None = Field(None, description="own length-weight relation {a, b}; else the form's prior")
 
@@ -107,29 +123,56 @@ class Body(Strict):
 class Temperament(Strict):
     """How it treats others and what it can take."""
 
-    own_kind: Temperament_ = Field(
-        title="To its own kind", description="towards its own kind: " + ", ".join(scales.TEMPERAMENT.words)
+    own_kind: Temperament_ = _needed(
+        "towards its own kind: " + ", ".join(scales.TEMPERAMENT.words), title="To its own kind"
     )
-    other_fish: Temperament_ = Field(
-        title="To other fish", description="towards other fish: " + ", ".join(scales.TEMPERAMENT.words)
+    other_fish: Temperament_ = _needed(
+        "towards other fish: " + ", ".join(scales.TEMPERAMENT.words), title="To other fish"
     )
     nips: Nips = Field("never", description="nips fins: " + ", ".join(scales.NIPS.words))
     stamina: Stamina = Field("average", description="how much chasing it takes: " + ", ".join(scales.STAMINA.words))
+    boldness: Boldness | None = Field(
+        None, description="whether bustle keeps it from the food: " + ", ".join(scales.BOLDNESS.words)
+    )
+    guards: Guards | None = Field(None, description="who guards eggs or young: " + ", ".join(scales.GUARDS.words))
+    territory: Territory | None = Field(None, description="what it holds: " + ", ".join(scales.TERRITORY.words))
+    rough_from: Length | None = Field(
+        None, description="total length from which these words hold; smaller ones are a step milder, e.g. 12 cm"
+    )
+
+
+class Sexes(Strict):
+    """How males and females differ, where that decides."""
+
+    male_length: LengthRange | None = Field(None, description="total length of an adult male, e.g. 10-12 cm")
+    female_length: LengthRange | None = Field(None, description="total length of an adult female, e.g. 6-8 cm")
+    females_per_male: Annotated[int, whole_number(0, 10)] | None = Field(
+        None, description="females wanted for each male, so that none is driven too hard"
+    )
+    males: Temperament_ | None = Field(
+        None, description="males towards each other: " + ", ".join(scales.TEMPERAMENT.words)
+    )
 
 
 class FeedingStyle(Strict):
     """What it eats, where, when and how fast."""
 
-    diet: Diet = Field(description="one of " + ", ".join(scales.DIET.words))
-    eats_fish: EatsFish = Field(description="one of " + ", ".join(scales.EATS_FISH.words))
-    level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(_no_repeats)] = Field(
+    diet: Diet = _needed("one of " + ", ".join(scales.DIET.words))
+    eats_fish: EatsFish = _needed("one of " + ", ".join(scales.EATS_FISH.words))
+    longest_prey: Annotated[float, _decimal(0.05, 2)] | None = Field(
+        None, description="longest fish that it swallows over its own length where that is published, e.g. 0.7"
+    )
+    level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(no_repeats)] = _needed(
+        "where it feeds: a list of " + ", ".join(scales.LEVEL.words),
         title="Feeding level",
-        description="where it feeds: a list of " + ", ".join(scales.LEVEL.words),
         min_length=1,
         max_length=len(scales.LEVEL.words),
     )
-    pace: Pace = Field(description="how fast it eats: " + ", ".join(scales.PACE.words))
-    active: Active = Field(description="when it feeds: " + ", ".join(scales.ACTIVE.words))
+    pace: Pace = _needed("how fast it eats: " + ", ".join(scales.PACE.words))
+    active: Active = _needed("when it feeds: " + ", ".join(scales.ACTIVE.words))
+    settling: Settling | None = Field(
+        None, description="how soon it eats in a new tank: " + ", ".join(scales.SETTLING.words)
+    )
 
 
 class Schooling(Strict):
@@ -143,16 +186,34 @@ class Schooling(Strict):
 class WaterRanges(Strict):
     """The water in which it is kept long and well."""
 
-    temperature: TemperatureRange = Field(description="e.g. 24-28 C")
-    ph: PhRange = Field(description="e.g. 6.0-7.5")
-    hardness: HardnessRange = Field(description="e.g. 2-15 dGH")
+    temperature: TemperatureRange = _needed("e.g. 24-28 C")
+    ph: PhRange = _needed("e.g. 6.0-7.5")
+    hardness: HardnessRange = _needed("e.g. 2-15 dGH")
     salinity: Salinity = Field("fresh", title="Salt", description="one of " + ", ".join(scales.SALINITY.words))
+    current: Current | None = Field(None, description="current it wants: " + ", ".join(scales.CURRENT.words))
+    hardiness: Hardiness | None = Field(
+        None, description="what it stands of spoilt water: " + ", ".join(scales.HARDINESS.words)
+    )
 
 
 NO_TRAITS = frozenset({"scientific_name", "also_known_as", "common_names", "family", "cautions", "notes", "sources"})
 """What a profile says besides traits. Every other field is a trait: it wants a source and is shown."""
-MAY_BE_ABSENT = frozenset({"record_length", "features"})
-"""Traits whose absence is no gap: no record is known, or it has no such features."""
+MAY_BE_ABSENT = frozenset(
+    {
+        *("record_length", "features", "temperament.rough_from", "feeding_style.longest_prey"),
+        *("sexes", "sexes.male_length", "sexes.female_length", "sexes.females_per_male", "sexes.males"),
+    }
+)
+"""Traits whose absence is no gap: no record is known, it has no such features, or the sexes are alike."""
+NEEDED: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "body": ("form", "depth"),
+        "temperament": ("own_kind", "other_fish"),
+        "feeding_style": ("diet", "eats_fish", "level", "pace", "active"),
+        "water_ranges": ("temperature", "ph", "hardness"),
+    }
+)
+"""The parts without which a block cannot be used."""
 
 SourceKeys = Annotated[tuple[Text, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=MOST_NAMES)]
 
@@ -166,17 +227,23 @@ class Profile(Strict):
     family: Text = Field(description="scientific family name, e.g. Osphronemidae")
     adult_length: LengthRange = Field(description="total length of a well-kept adult, e.g. 45-60 cm")
     record_length: Length | None = Field(None, description="longest total length on record, e.g. 75 cm")
-    body: Body = Field(description="form and depth at least")
+    usual_size: Length | None = Field(None, description="total length at which the trade usually sells it, e.g. 5 cm")
+    sexes: Sexes | None = Field(None, description="male_length, female_length, females_per_male, males")
+    body: Body = Field(description="form at least, and depth where it is known")
     mouth_gape: BodyFraction | None = Field(
         None, title="Mouth", description="widest opening, fraction of standard length"
     )
     growth: GrowthRange | None = Field(None, description="von Bertalanffy K per year in an aquarium, e.g. 0.4-0.7")
-    temperament: Temperament | None = Field(None, description="own_kind, other_fish, nips, stamina")
+    temperament: Temperament | None = Field(None, description="own_kind, other_fish, nips, stamina, boldness")
     feeding_style: FeedingStyle | None = Field(None, description="diet, eats_fish, level, pace, active")
     schooling: Schooling | None = Field(None, title="Company", description="smallest_group")
     swimming: Swimming | None = Field(None, description="one of " + ", ".join(scales.SWIMMING.words))
+    smallest_tank: TankLength | None = Field(
+        None, description="length of the smallest sensible tank for its smallest group, when grown, e.g. 80 cm"
+    )
     water_ranges: WaterRanges | None = Field(None, description="temperature, ph, hardness, salinity")
-    features: Annotated[tuple[Feature, ...], AfterValidator(_no_repeats)] = Field(
+    jumps: Jumps | None = Field(None, description="whether it leaves an open tank: " + ", ".join(scales.JUMPS.words))
+    features: Annotated[tuple[Feature, ...], AfterValidator(no_repeats)] = Field(
         (),
         title="Feature",
         description="any of " + ", ".join(scales.FEATURES.words),
@@ -230,6 +297,21 @@ class Profile(Strict):
     def source_keys(self, trait: str) -> tuple[str, ...]:
         """Keys of the sources behind a trait: its own, else those of its block; () when unsourced."""
         return self.sources.get(trait) or self.sources.get(trait.partition(".")[0]) or ()
+
+    def usable(self) -> "Profile":
+        """The profile without the blocks that lack a needed part, which then count as unknown; the body stays."""
+        halves = {part.partition(".")[0]: None for part in self.lacking() if not part.startswith("body.")}
+        return self.model_copy(update=halves) if halves else self
+
+    def lacking(self) -> tuple[str, ...]:
+        """The needed parts that the blocks which it states lack: `body.depth`."""
+        needed = (f"{block}.{part}" for block, parts in NEEDED.items() if self.has(block) for part in parts)
+        return tuple(part for part in needed if not self.has(part))
+
+    @property
+    def is_hybrid(self) -> bool:
+        """It is no species but a cross made by breeders, so that no relative tells what it is like."""
+        return is_hybrid(self.scientific_name)
 
     @property
     def name(self) -> str:

@@ -58,12 +58,13 @@ TEMPERAMENT = Scale(
 )
 NIPS = Scale(
     "nips",
-    "share of individuals that nip fins, barbels or eyes in an ordinary group",
+    "chance that one fish without company to keep it busy nips fins, barbels or eyes within two years",
     (
         Step("never", 0.0, "not known to nip"),
-        Step("sometimes", 0.2, "nips when bored, hungry or in too small a group"),
-        Step("often", 0.7, "known fin nipper"),
+        Step("sometimes", 0.1, "nips when bored, hungry or in too small a group"),
+        Step("often", 0.6, "known fin nipper"),
     ),
+    source="judgement, so that in a group of six somebody nips in about half of the tanks, or in a tenth",
 )
 STAMINA = Scale(
     "stamina",
@@ -71,7 +72,73 @@ STAMINA = Scale(
     (
         Step("fragile", 0.5, "stops feeding or sickens under mild harassment"),
         Step("average", 1.0, "copes with occasional chasing"),
-        Step("tough", 2.0, "armoured, bold or quick enough to shrug it off"),
+        Step("tough", 2.0, "robust, bold or quick enough to shrug it off"),
+    ),
+)
+BOLDNESS = Scale(
+    "boldness",
+    "part of the meal that it misses beside a crowd of bold, quick fish",
+    (
+        Step("timid", 0.7, "hangs back from bustle and comes to the food when the others have done"),
+        Step("ordinary", 0.2, "waits for a gap at most"),
+        Step("bold", 0.0, "comes to the food whoever is there"),
+    ),
+)
+GUARDS = Scale(
+    "guards",
+    "fish of a couple that drive others off while eggs or young are guarded",
+    (
+        Step("no", 0, "scatters or hides its eggs, or carries them without holding a place"),
+        Step("pair", 2, "both parents guard"),
+        Step("male", 1, "the male guards, as bubble nesters do"),
+        Step("female", 1, "the female guards, as many cave spawners do"),
+    ),
+)
+TERRITORY = Scale(
+    "territory",
+    "floor that it holds, over that of an ordinary floor-holder of its length",
+    (
+        Step("none", 0.0, "holds no place"),
+        Step("site", 0.25, "a cave, a shell or a leaf and what lies before it"),
+        Step("ground", 1.0, "a patch of the floor"),
+        Step("whole tank", 2.0, "all that it can see"),
+    ),
+)
+SETTLING = Scale(
+    "settling",
+    "days in a new tank until it takes its whole ration",
+    (
+        Step("quick", 2.0, "feeds on the first or second day"),
+        Step("ordinary", 6.0, "feeds warily for some days"),
+        Step("slow", 18.0, "may eat nothing for a week or more: shy fish, large hunters"),
+    ),
+    source="common practice",
+)
+HARDINESS = Scale(
+    "hardiness",
+    "what it stands of ammonia, nitrite and nitrate, in parts of the limits for sensitive animals",
+    (
+        Step("delicate", 1.0, "fails first when the water slips"),
+        Step("ordinary", 1.5, "stands a missed water change"),
+        Step("hardy", 2.5, "stands what kills others"),
+    ),
+)
+CURRENT = Scale(
+    "current",
+    "order of the current that it wants, 0 to 2",
+    (
+        Step("still", 0, "ponds, weed beds, backwaters"),
+        Step("moderate", 1, "a filter's ordinary flow"),
+        Step("strong", 2, "streams and rapids"),
+    ),
+)
+JUMPS = Scale(
+    "jumps",
+    "chance that one fish leaves an open tank in a month in which nothing frightens it",
+    (
+        Step("rarely", 0.00001, "hardly ever leaves the water"),
+        Step("when startled", 0.00015, "leaps when it is chased, new or frightened"),
+        Step("habitually", 0.02, "leaps or climbs out sooner or later"),
     ),
 )
 EATS_FISH = Scale(
@@ -109,13 +176,13 @@ LEVEL = Scale(
 )
 PACE = Scale(
     "pace",
-    "minutes to eat its fill with food in front of it, for a fish of 10 g",
+    "minutes to eat a day's maintenance with food in front of it, for a fish of 10 g",
     (
-        Step("still", 40.0, "waits for food to come, one piece at a time"),
+        Step("still", 15.0, "waits for food to come, one piece at a time"),
         Step("slow", 9.0, "searches by smell or mouths each piece"),
-        Step("steady", 3.0, "feeds without hurry"),
-        Step("fast", 2.0, "comes at once and eats quickly"),
-        Step("frantic", 1.0, "a feeding frenzy: the food is gone in a minute"),
+        Step("steady", 3.2, "feeds without hurry"),
+        Step("fast", 1.7, "comes at once and eats quickly"),
+        Step("frantic", 0.8, "a feeding frenzy: the food is gone in a minute"),
     ),
 )
 ACTIVE = Scale(
@@ -161,10 +228,11 @@ FEATURES = Scale(
         Step("venomous-spine", 1, "a spine that injects venom"),
         Step("electric", 1, "gives off electricity, weak or strong"),
         Step("strong-bite", 1, "jaws that take pieces out of other fish or a finger"),
-        Step("jumper", 1, "leaps or climbs out of an open tank"),
+        Step("cheek-spines", 1, "a spine under the eye that it flicks out, as loaches do"),
         Step("air-breather", 1, "must reach the surface for air"),
         Step("sand-sifter", 1, "needs sand to dig or sift"),
-        Step("plant-eater", 1, "eats or uproots plants"),
+        Step("plant-eater", 1, "eats plants"),
+        Step("digger", 1, "digs the bottom over and uproots plants"),
         Step("high-oxygen", 1, "needs fast, oxygen-rich water"),
         Step("protruding-eyes", 1, "eyes that stand out and are easily hurt"),
         Step("scale-eater", 1, "bites scales or mucus off other fish"),
@@ -175,12 +243,19 @@ SCALES = (
     TEMPERAMENT,
     NIPS,
     STAMINA,
+    BOLDNESS,
+    GUARDS,
+    TERRITORY,
     EATS_FISH,
     DIET,
     LEVEL,
     PACE,
     ACTIVE,
+    SETTLING,
     SWIMMING,
     SALINITY,
+    HARDINESS,
+    CURRENT,
+    JUMPS,
     FEATURES,
 )

@@ -9,20 +9,28 @@ from typing import Annotated
 
 from pydantic import Field
 
-from coswim.text.document import YamlDocument, read_document, read_file
+from coswim.text.document import YamlDocument, dotted, read_document, read_file
 from coswim.text.fields import Strict, Text, one_of
 from coswim.text.problems import InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
 
-EVIDENCE = ("memory", "common-practice", "published", "measured")  # weakest first
-ALWAYS_KNOWN = ("memory", "common-practice")
+EVIDENCE: Mapping[str, int] = MappingProxyType(
+    {"memory": 0, "relatives": 1, "common-practice": 2, "published": 3, "measured": 4, "own-observation": 4}
+)
+"""Kinds of evidence with their rank, weakest first; what a keeper saw of this fish stands with what was measured."""
+UNSOURCED = ("memory", "relatives")
+"""Kinds that are no word on the species itself."""
+OWN_OBSERVATION = "own-observation"
+ALWAYS_KNOWN = ("memory", "relatives", "common-practice", OWN_OBSERVATION)
 """Keys that need no entry in a bibliography: they say honestly that there is no text behind a value."""
+KINDS = tuple(kind for kind in EVIDENCE if kind != "relatives")
+"""Kinds of evidence that a text may be."""
 
 
 class Source(Strict):
     """One entry of the bibliography."""
 
-    kind: Annotated[str, one_of(EVIDENCE, what="kind of evidence")] = Field(description="one of " + ", ".join(EVIDENCE))
+    kind: Annotated[str, one_of(KINDS, what="kind of evidence")] = Field(description="one of " + ", ".join(KINDS))
     citation: Text = Field(description="author, year, title, where")
 
 
@@ -44,15 +52,18 @@ def read_bibliography(path: Path) -> Bibliography:
 
 
 def kind_of(key: str, bibliography: Bibliography) -> str:
-    """How strong the evidence behind a source key is; an unknown key is no better than memory."""
+    """How strong the evidence behind a source key is; an unknown key is no better than memory.
+
+    A kind of evidence stands for itself, so that a stranger's source may be named by its strength alone.
+    """
     if key in bibliography:
         return bibliography[key].kind
-    return key if key in ALWAYS_KNOWN else EVIDENCE[0]
+    return key if key in ALWAYS_KNOWN else "memory"
 
 
 def weakest(kinds: list[str]) -> str:
     """The weakest of some kinds of evidence; memory when there is none."""
-    return min(kinds, key=EVIDENCE.index) if kinds else EVIDENCE[0]
+    return min(kinds, key=EVIDENCE.__getitem__) if kinds else "memory"
 
 
 def _entries(document: YamlDocument, found: dict[str, Source]) -> Iterator[Problem]:
@@ -65,5 +76,5 @@ def _entries(document: YamlDocument, found: dict[str, Source]) -> Iterator[Probl
 
 
 def _inside(problem: Problem, key: str) -> Problem:
-    path = f"{key}.{problem.path}" if problem.path else key
+    path = f"{dotted((key,))}.{problem.path}" if problem.path else dotted((key,))
     return Problem(problem.file, problem.line, problem.column, path, problem.message)

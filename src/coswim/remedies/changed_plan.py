@@ -37,6 +37,11 @@ class ChangedPlan:
         """What the proposal is called."""
         return self.proposed.name
 
+    @property
+    def moves_in(self) -> str:
+        """The order in which the proposal moves in."""
+        return self.proposed.moves_in
+
     @cached_property
     def read(self) -> ReadPlan:
         """The plan with the changed proposal in place of the original, in the changed tank."""
@@ -53,6 +58,20 @@ class ChangedPlan:
     def with_feeding(self, **values: Any) -> ChangedPlan:
         """The same, fed otherwise."""
         return replace(self, feeding=self.feeding.model_copy(update=values))
+
+    def moving(self, moves_in: str) -> ChangedPlan:
+        """The same in another order of moving in."""
+        return replace(self, proposed=self.proposed.model_copy(update={"moves_in": moves_in}))
+
+    @property
+    def has_residents(self) -> bool:
+        """Fish live there already."""
+        return bool(self.origin.plan.residents)
+
+    def everyone(self) -> Iterator[tuple[GroupEntry, Profile]]:
+        """Every group in the tank, residents first."""
+        for entry in (*self.origin.plan.residents, *(entry for entry in self.add if entry)):
+            yield entry, self.origin.profile(entry)
 
     def with_group(self, index: int, **values: Any) -> ChangedPlan:
         """The same with one group of the proposal changed."""

@@ -5,12 +5,12 @@ Steps and ends of the ladders are judgement: what a keeper can keep up.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from math import floor
 from types import MappingProxyType
 from typing import Any
 
-from coswim.plans.plan import FOODS, HOURS
+from coswim.plans.plan import FOODS, HOURS, MOVES_IN
 from coswim.remedies.change import Change, Ladder
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.text import wording
@@ -29,8 +29,23 @@ FOOD_WORDS: Mapping[str, str] = MappingProxyType(
         "frozen": "feed frozen food",
         "live": "feed live food",
         "soft": "feed soft food",
+        "greens": "feed greens",
+        "flakes": "feed flakes",
     }
 )
+ORDER_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "last": "let the newcomers move in last",
+        "together": "move all of them into a rearranged tank at once",
+        "first": "let the newcomers live in the tank first and move the residents in after them",
+    }
+)
+MORE_MEALS = (3, 4)
+FEW_TO_HAND_FEED = 2
+SOFT = "soft plants"
+AT_THE_FOOD = frozenset({"feeding-competition"})
+CONTESTED = frozenset({"aggression"})
+"""Hazards against which a keeper would think of it."""
 
 
 def hours(plan: ChangedPlan) -> Iterator[Ladder]:
@@ -44,8 +59,23 @@ def hours(plan: ChangedPlan) -> Iterator[Ladder]:
 def foods(plan: ChangedPlan) -> Iterator[Ladder]:
     """Sink the food, float it, or feed another kind."""
     for food in FOODS:
-        if food != plan.feeding.food:
-            yield Ladder([_fed(FOOD_WORDS[food], food=food)])
+        if plan.feeding.food != (food,):
+            yield Ladder([_fed(FOOD_WORDS[food], food=(food,))])
+
+
+def meals(plan: ChangedPlan) -> Iterator[Ladder]:
+    """Feed as much in more and smaller meals."""
+    more = [number for number in MORE_MEALS if number > plan.feeding.meals]
+    yield Ladder([_fed(f"feed {number} smaller meals a day", meals=float(number)) for number in more], AT_THE_FOOD)
+
+
+def by_hand(plan: ChangedPlan) -> Iterator[Ladder]:
+    """Feed a single fish, or one of a few, with tongs or apart."""
+    names = plan.feeding.by_hand
+    for entry, profile in plan.everyone():
+        if entry.count <= FEW_TO_HAND_FEED and entry.species not in names:
+            words = f"feed the {profile.name} by hand, with tongs or apart"
+            yield Ladder([_fed(words, by_hand=(*names, entry.species))], AT_THE_FOOD)
 
 
 def places(plan: ChangedPlan) -> Iterator[Ladder]:
@@ -105,6 +135,26 @@ def water_changes(plan: ChangedPlan) -> Iterator[Ladder]:
             if share >= now.share and days <= now.every and (share, days) != (now.share, now.every)
         ]
     )
+
+
+def furnishing(plan: ChangedPlan) -> Iterator[Ladder]:
+    """Take hard furnishing out, or put soft plants in."""
+    if plan.tank.furnishing != SOFT:
+        hard = plan.tank.furnishing != "bare"
+        words = "plant softly instead of hard roots and rocks" if hard else "plant the tank softly"
+        yield Ladder([_kept(words, furnishing=SOFT)])
+
+
+def order(plan: ChangedPlan) -> Iterator[Ladder]:
+    """Let them move in together, or let the newcomers have the tank first."""
+    if plan.has_residents:
+        for moves_in in MOVES_IN:
+            if moves_in != plan.moves_in:
+                yield Ladder([Change(("moves_in",), ORDER_WORDS[moves_in], _moving(moves_in))], CONTESTED)
+
+
+def _moving(moves_in: str) -> Callable[[ChangedPlan], ChangedPlan]:
+    return lambda plan: plan.moving(moves_in)
 
 
 def _kept(words: str, **values: Any) -> Change:

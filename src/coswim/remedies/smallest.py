@@ -35,7 +35,8 @@ def smallest_change(
         for tried in (chosen, _at_its_most(chosen)):
             if trial.solves(_all(tried)):
                 return _all(_shrunk(trial, tried))
-    return next(_mended(trial, findings, pool), None)
+    mended = next(_mended(trial, findings, pool), None)
+    return _all(_shrunk(trial, mended)) if mended else None
 
 
 def _all(chosen: Sequence[Option]) -> Change:
@@ -45,7 +46,7 @@ def _all(chosen: Sequence[Option]) -> Change:
 def _sets(trial: Trial, findings: Sequence[Finding], pool: Sequence[Option]) -> Iterator[tuple[Option, ...]]:
     """Sets of changes that might do, small ones first, and among these those of least effort.
 
-    One of the set brings each finding to medium, or several lower it, and something is left to buy.
+    One of the set brings each finding to medium, or several lower it, and something is left of what was to be bought.
     """
     left = {option.change.key: [trial.left_of(finding, option.change) for finding in findings] for option in pool}
 
@@ -63,7 +64,7 @@ def _sets(trial: Trial, findings: Sequence[Finding], pool: Sequence[Option]) -> 
             for chosen in sets
             if may_do(chosen)
             and go_together([option.change for option in chosen])
-            and _all(chosen).apply(trial.plan).proposal.add
+            and (not trial.plan.proposal.add or _all(chosen).apply(trial.plan).proposal.add)
         )
         yield from islice(hopeful, MOST_TRIED)
 
@@ -83,7 +84,7 @@ def _shrunk(trial: Trial, chosen: Sequence[Option]) -> Sequence[Option]:
     return chosen
 
 
-def _mended(trial: Trial, findings: Sequence[Finding], pool: Sequence[Option]) -> Iterator[Change]:
+def _mended(trial: Trial, findings: Sequence[Finding], pool: Sequence[Option]) -> Iterator[tuple[Option, Option]]:
     """A change that does away with everything grave but brings something new, with another that mends that."""
     known = {finding.found.key for finding in findings}
     for option in pool:
@@ -91,9 +92,8 @@ def _mended(trial: Trial, findings: Sequence[Finding], pool: Sequence[Option]) -
         new = to_remedy(after.assessed, BEARABLE)
         if new and not known & {finding.found.key for finding in new}:
             for other in options_against(new[0], after, ladders(after.plan), aim=BEARABLE):
-                both = _all([option, other])
-                if go_together([option.change, other.change]) and trial.solves(both):
-                    yield both
+                if go_together([option.change, other.change]) and trial.solves(_all([option, other])):
+                    yield option, other
 
 
 def _with_less_water(trial: Trial, single: Option, others: Sequence[Option]) -> Sequence[Option]:

@@ -40,7 +40,7 @@ def longer(plan: ChangedPlan) -> Iterator[Ladder]:
     """Buy them longer, up to the largest they get."""
     for index, entry, profile in plan.groups():
         step = FINE_STEP if profile.adult_length.high <= FINE_BELOW else STEP
-        first, last = floor(entry.length / step) + 1, floor(profile.adult_length.high / step)
+        first, last = floor((entry.length or 0.0) / step) + 1, floor(profile.adult_length.high / step)
         whom = _whom(plan, entry, profile)
         lengths = [step * number for number in range(first, last + 1)]
         yield Ladder([_bought(index, f"buy{whom} at {length:g} cm or longer", length=length) for length in lengths])

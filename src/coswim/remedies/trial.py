@@ -19,11 +19,14 @@ NOTICED = 0.2
 
 @dataclass(frozen=True, eq=False)
 class Trial:
-    """A plan, as proposed or changed, with its newcomers and with the residents alone; from it changes are tried."""
+    """A plan, as proposed or changed, with its newcomers and with the residents alone; from it changes are tried.
+
+    Without `alone` there are no newcomers, and the tank as it stands is on trial itself.
+    """
 
     plan: ChangedPlan
     assessed: Assessment
-    alone: Assessment
+    alone: Assessment | None
     effort: Effort
     _after: dict[str, Trial] = field(default_factory=dict)
 
@@ -35,7 +38,7 @@ class Trial:
 
     def _try(self, plan: ChangedPlan) -> Trial:
         catalog, alone = self.assessed.catalog, self.alone
-        if plan.tank != self.plan.tank or plan.feeding != self.plan.feeding:
+        if alone and (plan.tank != self.plan.tank or plan.feeding != self.plan.feeding):
             alone = Assessment(build_scene(plan.read, None, catalog, self.effort, like=alone.scene), catalog)
         scene = build_scene(plan.read, plan.proposal, catalog, self.effort, like=self.assessed.scene)
         return Trial(plan, Assessment(scene, catalog, alone), alone, self.effort)
@@ -46,7 +49,8 @@ class Trial:
 
     def harms_residents(self, change: Change) -> bool:
         """The change brings a serious risk on the fish that live there, with or without newcomers."""
-        return is_worse(self.after(change).alone, self.alone)
+        after = self.after(change).alone
+        return after is not None and self.alone is not None and is_worse(after, self.alone)
 
     def solves(self, change: Change) -> bool:
         """The change brings the proposal to medium or low and does not harm the residents.

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 
 from coswim import __version__
 from coswim.aftercare.calendar import Calendar
 from coswim.aftercare.stop_rule import StopRule
 from coswim.screening import Screened
+from coswim.text.printable import json_text
 
 SCHEMA = 1
 
@@ -39,4 +39,4 @@ def write(made: Calendar, screened: Screened, rules: Sequence[StopRule], ways_ou
         "way_out": list(ways_out),
         "cautions": list(screened.cautions),
     }
-    return json.dumps(data, indent=2) + "\n"
+    return json_text(data)

@@ -13,7 +13,7 @@ from coswim.findings.finding import Consequence
 from coswim.remedies.remedy import Remedy
 from coswim.screening import Screened, Screening
 from coswim.text.printable import json_text
-from coswim.verdict.rating import Finding, Unrated
+from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding, Unrated
 from coswim.verdict.risk import VERDICTS, Level, Likelihood
 
 SCHEMA = 1
@@ -33,8 +33,10 @@ def as_data(screening: Screening) -> dict[str, Any]:
         "draws": screening.effort.draws,
         "seed": screening.effort.seed,
         "months": screening.horizon,
-        "note": "model output for ranking and explaining, not a calibrated probability",
-        "assumed": list(screening.read.plan.assumed()),
+        "note": "model output for ranking and explaining, not calibrated odds",
+        "assumed": [*screening.read.plan.assumed(), *screening.read.assumed],
+        "as_it_stands_verdict": screening.as_it_stands.verdict,
+        "as_it_stands_risk": screening.as_it_stands.risk_number,
         "as_it_stands": [_told(one, screening.as_it_stands) for one in screening.as_it_stands.told],
         "proposals": [_proposal(proposal) for proposal in screening.proposals],
     }
@@ -53,6 +55,9 @@ def _proposal(proposal: Screened) -> dict[str, Any]:
         "remedies_searched": proposal.remedies_searched,
         "best_change": _remedy(proposal.best_change) if proposal.best_change else None,
         "sensitivity": proposal.sensitivity,
+        "watch": list(proposal.watch),
+        "narrowest_margin": proposal.margin,
+        "was": proposal.was,
         "cautions": list(proposal.cautions),
     }
 
@@ -118,7 +123,7 @@ def schema() -> dict[str, Any]:
     findings = {"type": "array", "items": finding}
     proposal = _object(
         name=text,
-        verdict={"type": "string", "description": " | ".join(VERDICTS.values())},
+        verdict={"type": "string", "description": " | ".join((*VERDICTS.values(), CANNOT_BE_JUDGED))},
         risk=whole,
         level=level,
         likelihood={**share, "description": "draws in which any finding of that consequence happens"},
@@ -128,6 +133,9 @@ def schema() -> dict[str, Any]:
         remedies_searched={"type": "boolean"},
         best_change={"anyOf": [remedy, {"type": "null"}]},
         sensitivity=text,
+        watch=texts,
+        narrowest_margin=text,
+        was={"type": ["integer", "null"], "description": "the risk that an earlier screening found"},
         cautions=texts,
     )
     whole_screening = _object(
@@ -139,6 +147,8 @@ def schema() -> dict[str, Any]:
         months=whole,
         note=text,
         assumed=texts,
+        as_it_stands_verdict=text,
+        as_it_stands_risk=whole,
         as_it_stands=findings,
         proposals={"type": "array", "items": proposal},
     )

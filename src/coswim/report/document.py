@@ -29,6 +29,12 @@ class Bullets(NamedTuple):
     items: tuple[Line, ...]
 
 
+class Facts(NamedTuple):
+    """Short labels, each with a line that says what there is to say of it."""
+
+    rows: tuple[tuple[str, Line], ...]
+
+
 class Table(NamedTuple):
     """Rows of cells under a header; numeric columns are aligned right. `numeric` holds their indexes."""
 
@@ -59,11 +65,11 @@ class Section(NamedTuple):
     role: str = ""
 
 
-Block: TypeAlias = "Paragraph | Bullets | Table | Drawing | Code | Section"
+Block: TypeAlias = "Paragraph | Bullets | Facts | Table | Drawing | Code | Section"
 
 
 class Document(NamedTuple):
-    """A whole report."""
+    """A whole report; one without a title begins with its first block."""
 
     title: str
     blocks: tuple[Block, ...]

@@ -38,7 +38,7 @@ from coswim.text import wording
 from coswim.text.printable import one_line
 
 GAP = "  "
-SPREAD_NOTE = "(80 % of draws)"
+SPREAD_NOTE = "(80 of 100)"
 
 
 def draw(

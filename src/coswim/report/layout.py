@@ -18,6 +18,7 @@ from coswim.report.document import (
     Code,
     Document,
     Drawing,
+    Facts,
     Line,
     Paragraph,
     Section,
@@ -35,18 +36,31 @@ FENCE = "~~~"
 PASTED_BACK = "yaml"  # a plan is fenced, so that it is found again in a post; a command or a sketch is not
 FENCE_LIKE = re.compile(r"[~`]{3,}")
 STEP = "  "
+LABEL = 10  # columns for a label, so that those of one report stand alike
+ENDLESS = 1_000_000
+NARROW = 60
+"""Columns below which labels stand in the text and not beside it. Source: judgement."""
 BLANK: Line = ()
 
 
 class Page(NamedTuple):
-    """How wide the lines may be, and whether drawings and signs keep to ASCII."""
+    """How wide the lines may be, and whether drawings and signs keep to ASCII.
+
+    On a `posted` page a paragraph is one line, since boards wrap by themselves.
+    """
 
     width: int
     ascii_only: bool = False
+    posted: bool = False
 
     def shrunk(self, indent: str) -> Page:
         """What is left behind an indent."""
-        return Page(self.width - cells(indent), self.ascii_only)
+        return self._replace(width=self.width - cells(indent))
+
+    @property
+    def running(self) -> int:
+        """How wide running text may be."""
+        return ENDLESS if self.posted else self.width
 
     def safe(self, line: Line) -> Line:
         """A line of untrusted text that may be shown: one line, no control signs, no fence of a code block."""
@@ -60,8 +74,8 @@ class Page(NamedTuple):
 
 def lay_out(document: Document, page: Page) -> Iterator[Line]:
     """The whole document, line by line. Code is kept letter by letter, however long its lines."""
-    lines = chain(_heading(text(document.title), 0, page), (BLANK,), _blocks(document.blocks, 0, page))
-    return map(_trimmed, lines)
+    title = chain(_heading(text(document.title), 0, page), (BLANK,)) if document.title else ()
+    return map(_trimmed, chain(title, _blocks(document.blocks, 0, page)))
 
 
 def _trimmed(line: Line) -> Line:
@@ -74,7 +88,7 @@ def _trimmed(line: Line) -> Line:
 def _blocks(blocks: Iterable[Block], depth: int, page: Page) -> Iterator[Line]:
     before: Block | None = None
     for block in blocks:
-        if before is not None and not (isinstance(before, Paragraph) and isinstance(block, Bullets)):
+        if before is not None and not (isinstance(before, Paragraph) and isinstance(block, Bullets | Facts)):
             yield BLANK
         yield from _block(block, depth, page)
         before = block
@@ -83,11 +97,13 @@ def _blocks(blocks: Iterable[Block], depth: int, page: Page) -> Iterator[Line]:
 def _block(block: Block, depth: int, page: Page) -> Iterator[Line]:
     match block:
         case Paragraph(line):
-            yield from fill(page.safe(line), page.width)
+            yield from fill(page.safe(line), page.running)
+        case Facts(rows):
+            yield from _facts(rows, page)
         case Bullets(items):
             mark = "- " if page.ascii_only else "• "
             for item in items:
-                yield from fill(page.safe(item), page.width, first=mark, hanging=STEP)
+                yield from fill(page.safe(item), page.running, first=mark, hanging=STEP)
         case Table():
             yield from table_lines(_safe_table(block, page), page.width, ascii_only=page.ascii_only)
         case Drawing(picture, alternative):
@@ -102,6 +118,20 @@ def _block(block: Block, depth: int, page: Page) -> Iterator[Line]:
             yield from _section(title, inner, depth + 1, page)
 
 
+def _facts(rows: tuple[tuple[str, Line], ...], page: Page) -> Iterator[Line]:
+    """Labels in a column beside what they say; before it where there is little room."""
+    column = max(LABEL, *(cells(page.words(label)) for label, _ in rows)) + len(STEP)
+    if page.posted or page.width < NARROW or 2 * column > page.width:
+        for label, said in rows:
+            yield from fill((Span(f"{page.words(label)}: ", "strong"), *page.safe(said)), page.running, hanging=STEP)
+        return
+    for label, said in rows:
+        shown = page.words(label)
+        first, *others = fill(page.safe(said), page.width - len(STEP) - column)
+        yield (Span(STEP), Span(shown, "label"), Span(" " * (column - cells(shown))), *first)
+        yield from ((Span(STEP + " " * column), *line) for line in others)
+
+
 def _section(title: Line, inner: tuple[Block, ...], depth: int, page: Page) -> Iterator[Line]:
     yield from _heading(title, depth, page)
     indent = STEP if depth > 1 else ""
@@ -114,11 +144,12 @@ def _heading(title: Line, depth: int, page: Page) -> Iterator[Line]:
     role = "heading" if depth else "title"
     carries_itself = any(span.role == "strong" for span in title)
     dressed = title if carries_itself else tuple(Span(span.text, span.role or role) for span in title)
-    lines = fill(page.safe(dressed), page.width, hanging=STEP if depth > 1 else "")
+    lines = fill(page.safe(dressed), page.running, hanging=STEP if depth > 1 else "")
     yield from lines
     if depth <= 1:
         double, single = "=-" if page.ascii_only else "═─"
-        yield text((single if depth else double) * max(cells(plain(line)) for line in lines), role)
+        widest = max(cells(plain(line)) for line in lines)
+        yield text((single if depth else double) * min(widest, page.width), role)
 
 
 def _safe_table(table: Table, page: Page) -> Table:

@@ -71,7 +71,7 @@ def span(window: Window, unit: str) -> str:
 
 def spread_words() -> str:
     """What the band around a line holds."""
-    return f"{wording.share(SPREAD[-1] - SPREAD[0])} of the draws"
+    return f"{round(100 * (SPREAD[-1] - SPREAD[0]))} of 100 futures"
 
 
 def _curves(picture: CurvesPicture) -> str:

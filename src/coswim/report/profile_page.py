@@ -11,7 +11,8 @@ from coswim.findings.pictures import FishPicture, Window, WindowsPicture
 from coswim.library.listing import Listed
 from coswim.library.portrait import Portrait, portrait
 from coswim.profiles import scales
-from coswim.profiles.profile import Profile
+from coswim.profiles.borrowing import RELATIVES
+from coswim.profiles.profile import MAY_BE_ABSENT, Profile
 from coswim.profiles.sources import Bibliography, kind_of
 from coswim.profiles.traits import Trait
 from coswim.report.document import (
@@ -33,6 +34,7 @@ from coswim.text.quantities import Range
 
 MM_PER_CM = 10.0
 GRAMS_PER_KG = 1000.0
+BORROWED = "Not stated in the profile, so borrowed from its genus or family, and widened."
 NOT_STATED = "not stated: what depends on it cannot be rated"
 PLACED = frozenset(
     {
@@ -83,15 +85,17 @@ def _names(given: Subject) -> Paragraph:
 
 def _body(profile: Profile) -> Section:
     grown = portrait(profile)
-    depth = grown.depth_mm.middle / MM_PER_CM
-    fish = FishPicture(profile.name, profile.body.form, grown.length, grown.standard_length, depth)
-    caption = described(fish)
-    blocks = (
-        Drawing(fish, caption),
-        Paragraph((quiet(caption),)),
-        Bullets((*_figures(profile, grown), *_lines(profile, _blocks(profile, "body")))),
-    )
-    return Section(text("Body"), blocks)
+    figures = Bullets((*_figures(profile, grown), *_lines(profile, _blocks(profile, "body"))))
+    return Section(text("Body"), (*_drawn(profile, grown), figures))
+
+
+def _drawn(profile: Profile, grown: Portrait) -> Iterator[Block]:
+    if grown.depth_mm is not None:
+        depth = grown.depth_mm.middle / MM_PER_CM
+        fish = FishPicture(profile.name, profile.body.form, grown.length, grown.standard_length, depth)
+        caption = described(fish)
+        yield Drawing(fish, caption)
+        yield Paragraph((quiet(caption),))
 
 
 def _figures(profile: Profile, grown: Portrait) -> Iterator[Line]:
@@ -100,9 +104,8 @@ def _figures(profile: Profile, grown: Portrait) -> Iterator[Line]:
     width = (
         f"{_mm(grown.width_mm)} wide" if grown.width_mm else "width not stated, so the usual one of its form is taken"
     )
-    yield _pair(
-        f"At {wording.number(grown.length)} cm", f"{_weight(grown.weight_g)}, {_mm(grown.depth_mm)} deep, {width}"
-    )
+    deep = f"{_mm(grown.depth_mm)} deep" if grown.depth_mm else "depth not stated"
+    yield _pair(f"At {wording.number(grown.length)} cm", f"{_weight(grown.weight_g)}, {deep}, {width}")
     yield _pair("Mouth", f"opens {_mm(grown.gape_mm)} at that length" if grown.gape_mm else NOT_STATED)
     if grown.months_to_grow:
         months = wording.span(round(grown.months_to_grow.low), round(grown.months_to_grow.high), unit="months")
@@ -124,7 +127,7 @@ def _lines(profile: Profile, traits: Iterable[Trait]) -> Iterator[Line]:
     """A line for each trait, or for each of its parts, but for those that have a place of their own."""
     for trait in traits:
         value = profile.value(trait.name)
-        if trait.name in PLACED:
+        if trait.name in PLACED or (value is None and trait.name in MAY_BE_ABSENT):
             continue
         if value is None:
             yield _pair(trait.label, NOT_STATED)
@@ -212,7 +215,8 @@ def _sources(given: Subject) -> Section:
 def _source(key: str, blocks: list[str], bibliography: Bibliography) -> Line:
     evidence = kind_of(key, bibliography)
     named = strong(key) if evidence == key else strong(f"{key} ({evidence})")
-    citation = bibliography[key].citation if key in bibliography else "not in the bibliography"
+    unwritten = BORROWED if key == RELATIVES else "not in the bibliography"
+    citation = bibliography[key].citation if key in bibliography else unwritten
     return (named, Span(f" for {wording.listed(blocks)}. "), quiet(citation))
 
 

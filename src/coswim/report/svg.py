@@ -75,7 +75,7 @@ def _curves(sheet: Sheet, picture: CurvesPicture) -> None:
         half = GAP / 2 if _is_range(picture.marker) else 0.0
         middle = sheet.key(picture_words.window_words(picture.marker, picture.unit))
         _mark(sheet, (0, middle - half), (SWATCH - GAP, middle + half), lying=True)
-    sheet.lines(f"lines: the middle of the draws; bands: {picture_words.spread_words()}", look="tick")
+    sheet.lines(f"lines: the middle of the futures; bands: {picture_words.spread_words()}", look="tick")
     across, up = _frame(sheet, picture)
     for index, curve in enumerate(picture.curves):
         _band(sheet, index, curve, across, up)

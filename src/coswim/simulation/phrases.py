@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from coswim.simulation.group import Group
 from coswim.text import wording
+from coswim.text.wording import plural as plural
 
 
 def label(group: Group) -> str:
@@ -26,19 +27,6 @@ def verb(group: Group, singular: str, plural: str) -> str:
 def whom(doer: Group, target: Group) -> str:
     """To whom a group does something: `each other`, or the target's label."""
     return "each other" if target is doer else label(target)
-
-
-def plural(name: str) -> str:
-    """`barb` to `barbs`; fish, discus and corydoras stay.
-
-    >>> [plural(name) for name in ("tinfoil barb", "guppy", "angelfish", "discus", "loach")]
-    ['tinfoil barbs', 'guppies', 'angelfish', 'discus', 'loaches']
-    """
-    if name.endswith(("fish", "s", "koi", "medaka")):
-        return name
-    if name.endswith("y") and name[-2:-1] not in "aeiou":
-        return f"{name[:-1]}ies"
-    return f"{name}es" if name.endswith(("ch", "sh", "x")) else f"{name}s"
 
 
 def a(name: str) -> str:

@@ -1,26 +1,26 @@
-"""One attacker and one target through all draws: how hard the worst-off target is attacked, and what it endures.
+"""One attacker and one target through all draws: how hard it attacks, against what the target endures.
 
-Arrays are draws × the months at which meals are run.
+Arrays are draws × the times of the course.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.biology import contest
+from coswim.biology import contest, space
 from coswim.profiles import scales
 from coswim.simulation import meeting, temper
 from coswim.simulation.group import Group
 from coswim.simulation.scene import Scene
+from coswim.text.quantities import DAYS_PER_MONTH
 
-HARM = 4.3
+HARM, DRIVE_POWER = 4.3, 1.5
 """Attacks in what an average fish endures, for an attacker that never lets up on one target of its size
-whose contests it wins; they grow with drive to the power 1.5, since pushing at the food seldom hurts.
+whose contests it wins; and the power of drive by which they grow, since pushing at the food seldom hurts.
 Source: judgement; it sets the scale, the rest only orders."""
 STAMINA_SPREAD = 0.25
 """Spread of stamina between individuals, log standard deviation. Source: judgement."""
@@ -36,18 +36,9 @@ Source: judgement; that matched rivals fight longest is textbook (memory)."""
 STANDS = 0.5
 """How far a larger group that fights back keeps attackers off, where it is wholly aggressive. Judgement."""
 ARMOUR = 1.25
-"""What bony plates add to stamina. Source: judgement."""
-SHELTER = 0.4
-"""Most that a hiding place for every target takes off the attacks on a fish that uses it. Source:
-judgement; half of the pairs of a cichlid were calmer with furnishing (Kadry & Barreto), two of four
-species were not (Nijman & Heuts 2011)."""
-SAVES = 0.8
-"""Part of its need that a fish lives on by moving less. Source: judgement."""
-THIN = 0.6
-"""Condition below which a starving target is not taken any weaker. Source: judgement."""
+"""What bony plates add to what a fish endures, whatever its stamina. Source: judgement."""
 RANK_SPREAD = 0.25
 """How much longer the strongest of a group may be than the weakest. Source: judgement."""
-DAYS_PER_MONTH = 30.4
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,24 +87,23 @@ class Quarrel:
         return self._lengths_of(self.target)
 
     def _lengths_of(self, fish: Group) -> Floats:
-        return self.scene.meals.lengths[..., self.scene.groups.index(fish)]
+        return self.scene.course.lengths[..., self.scene.groups.index(fish)]
 
     @cached_property
     def condition(self) -> Floats:
         """The target's weight by the feeding race, over a well-fed one's."""
-        coverage = self.scene.meals.coverage[..., self.scene.groups.index(self.target)]
-        return np.asarray(np.clip(coverage / SAVES, THIN, 1.0))
+        return self.scene.course.condition[..., self.scene.groups.index(self.target)]
 
     @cached_property
     def odds(self) -> Floats:
         """Share of contests that the attacker wins; a thin target counts as a shorter one of its weight."""
-        stay = contest.residence(DAYS_PER_MONTH * self.scene.meals.months)
-        beaten = 0.0 if self.is_within else contest.beaten_share(self.target.history.hurt_by_tankmates)
+        stay = contest.residence(DAYS_PER_MONTH * self.scene.course.times)
+        beaten = 0.0 if self.is_within else contest.beaten_share(self.target.beaten)
         thinner = np.cbrt(self.condition) if (self.condition < 1).any() else 1.0
         return contest.win_odds(
             self.length / (self.target_length * thinner),
-            own_residence=1.0 if self.doer.is_resident else stay,
-            rival_residence=1.0 if self.target.is_resident else stay,
+            own_residence=1.0 if self.doer.lives_there else stay,
+            rival_residence=1.0 if self.target.lives_there else stay,
             beaten=-beaten,
         )
 
@@ -142,25 +132,36 @@ class Quarrel:
         return 1 - STANDS * self._answers * (1 - min(1.0, self.doer.count / max(1, self.targets)))
 
     @cached_property
-    def breeds(self) -> Flags:
-        """A pair of the attacker's kind guards eggs or young."""
-        return temper.breeding(self.doer, self.of_kind, self.length)
+    def males(self) -> Floats:
+        """Males of the attacker's species in the tank, shape (draws,)."""
+        return temper.males_among(self.doer, self.scene.groups)
+
+    @cached_property
+    def guarding(self) -> Flags:
+        """A couple of the attacker's kind guards eggs or young."""
+        return temper.guarding(self.doer, males=self.males, kind=self.of_kind, length=self.length)
+
+    @cached_property
+    def calm_drive(self) -> Floats:
+        """The attacker's drive towards this target while no brood is guarded, 0 to 1, draws × times (or × 1)."""
+        return self._drive_with(self.doer.temperament.other_fish)
 
     @cached_property
     def drive(self) -> Floats:
-        """The attacker's drive towards this target, 0 to 1; shape (draws, 1) where it does not change."""
-        own = temper.drive(self.doer, self.doer.temperament.own_kind)[:, None]
-        calm = temper.company(self.doer, self.of_kind)
+        """The same, one step up while it guards eggs or young."""
+        if self.relation == "own kind" or not self.guarding.any():
+            return self.calm_drive
+        step = self._drive_with(temper.one_step_up(self.doer.temperament.other_fish))
+        return np.where(self.guarding, step, self.calm_drive)
+
+    def _drive_with(self, word: str) -> Floats:
+        own = temper.drive_to_own_kind(self.doer, self.males, self.length)
         if self.relation == "own kind":
-            mates = temper.may_be_mates(self.doer, self.of_kind) & temper.both_sexes(self.doer, self.of_kind)[:, None]
-            return np.asarray(np.where(mates, temper.COMPANY, calm) * own)
-        other = temper.drive(self.doer, self.doer.temperament.other_fish)[:, None]
-        if temper.pairs_up(self.doer, self.of_kind):
-            step = temper.drive(self.doer, temper.one_step_up(self.doer.temperament.other_fish))[:, None]
-            other = np.where(self.breeds, step, other)
-        spared = 1 - other
+            mates = temper.may_be_mates(self.doer, self.of_kind) & (self.males == 1)[:, None]
+            return np.asarray(np.where(mates, temper.COMPANY, temper.company(self.doer, self.of_kind)) * own)
+        spared = 1 - temper.drive_at(self.doer, word, self.length)
         if self.relation != "other":
-            rivalry = temper.RIVALRY[self.relation] * (calm if temper.shoals(self.doer) else 1.0)
+            rivalry = temper.RIVALRY[self.relation] * (temper.COMPANY if temper.shoals(self.doer) else 1.0)
             spared = spared * (1 - rivalry * own * self.is_similar)
         if temper.hunts_in_the_open(self.doer):
             small = self.target_length < scales.EATS_FISH.number("any that fit") * self.length
@@ -177,14 +178,23 @@ class Quarrel:
         return np.asarray((ratio >= low) & (ratio <= high))
 
     @property
-    def may_matter(self) -> bool:
-        """Some draw could reach what the target endures even if every contest is won; cheap to tell."""
+    def at_most(self) -> float:
+        """No draw has more attacks over what the target endures, even if every contest is won; cheap to tell."""
         drive = self.drive.max(axis=1)
         meets = drive + (1 - drive) * meeting.overlap(self.doer, self.target)
-        largest = max(self.doer.start_length, self.doer.profile.adult_length.high)
-        held = contest.territory(largest) * np.minimum(1.0, drive / temper.known_drive("territorial"))
-        most = drive * np.sqrt(drive) * meets * BULK_SPAN[1] * contest.crowding(held, floor=self.floor) * self._chance
-        return bool((HARM * most >= self.endures.min(axis=1)).any())
+        most = drive**DRIVE_POWER * meets * BULK_SPAN[1] * contest.ROOM_SPAN[1] * self._chance
+        return float((HARM * self._most_attackers ** (1 / contest.CROWD) * most / self.endures.min(axis=1)).max())
+
+    @property
+    def _most_attackers(self) -> int:
+        """Of its own kind the strongest decides."""
+        return 1 if self.relation == "own kind" else self.doer.count
+
+    @property
+    def attackers(self) -> Floats:
+        """Attackers as fierce as the drawn one; the others are as their kind is known, if that is less."""
+        usual = self.known_drive / np.maximum(self.drive, self.known_drive)
+        return np.asarray(1 + (self._most_attackers - 1) * usual ** (DRIVE_POWER * contest.CROWD))
 
     @property
     def _chance(self) -> float:
@@ -194,18 +204,26 @@ class Quarrel:
     @cached_property
     def held(self) -> Floats:
         """Floor that the attacker holds, cm^2: its whole territory from `territorial` upwards."""
+        return self._ground(temper.place_held(self.doer))
+
+    @cached_property
+    def roams(self) -> Floats:
+        """Floor over which it attacks, cm^2; one that holds no place does so wherever it meets others."""
+        return self._ground(temper.place_held(self.doer) or 1.0)
+
+    def _ground(self, share: float) -> Floats:
         full = temper.known_drive("territorial")
-        return np.asarray(contest.territory(self.length) * np.minimum(1.0, self.drive / full))
+        return np.asarray(space.territory(self.length, share=share) * np.minimum(1.0, self.drive / full))
 
     @cached_property
     def attention(self) -> Floats:
-        """Attacks that reach the target if it is the only one and has no shelter, in what an average fish endures."""
+        """Attacks of one on a target without company or shelter, in what an average fish endures."""
         drive, size = self.drive, self.target_length / self.length
         meets = drive + (1 - drive) * meeting.overlap(self.doer, self.target)
         minds = drive + (1 - drive) * np.minimum(1.0, size / RIVAL_SIZE)
         bulk = np.clip(np.sqrt(1 / size), *BULK_SPAN)
-        room = contest.crowding(self.held, floor=self.floor)
-        harm = HARM * drive * np.sqrt(drive) * meets * self._chance
+        room = contest.crowding(self.roams, floor=self.floor)
+        harm = HARM * drive**DRIVE_POWER * meets * self._chance
         return np.asarray(harm * minds * self.prevails * bulk * room)
 
     @cached_property
@@ -220,26 +238,9 @@ class Quarrel:
     @cached_property
     def known_drive(self) -> float:
         """The drive that the attacker's kind is known for towards this target, whatever its own record."""
-        own = temper.known_drive(self.doer.temperament.own_kind) * (
-            temper.company(self.doer, self.of_kind) if self.relation == "own kind" or temper.shoals(self.doer) else 1.0
-        )
+        own = temper.known_drive(self.doer.temperament.own_kind)
         if self.relation == "own kind":
-            return own
+            return own * temper.company(self.doer, self.of_kind)
+        own = own * (temper.COMPANY if temper.shoals(self.doer) else 1.0)
         other = temper.known_drive(self.doer.temperament.other_fish)
         return 1 - (1 - other) * (1 - temper.RIVALRY[self.relation] * own)
-
-    def sharing(self, quarrels: Sequence[Quarrel]) -> float:
-        """Targets among which the attacker's attacks are shared; those that it minds less count for less."""
-        return sum(other.targets * min(1.0, other.known_drive / self.known_drive) for other in quarrels)
-
-    def places(self, quarrels: Sequence[Quarrel]) -> float:
-        """Hiding places for each target, 1 at most."""
-        return min(1.0, self.scene.tank.hiding_places / sum(other.targets for other in quarrels))
-
-    def load(self, quarrels: Sequence[Quarrel]) -> Floats:
-        """Attacks on the worst-off target over what it endures; `quarrels` are all of this attacker's."""
-        free = np.maximum(0.0, self.floor - self.held)
-        shared = contest.share_of_worst_off(self.sharing(quarrels), free_floor=free, target_length=self.target_length)
-        hides = self.target.profile.swimming != "open-water"
-        shelter = 1 - SHELTER * hides * self.places(quarrels) * self.target.uniform("shelter")[:, None]
-        return np.asarray(self.attention * shared * shelter / self.endures)

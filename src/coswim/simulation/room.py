@@ -11,15 +11,21 @@ import numpy as np
 from coswim.arrays import Flags, Floats
 from coswim.biology import space
 from coswim.profiles import scales
+from coswim.simulation import temper
 from coswim.simulation.group import Group
 from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
 from coswim.text.quantities import Box
 
 LEAST_PART = 0.875
-"""Part of the wanted tank length below which a fish is cramped. Source: judgement."""
+"""Part of the wanted tank length, or of the smallest sensible tank, below which a fish is cramped. Source:
+judgement."""
 LEAST_WIDTH = 0.8
 """The same for the wanted width, which is its own length (common practice). Source: judgement."""
+COMPANY = 0.15
+"""Power by which the length of tank grows with their number: a group twice as large wants a tenth more. Source:
+judgement; their water is counted by itself."""
+ROAMS = frozenset({"cruiser", "open-water"})
 HARMED = 0.7
 """Part of the room it needs below which it is lastingly harmed: bent, stunted, sore. Source: judgement."""
 SPREAD = 0.05
@@ -31,7 +37,7 @@ LIFETIME = np.arange(0.0, 241.0, 12.0)
 
 def adult_length(fish: Group) -> Floats:
     """Full-grown total length, cm, shape (draws,)."""
-    return np.maximum(fish.within(fish.profile.adult_length, "adult_length"), fish.start_length)
+    return np.maximum(fish.asymptote, fish.start_length)
 
 
 def foreseen_length(fish: Group) -> Floats:
@@ -59,13 +65,15 @@ def legal_length(size: Box) -> float:
 class Wants(NamedTuple):
     """What a fish wants of a tank, in its own total lengths; `heights` has shape (draws,).
 
-    `run` is the tank length over the root of its length: what small fish want.
+    `run` is the tank length over the root of its length: what small fish want. `sensible` is the length of the
+    smallest sensible tank of its profile in lengths of its largest; 0 where none is stated.
     """
 
     lengths: float
     widths: float
     heights: Floats
     run: float
+    sensible: float
 
     def longest_in(self, size: Box) -> Floats:
         """The longest such fish that a tank has the sides for, cm, shape (draws,)."""
@@ -75,23 +83,40 @@ class Wants(NamedTuple):
 
     def longest(self, size: Box) -> Floats:
         """The longest that has the sides and the run, cm, shape (draws,)."""
-        return np.minimum(self.longest_in(size), space.longest_runner(size.length, run=self.run))
+        runner = np.minimum(self.longest_in(size), space.longest_runner(size.length, run=self.run))
+        return np.minimum(runner, size.length / self.sensible) if self.sensible else runner
 
     def box(self, length: float) -> tuple[float, float, float]:
         """The tank for a fish of that length, cm."""
-        side = max(self.lengths * length, self.run * length**0.5)
+        side = max(self.lengths * length, self.sensible * length, self.run * length**0.5)
         return side, self.widths * length, middle(self.heights) * length
 
 
-def wants(fish: Group, swimming: str, *, least: bool) -> Wants:
-    """What keepers plan for a fish that swims so, or the least before it is cramped."""
-    form, lengths, run = fish.profile.body.form, scales.SWIMMING.number(swimming), space.RUN[swimming]
-    if least:
-        lengths, run = max(space.LEGAL_LENGTHS, LEAST_PART * lengths), LEAST_PART * run
+def wants(fish: Group, swimming: str, *, number: int, least: bool) -> Wants:
+    """What keepers plan for so many fish that swim so, or the least before they are cramped.
+
+    What is planned is never below the sides that Swiss law asks for.
+    """
+    form, body = fish.profile.body.form, fish.standard_fraction
+    part = LEAST_PART if least else 1.0
+    together = _together(fish, number) if swimming in ROAMS else 1.0
+    more = part * max(1.0, together)
+    lengths = max(space.LEGAL_LENGTHS, more * scales.SWIMMING.number(swimming)) * space.BEND[form]
+    sensible = part * together * (fish.profile.smallest_tank or 0.0) / fish.profile.adult_length.high
     fins = space.LONG_FINS if "long-fins" in fish.profile.features else 1.0
-    heights = space.DEPTHS_TO_RISE * fins * fish.standard_fraction * fish.depth_fraction
-    widths = (LEAST_WIDTH if least else 1.0) * space.TURN[form]
-    return Wants(lengths * space.BEND[form], widths, heights, run)
+    heights = space.DEPTHS_TO_RISE * fins * body * fish.depth_fraction
+    run = more * space.RUN[swimming]
+    if least:
+        return Wants(lengths, LEAST_WIDTH * space.TURN[form], heights, run, sensible)
+    widths = max(space.TURN[form], space.LEGAL_WIDTHS * body)
+    lengths = max(lengths, space.LEGAL_LENGTHS * body)
+    return Wants(lengths, widths, np.maximum(heights, space.LEGAL_HEIGHTS * body), run, sensible)
+
+
+def _together(fish: Group, number: int) -> float:
+    """Length of tank for so many of a kind over that for the smallest group it wants."""
+    company = fish.profile.schooling
+    return float((number / max(1, company.smallest_group if company else 1)) ** COMPANY)
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,15 +127,20 @@ class SwimmingRoom:
     group: Group
     swimming: str
 
+    @property
+    def number(self) -> int:
+        """How many of its kind swim here."""
+        return temper.number_of_kind(self.group, self.scene.groups)
+
     @cached_property
     def least(self) -> Wants:
         """Below this it is cramped."""
-        return wants(self.group, self.swimming, least=True)
+        return wants(self.group, self.swimming, number=self.number, least=True)
 
     @cached_property
     def wanted(self) -> Wants:
         """What keepers plan."""
-        return wants(self.group, self.swimming, least=False)
+        return wants(self.group, self.swimming, number=self.number, least=False)
 
     @cached_property
     def adult(self) -> Floats:
@@ -134,17 +164,22 @@ class SwimmingRoom:
         )
 
     @cached_property
+    def below_law(self) -> Flags:
+        """Within the months looked ahead it is too long for the sides that Swiss law asks for."""
+        return np.asarray(
+            foreseen_length(self.group) * self.group.standard_fraction > legal_length(self.scene.tank.size)
+        )
+
+    @cached_property
     def cramped(self) -> Flags:
-        """Full-grown, it is too long for the tank."""
-        return np.asarray((self.adult > self.held) | self.harmed)
+        """Full-grown, it is too long for the tank; or it is before that below a legal minimum."""
+        return np.asarray((self.adult > self.held) | self.below_law | self.harmed)
 
     @cached_property
     def limited(self) -> Flags:
-        """Full-grown, it has less room than keepers plan, or than Swiss law asks for."""
-        size = self.scene.tank.size
-        under_plan = self.adult > self.wanted.longest(size) * self._slack
-        under_law = self.adult * self.group.standard_fraction > legal_length(size)
-        return np.asarray(under_plan | under_law | self.cramped)
+        """Full-grown, it has less room than keepers plan; that is never below what Swiss law asks for."""
+        under_plan = self.adult > self.wanted.longest(self.scene.tank.size) * self._slack
+        return np.asarray(under_plan | self.cramped)
 
     @cached_property
     def outgrown_month(self) -> int | None:

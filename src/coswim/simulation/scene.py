@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from types import MappingProxyType
 from typing import NamedTuple
 
 import numpy as np
 
-from coswim.arrays import Floats
-from coswim.plans.plan import Feeding, GroupEntry, History, Proposal, Tank
+from coswim.arrays import Floats, Indexes
+from coswim.plans.plan import Feeding, GroupEntry, Proposal, Tank
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
+from coswim.simulation.course import Course
 from coswim.simulation.draws import Draws
 from coswim.simulation.group import Group, group_keys
-from coswim.simulation.meals import FED_EVERY, Meals
+from coswim.simulation.keeper import Keeper
+from coswim.simulation.measured import UNMEASURED, Measured
 
 DRAWS = 1000
 SEED = 1
@@ -28,19 +31,20 @@ class Effort(NamedTuple):
     draws: int = DRAWS
     seed: int = SEED
     months: int | None = None
+    belief: Mapping[str, Indexes] = MappingProxyType({})
+    """Which draws of an individual are believed after its record, by the key of its group."""
 
 
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """One tank and its fish through all draws and months; its meals, and those of the residents by themselves."""
+    """One tank and its fish through all draws and months; and its course."""
 
     tank: Tank
     feeding: Feeding
     groups: tuple[Group, ...]
     horizon: int
     draws: Draws
-    meals: Meals
-    residents_meals: Meals
+    course: Course
 
     @cached_property
     def months(self) -> Floats:
@@ -61,6 +65,14 @@ class Scene:
     def pair_uniform(self, one: Group, other: Group, what: str) -> Floats:
         """A number for what passes between two groups, 0 to 1, shape (draws,)."""
         return self.draws.uniform(one.key, other.key, what)
+
+    @cached_property
+    def food_before(self) -> Floats:
+        """What went in before the newcomers, g dry a day, shape (draws,); of the fish alone where all are new."""
+        before = tuple(group for group in self.groups if group.lives_there) or self.groups
+        if before == self.groups:
+            return np.asarray(self.course.given[:, 0])
+        return np.asarray(Course(before, self.course.keeper, 1.0).at_start.given)
 
     @property
     def temperature(self) -> float:
@@ -83,6 +95,7 @@ def build_scene(
     entries: list[tuple[GroupEntry, Profile, bool]] = [(e, read.profile(e), True) for e in plan.residents]
     entries += [(e, read.profile(e), False) for e in (proposal.add if proposal else ())]
     months = np.arange(horizon + 1, dtype=float)
+    moves_in = proposal.moves_in if proposal else "last"
     known = {group.key: group for group in like.groups} if like else {}
     fish = [
         Group(
@@ -90,24 +103,35 @@ def build_scene(
             apart=_apart(entries, entry, profile, is_resident=is_resident),
             profile=profile,
             count=entry.count,
-            start_length=entry.length,
+            start_length=entry.length or profile.adult_length.low,
             is_resident=is_resident,
-            history=entry.history or History(),
+            lives_there=moves_in == ("last" if is_resident else "first"),
             temperature=plan.tank.temperature.middle,
             months=months,
             draws=draws,
-            gape_is_measured=catalog.evidence(profile, "mouth_gape") in {"measured", "published"},
+            males=entry.males,
+            gape_is_published=catalog.evidence(profile, "mouth_gape") in {"measured", "published"},
+            beaten=sum(lived.outcome == "they hurt it" for lived in entry.lived_with),
+            measured=_measured(entry),
+            believed=effort.belief.get(key),
         ).or_same(known.get(key))
         for key, (entry, profile, is_resident) in zip(group_keys(entries), entries, strict=True)
     ]
-    in_order = tuple(sorted(fish, key=lambda group: group.key))
-    picked = tuple(sorted({*range(0, horizon + 1, FED_EVERY), horizon}))
-    meals = Meals(in_order, plan.feeding, draws, picked).or_same(like.meals if like else None)
-    residents = tuple(group for group in in_order if group.is_resident)
-    before = meals
-    if len(residents) < len(in_order):
-        before = Meals(residents, plan.feeding, draws, picked).or_same(like.residents_meals if like else None)
-    return Scene(plan.tank, plan.feeding, in_order, horizon, draws, meals, before)
+    keeper = Keeper(plan.tank, plan.feeding, draws, read.by_hand)
+    return assemble(fish, keeper, horizon, like=like)
+
+
+def assemble(groups: Sequence[Group], keeper: Keeper, horizon: int, *, like: Scene | None = None) -> Scene:
+    """The scene of some groups in a keeper's tank."""
+    in_order = tuple(sorted(groups, key=lambda group: group.key))
+    course = Course(in_order, keeper, float(horizon)).or_same(like.course if like else None)
+    return Scene(keeper.tank, keeper.feeding, in_order, horizon, keeper.draws, course)
+
+
+def _measured(entry: GroupEntry) -> Measured:
+    """What the keeper measured on this fish."""
+    known = entry.this_fish
+    return Measured(known.mouth, known.depth, known.width, known.weight) if known else UNMEASURED
 
 
 def _apart(

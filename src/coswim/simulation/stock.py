@@ -44,14 +44,16 @@ class Kind:
 
     @property
     def holders(self) -> int:
-        """Places that the kind would hold; the smallest advised group holds one together."""
-        company = self.group.profile.schooling
-        return ceil(self.count / max(1, company.smallest_group if company else 1))
+        """Places that the kind would hold; the smallest advised group, or a couple that guards, holds one together."""
+        company, temperament = self.group.profile.schooling, self.group.profile.temperament
+        couple = 2 if temperament is not None and temperament.guards == "pair" else 1
+        return ceil(self.count / max(couple, company.smallest_group if company else 1))
 
     def holds_ground(self, towards: str) -> bool:
         """It drives others from its place; `towards` is own_kind or other_fish. An unknown temper may."""
         temperament = self.group.profile.temperament
-        return temperament is None or getattr(temperament, towards) in temper.DRIVES_OFF
+        drives_off = temperament is None or getattr(temperament, towards) in temper.DRIVES_OFF
+        return drives_off and temper.holds_a_place(self.group)
 
 
 def kinds(scene: Scene) -> tuple[Kind, ...]:
@@ -84,7 +86,10 @@ class Ground:
         """Floor that all the places take, cm2, shape (draws,)."""
         names = "+".join(sorted(kind.group.profile.scientific_name for kind in self.kinds))
         slack = np.exp(GROUND_SPREAD * self.scene.draws.normal("tank", "ground", names))
-        floors = [space.territory_floor(adult_length(kind.group), holders=kind.holders) for kind in self.kinds]
+        floors = [
+            kind.holders * space.territory(adult_length(kind.group), share=temper.place_held(kind.group))
+            for kind in self.kinds
+        ]
         return np.asarray(np.sum(floors, axis=0) * slack)
 
 
@@ -138,10 +143,21 @@ class Stock:
         """Less water than an ordinary community has."""
         return np.asarray((self.water < FULL * self.grown) | self.crammed)
 
+    @cached_property
+    def below_law(self) -> Flags:
+        """Within the months looked ahead less water than Swiss law asks for."""
+        floors = [self.legal_litres(fish, foreseen_length(fish)) for fish in self.scene.groups]
+        return np.asarray(self.scene.tank.litres < np.sum(floors, axis=0))
+
     @property
     def crowded(self) -> Flags:
-        """Hardly more water than that floor, once all are grown."""
-        return np.asarray((self.water < CROWDED * self.grown) | self.crammed)
+        """Hardly more water than that floor, once all are grown; or before that less than is legal."""
+        return np.asarray((self.water < CROWDED * self.grown) | self.below_law | self.crammed)
+
+    @property
+    def wanted(self) -> float:
+        """Litres below which the fish are crowded once grown; never below the legal floor."""
+        return max(CROWDED * middle(self.grown), middle(self.legal))
 
     @property
     def crammed(self) -> Flags:

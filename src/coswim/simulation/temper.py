@@ -1,12 +1,14 @@
 """How ready each fish is to attack another in each future.
 
-That follows from what its kind is known for, its own record, whether it breeds, and how much the other looks
-like a rival.
+That follows from what its kind is known for, its age and sex, whether it guards eggs or young, and how much the other
+looks like a rival.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
+from math import comb
 from types import MappingProxyType
 
 import numpy as np
@@ -28,31 +30,42 @@ COMPANY = 0.3
 """Drive left towards its own kind in the company it wants. Source: judgement; ten neon tetras dart and
 attack less than one or two (Saxby et al. 2010, Appl. Anim. Behav. Sci.)."""
 COMPANY_OF_RIVALS = 0.6
-"""The same for a cichlid that kills its rivals: company spreads its attacks more than it calms. Source:
-judgement."""
+"""The same for a kind that holds a place and kills its rivals: company spreads its attacks more than it calms.
+Source: judgement."""
 PAIRS = 0.7
 """The same where more than one pair lives. Source: judgement; half of the others are no rivals."""
 SHOAL = 3
 PAIR = 2
-PAIRING_FAMILY = "Cichlidae"
 MATURE = 0.6
-"""Part of the adult length from which cichlids breed. Source: judgement."""
+"""Part of the adult length from which a fish breeds. Source: judgement."""
 BREEDS = 0.6
-"""Share of cichlid groups with both sexes in which a pair comes to breed. Source: judgement."""
+"""Share of groups with both sexes of a kind that guards its brood in which a couple comes to breed. Source:
+judgement."""
 PURSUIT = 0.15
 """Drive that a quick hunter adds towards fish small enough to be chased. Source: judgement."""
 
 
 def drive(fish: Group, word: str) -> Floats:
-    """The drawn drive to attack, 0 to 1, shape (draws,): the word's, shifted by the individual's own record.
+    """The drawn drive to attack, 0 to 1, shape (draws,)."""
+    return contest.tendency_at(fish.uniform("temperament"), *contest.tendency(known_drive(word)))
 
-    With any trouble on record it is never taken to be milder than its kind.
-    """
-    place = fish.uniform("temperament")
-    own = contest.tendency_at(place, *_updated(fish, word))
-    if not fish.history.tankmates_hurt:
+
+def drive_at(fish: Group, word: str, length: Floats) -> Floats:
+    """The same as it grows up, draws × times (× 1 where it stays the same): a step milder while it is young."""
+    grown = drive(fish, word)[:, None]
+    rough = fish.temperament.rough_from
+    if rough is None or not (length < rough).any():
+        return grown
+    return np.where(length < rough, drive(fish, one_step_down(word))[:, None], grown)
+
+
+def drive_to_own_kind(fish: Group, males: Floats, length: Floats) -> Floats:
+    """The same towards its own kind: males among themselves may be worse; `males` of it are in the tank."""
+    own = drive_at(fish, fish.temperament.own_kind, length)
+    among_males = fish.profile.sexes.males if fish.profile.sexes else None
+    if among_males is None:
         return own
-    return np.maximum(own, contest.tendency_at(place, *contest.tendency(known_drive(word))))
+    return np.where(males[:, None] > 1, np.maximum(own, drive_at(fish, among_males, length)), own)
 
 
 def known_drive(word: str) -> float:
@@ -63,18 +76,6 @@ def known_drive(word: str) -> float:
 def pushes(fish: Group) -> float:
     """How hard its kind drives other fish off, 0 to 1; 0 where its temperament is not known."""
     return known_drive(fish.profile.temperament.other_fish) if fish.profile.temperament else 0.0
-
-
-def expected_drive(fish: Group, word: str) -> float:
-    """The mean of the individual's drive, 0 to 1."""
-    alpha, beta = _updated(fish, word)
-    mean = alpha / (alpha + beta)
-    return max(mean, known_drive(word)) if fish.history.tankmates_hurt else mean
-
-
-def _updated(fish: Group, word: str) -> tuple[float, float]:
-    hurt, tried = fish.history.tankmates_hurt, fish.history.tankmates_tried
-    return contest.tendency(known_drive(word), hurt=hurt, spared=max(0, tried - hurt))
 
 
 def relation(doer: Group, target: Group) -> str:
@@ -105,7 +106,7 @@ def company(fish: Group, number: int) -> float:
     """
     wanted = fish.profile.schooling.smallest_group if fish.profile.schooling else 1
     if wanted >= SHOAL:
-        rivals = fish.profile.family == PAIRING_FAMILY and fish.temperament.own_kind == "aggressive"
+        rivals = holds_a_place(fish) and fish.temperament.own_kind == "aggressive"
         calm = COMPANY_OF_RIVALS if rivals else COMPANY
         return 1 - (1 - calm) * min(1.0, (number - 1) / (wanted - 1))
     if wanted == PAIR:
@@ -124,25 +125,52 @@ def may_be_mates(fish: Group, number: int) -> bool:
     return number == PAIR and 1 <= wanted <= PAIR
 
 
-def both_sexes(fish: Group, number: int) -> Flags:
-    """The draws in which `number` fish of unknown sex include a male and a female, shape (draws,)."""
-    return np.asarray(fish.uniform("sexes") < 1 - 0.5 ** (number - 1))
+def males_among(fish: Group, groups: Iterable[Group]) -> Floats:
+    """Males of its species in the tank, shape (draws,): as the plan says, else each as likely as a female."""
+    kind = [group for group in groups if group.profile.scientific_name == fish.profile.scientific_name]
+    known = sum(group.males for group in kind if group.males is not None)
+    unknown = sum(group.count for group in kind if group.males is None)
+    place = fish.draws.uniform("kind", fish.profile.scientific_name, "males")
+    return np.asarray(known + np.searchsorted(_males_up_to(unknown), place), dtype=float)
 
 
-def pairs_up(fish: Group, number: int) -> bool:
-    """Cichlids that hold territories among their kind, two or more of them."""
+@lru_cache(maxsize=64)
+def _males_up_to(count: int) -> tuple[float, ...]:
+    """Chance that of so many fish at most 0, 1, 2 ... are males."""
+    chances = [comb(count, males) / 2**count for males in range(count)]
+    return tuple(np.cumsum(chances).tolist())
+
+
+def guards(fish: Group) -> bool:
+    """Its kind drives others off while eggs or young are guarded; not where that is not known."""
     temperament = fish.profile.temperament
-    holds = temperament is not None and temperament.own_kind in DRIVES_OFF
-    return holds and fish.profile.family == PAIRING_FAMILY and number >= PAIR
+    return temperament is not None and temperament.guards not in {None, "no"}
 
 
-def breeding(fish: Group, number: int, length: Floats) -> Flags:
-    """The draws and months in which such a pair guards eggs or young, the shape of `length`."""
-    if not pairs_up(fish, number):
+def guarding(fish: Group, *, males: Floats, kind: int, length: Floats) -> Flags:
+    """The draws and times in which a couple of its kind guards eggs or young, the shape of `length`.
+
+    Parameters: males and kind, males and all fish of its species in the tank.
+    """
+    if not guards(fish) or kind < PAIR:
         return np.zeros((1, 1), dtype=bool)
     grown = length >= MATURE * fish.profile.adult_length.middle
-    breeds = both_sexes(fish, number) & (fish.uniform("breeding") < BREEDS)
+    breeds = (males > 0) & (males < kind) & (fish.uniform("breeding") < BREEDS)
     return np.asarray(grown & breeds[:, None])
+
+
+def place_held(fish: Group) -> float:
+    """Floor that it holds, over an ordinary floor-holder's of its length; by its temper where that is not known."""
+    temperament = fish.profile.temperament
+    if temperament is None or temperament.territory is None:
+        drives_off = temperament is None or DRIVES_OFF & {temperament.own_kind, temperament.other_fish}
+        return scales.TERRITORY.number("ground" if drives_off else "none")
+    return scales.TERRITORY.number(temperament.territory)
+
+
+def holds_a_place(fish: Group) -> bool:
+    """It holds some place against others."""
+    return place_held(fish) > 0
 
 
 def hunts_in_the_open(fish: Group) -> bool:
@@ -161,3 +189,9 @@ def one_step_up(word: str) -> str:
     """The next stronger word for temperament; the strongest stays."""
     words = scales.TEMPERAMENT.words
     return words[min(words.index(word) + 1, len(words) - 1)]
+
+
+def one_step_down(word: str) -> str:
+    """The next milder word for temperament; the mildest stays."""
+    words = scales.TEMPERAMENT.words
+    return words[max(words.index(word) - 1, 0)]

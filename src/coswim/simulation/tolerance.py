@@ -1,7 +1,7 @@
 """What fish stand of ammonia, nitrite, nitrate and want of oxygen, individual by individual.
 
-Published limits are those of sensitive animals; other fish stand more, by the stamina of the profile,
-and individuals of a kind differ.
+Published limits are those of sensitive animals; other fish stand more, by the hardiness of the profile, and
+individuals of a kind differ.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Floats
+from coswim.profiles import scales
 from coswim.simulation.group import Group
 
 NITRATE_FROM = 44.3
@@ -21,8 +22,6 @@ AMMONIA_FROM = 0.05
 """Un-ionised ammonia (as nitrogen) above which fish take harm, mg/L. Source: UF/IFAS FA-16."""
 NITRITE_FROM = 0.3
 """Nitrite (as nitrogen) above which fish take harm, mg/L: 1 mg/L of NO2. Source: common practice."""
-HARDINESS = MappingProxyType({"fragile": 1.0, "average": 1.5, "tough": 2.5})
-"""What fish stand, by stamina, in parts of these figures. Source: judgement."""
 INDIVIDUALS = 2.0
 """The hardiest of a kind stand this many times what the weakest stand. Source: judgement."""
 NITRATE_LASTING = 4.0
@@ -72,5 +71,7 @@ def _poison(stress: Floats) -> Limits:
 
 
 def _stands(fish: Group, what: str) -> Floats:
-    temper = fish.profile.temperament
-    return np.asarray(HARDINESS[temper.stamina if temper else "fragile"] * INDIVIDUALS ** fish.uniform(what))
+    """In parts of those limits; a fish whose hardiness is not known is taken for a delicate one."""
+    ranges = fish.profile.water_ranges
+    word = (ranges.hardiness if ranges else None) or scales.HARDINESS.words[0]
+    return np.asarray(scales.HARDINESS.number(word) * INDIVIDUALS ** fish.uniform(what))

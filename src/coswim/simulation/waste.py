@@ -1,7 +1,6 @@
-"""What the food turns into: ammonia, nitrite, nitrate, and the oxygen that it costs.
+"""What the food turns into: ammonia, nitrite, nitrate, and the oxygen that it costs, carried on with the course.
 
-The food is what must really go in: what all need together, or what it takes until the slowest eater
-has had its ration, whichever is more. Nothing here is stepped day by day.
+The food is what this keeper gives; `Waste.if_paid` is the same tank fed until the slowest has had its ration.
 """
 
 from __future__ import annotations
@@ -15,20 +14,12 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import energy, nitrogen, oxygen, water_change
-from coswim.simulation.meals import Meals
+from coswim.simulation.keeper import MG_PER_G, Keeper
 from coswim.simulation.quantiles import quantile
 from coswim.simulation.scene import Scene
 from coswim.text import wording
-from coswim.text.quantities import TEMPERATURE
+from coswim.text.quantities import DAYS_PER_MONTH, TEMPERATURE
 
-WATER_SHARE = 0.85
-"""Water in a tank over its gross volume: gravel, decor and the gap below the rim take the rest. Source:
-judgement."""
-PROTEIN = (0.38, 0.50)
-"""Protein in dry food. Source: common practice (labels of food for ornamental fish)."""
-NITRATE_LOST = (0.1, 0.5)
-"""Part of the nitrogen that never shows as nitrate: plants, denitrification, dirt that is siphoned off.
-Source: judgement."""
 RUNNING_DAYS = MappingProxyType({"new": 0.0, "young": 60.0, "mature": 365.0})
 """Days that the tank has run under its present routine. Source: judgement."""
 FILTER_READY = MappingProxyType({"new": (0.02, 0.15), "young": (0.6, 1.0), "mature": (1.2, 2.5)})
@@ -51,8 +42,6 @@ SWING = MappingProxyType({"ph": 0.1, "temperature": 0.4})
 SURFACE_EXCHANGE = (3.0, 12.0)
 """Gas exchange through a surface that a filter keeps moving, m/day. Source: judgement; still water has
 about 0.5 to 1."""
-ACTIVITY = 1.5
-"""Energy burnt over a day in maintenance needs. Source: judgement, as the ration."""
 OXYGEN_FOR_DIRT = 0.15
 """g of oxygen that bacteria other than nitrifiers take per g of dry food. Source: Timmons & Ebeling (memory)."""
 INTERVALS = (7.0, 5.0, 4.0, 3.0, 2.0, 1.0)
@@ -61,8 +50,6 @@ ROUND_UP_TO = 0.05
 HELD_IN = 0.8
 """A routine is looked for among these days between changes, at most half the water at once (more upsets
 the chemistry: common practice), in steps of 5 %, so that it holds in 80 % of draws."""
-DAYS_PER_MONTH = 30.44
-MG_PER_G = 1000.0
 CM2_PER_M2 = 10_000.0
 
 
@@ -79,34 +66,43 @@ class Routine(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Waste:
-    """The waste of a scene; arrays are draws × fed months (those of `scene.meals`) unless said otherwise."""
+    """The waste of a scene; arrays are draws × times (those of the course) unless said otherwise."""
 
     scene: Scene
+    paid: bool = False
 
-    def _drawn(self, span: tuple[float, float], *key: str) -> Floats:
-        low, high = span
-        return low + (high - low) * self.scene.draws.uniform(*key)
+    @property
+    def if_paid(self) -> Waste:
+        """The same where the keeper feeds until the slowest has had its ration, whatever it does to the water."""
+        return Waste(self.scene, paid=True)
+
+    @property
+    def _keeper(self) -> Keeper:
+        return self.scene.course.keeper
 
     @property
     def litres(self) -> float:
         """The water in the tank, L."""
-        return self.scene.tank.litres * WATER_SHARE
+        return self._keeper.litres
+
+    def _drawn(self, span: tuple[float, float], *key: str) -> Floats:
+        return self._keeper.drawn(span, *key)
 
     @cached_property
     def food(self) -> Floats:
         """Dry food that goes in, g/day."""
-        return _food_for(self.scene.meals)
+        course = self.scene.course
+        return np.maximum(course.given, course.wanted) if self.paid else course.given
 
     @cached_property
     def tan(self) -> Floats:
         """Total ammonia nitrogen that the food turns into, g/day."""
-        return nitrogen.tan_from_food(self.food, protein=self._drawn(PROTEIN, "food", "protein")[:, None])
+        return nitrogen.tan_from_food(self.food, protein=self._keeper.protein[:, None])
 
     @cached_property
     def tan_before(self) -> Floats:
         """The same on the day before the newcomers, shape (draws,)."""
-        food = _food_for(self.scene.residents_meals)[:, 0]
-        return nitrogen.tan_from_food(food, protein=self._drawn(PROTEIN, "food", "protein"))
+        return nitrogen.tan_from_food(self.scene.food_before, protein=self._keeper.protein)
 
     @cached_property
     def catching_up_days(self) -> Floats:
@@ -185,18 +181,12 @@ class Waste:
     @property
     def changes(self) -> water_change.Changes:
         """The plan's water changes."""
-        plan = self.scene.tank.water_change
-        return water_change.Changes(plan.share, plan.every, plan.drip / self.litres)
+        return self._keeper.changes
 
     @cached_property
     def nitrate_per_day(self) -> Floats:
         """What nitrate (NO3) gains, mg/L/day."""
-        return np.asarray(self.tan * self._nitrate_per_tan[:, None])
-
-    @cached_property
-    def _nitrate_per_tan(self) -> Floats:
-        kept = 1 - self._drawn(NITRATE_LOST, "tank", "nitrate lost")
-        return np.asarray(kept * nitrogen.NO3_PER_N * MG_PER_G / self.litres)
+        return np.asarray(self.tan * self._keeper.nitrate_per_tan[:, None])
 
     @cached_property
     def settled_nitrate(self) -> Floats:
@@ -208,11 +198,12 @@ class Waste:
         """Nitrate just before a change as it moves from the residents' level towards the new one, mg/L."""
         running = RUNNING_DAYS[self.scene.tank.filter]
         inflow = self.scene.tank.water_change.nitrate_in
-        levels = [self._nitrate_after(running, inflow, self.tan_before * self._nitrate_per_tan)]
-        gains, days = self.nitrate_per_day, self.scene.meals.months * DAYS_PER_MONTH
-        for month in range(1, len(days)):
-            gain = (gains[:, month - 1] + gains[:, month]) / 2
-            levels.append(self._nitrate_after(days[month] - days[month - 1], levels[-1], gain))
+        levels = [self._nitrate_after(running, inflow, self.tan_before * self._keeper.nitrate_per_tan)]
+        gains, days = self.nitrate_per_day, self.scene.course.times * DAYS_PER_MONTH
+        for time, passed in enumerate(np.diff(days)):
+            earlier = self.changes.weight_of_start(float(passed))
+            gain = earlier * gains[:, time] + (1 - earlier) * gains[:, time + 1]
+            levels.append(self._nitrate_after(passed, levels[-1], gain))
         return np.stack(levels, axis=-1)
 
     def _nitrate_after(self, days: float, start: Floats | float, per_day: Floats) -> Floats:
@@ -234,9 +225,10 @@ class Waste:
     @cached_property
     def oxygen(self) -> Floats:
         """Dissolved oxygen where demand and surface balance in the warmest time, mg/L."""
-        meals = self.scene.meals
-        breathes_water = np.array(["air-breather" not in group.profile.features for group in meals.groups])
-        burnt = ACTIVITY * energy.FOOD_ENERGY * meals.feeding.meals * (meals.need * breathes_water).sum(axis=-1)
+        course = self.scene.course
+        breathes_water = np.array(["air-breather" not in group.profile.features for group in course.groups])
+        grown = np.maximum(0.0, course.needs - course.maintained)
+        burnt = (energy.burnt(course.maintained, grown) * breathes_water).sum(axis=-1)
         demand = oxygen.oxygen_breathed(burnt) + nitrogen.oxygen_used(self.tan) + OXYGEN_FOR_DIRT * self.food
         low, high = SURFACE_EXCHANGE
         exchange = low * (high / low) ** self.scene.draws.uniform("tank", "surface")
@@ -246,9 +238,3 @@ class Waste:
             surface=self.scene.tank.size.floor / CM2_PER_M2,
             exchange=exchange[:, None],
         )
-
-
-def _food_for(meals: Meals) -> Floats:
-    """What must go in: what all need, or what it takes until the slowest eater has had its ration, g/day."""
-    possible = np.where(np.isfinite(meals.required), meals.required, 0.0).max(axis=-1)
-    return np.asarray(np.maximum(meals.planned, possible) * meals.feeding.meals)

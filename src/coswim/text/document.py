@@ -23,6 +23,8 @@ MOST_BYTES = 1024 * 1024
 TOO_LARGE = "is larger than 1 MiB; a plan or profile is a few KiB at most"
 MOST_NODES = 100_000
 DEEPEST = 50
+MOST_STEPS = 6
+"""Steps of a path that a message shows; no plan or profile is deeper. Source: judgement."""
 PLAIN_TAGS = frozenset(f"tag:yaml.org,2002:{shape}" for shape in ("str", "seq", "map"))
 LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
 
@@ -71,10 +73,10 @@ class YamlDocument(NamedTuple):
 def dotted(path: Path_) -> str:
     """The path as it is written for a reader: `residents[0].length`."""
     text = ""
-    for step in path:
+    for step in path[:MOST_STEPS]:
         name = f"[{step}]" if isinstance(step, int) else shortened(step)
         text += f".{name}" if text and isinstance(step, str) else name
-    return one_line(text)
+    return one_line(f"{text}..." if len(path) > MOST_STEPS else text)
 
 
 def read_file(path: Path, *, shown_as: str | None = None, streams: bool = False) -> str:

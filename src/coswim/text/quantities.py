@@ -24,6 +24,8 @@ PPM_PER_DGH = 17.848
 G_PER_OUNCE = 28.349523125
 G_PER_POUND = 453.59237
 ML_PER_CUBIC_CM = 1000.0
+DAYS_PER_MONTH = 30.44
+"""The mean month: 365.25 days over 12."""
 
 LONGEST_QUANTITY = 60
 """Characters of a quantity; what is longer is none and is not looked at. Source: judgement."""
@@ -198,8 +200,20 @@ _HARDNESS = MappingProxyType(
     dict.fromkeys(("dgh", "dh", "gh", "d"), (1.0, 0.0))
     | dict.fromkeys(("ppm", "mg/l", "mg/l caco3", "ppm caco3"), (1 / PPM_PER_DGH, 0.0))
 )
-_WEIGHTS = MappingProxyType(_units(g=1, kg=1000, oz=G_PER_OUNCE, lb=G_PER_POUND))
 _DAYS = MappingProxyType(_units(day=1, days=1, d=1, week=7, weeks=7))
+_STAYS = MappingProxyType(
+    _units(month=1, months=1, year=12, years=12, y=12)
+    | dict.fromkeys(("day", "days", "d"), (1 / DAYS_PER_MONTH, 0.0))
+    | dict.fromkeys(("week", "weeks"), (7 / DAYS_PER_MONTH, 0.0))
+)
+_OPENINGS = MappingProxyType(
+    _units(mm=1, cm=10) | dict.fromkeys(("in", "inch", "inches", '"'), (10 * CM_PER_INCH, 0.0))
+)
+_WEIGHTS = MappingProxyType(
+    _units(g=1, gram=1, grams=1, kg=1000, mg=0.001)
+    | dict.fromkeys(("oz", "ounce", "ounces"), (G_PER_OUNCE, 0.0))
+    | dict.fromkeys(("lb", "lbs", "pound", "pounds"), (G_PER_POUND, 0.0))
+)
 _MONTHS = MappingProxyType(_units(month=1, months=1, year=12, years=12, y=12))
 
 FISH_LENGTH = Quantity("length", "cm", 0.5, 500, _LENGTHS, "28 cm")
@@ -226,6 +240,14 @@ HORIZON = Quantity("horizon", "months", 1, 240, _MONTHS, "24 months")
 MEALS = Quantity(
     "number of meals", "a day", 0.1, 24, {"a day": (1.0, 0.0), "per day": (1.0, 0.0), "/day": (1.0, 0.0)}, "2 a day"
 )
+STAY = Quantity("time", "months", 0.03, 600, _STAYS, "8 months")
+OPENING = Quantity("measure", "mm", 0.2, 500, _OPENINGS, "41 mm")
+FOOD = Quantity(
+    "weight of food", "g a day", 0.001, 10_000,
+    {f"{unit}{per}": scale for unit, scale in _WEIGHTS.items() for per in ("", "/day", " a day", " per day", " daily")},
+    "6 g a day",
+)  # fmt: skip
+RATION = Quantity("part of their weight", "", 0.0005, 0.5, _FRACTIONS, "2 %")
 COUNT = Quantity("number", "", 0, 10_000, _PLAIN, "6")
 
 

@@ -19,6 +19,42 @@ def share(value: float) -> str:
     return "> 99 %" if value > 0.99 else f"{percent} %"
 
 
+def futures(value: float) -> str:
+    """A share of the simulated futures; `in all` and `in none` only when exactly so.
+
+    >>> [futures(x) for x in (0, 0.004, 0.22, 0.996, 1)]
+    ['in none of the futures', 'in fewer than 1 of 100 futures', 'in 22 of 100 futures', \
+'in more than 99 of 100 futures', 'in all futures']
+    """
+    if value <= 0 or value >= 1:
+        return "in none of the futures" if value <= 0 else "in all futures"
+    if value < 0.01:
+        return "in fewer than 1 of 100 futures"
+    return "in more than 99 of 100 futures" if value > 0.99 else f"in {round(value * 100)} of 100 futures"
+
+
+def of_hundred(value: float) -> str:
+    """The same for a table.
+
+    >>> [of_hundred(x) for x in (0, 0.004, 0.22, 0.996, 1)]
+    ['none', '< 1 of 100', '22 of 100', '> 99 of 100', 'all']
+    """
+    if value <= 0 or value >= 1:
+        return "none" if value <= 0 else "all"
+    if value < 0.01:
+        return "< 1 of 100"
+    return "> 99 of 100" if value > 0.99 else f"{round(value * 100)} of 100"
+
+
+def chance(value: float) -> str:
+    """A small chance as one in so many.
+
+    >>> chance(0.02), chance(0.00015)
+    ('1 in 50', '1 in 6,700')
+    """
+    return f"1 in {float(f'{1 / value:.2g}'):,.0f}"
+
+
 def number(value: float, *, digits: int = 2) -> str:
     """A number with about `digits` significant digits and no exponent.
 
@@ -50,6 +86,19 @@ def counted(count: int, singular: str, plural: str | None = None) -> str:
     ('1 draw', '3 draws')
     """
     return f"{count:,} {singular if count == 1 else plural or singular + 's'}"
+
+
+def plural(name: str) -> str:
+    """`barb` to `barbs`; fish, discus and corydoras stay.
+
+    >>> [plural(name) for name in ("tinfoil barb", "guppy", "angelfish", "discus", "loach")]
+    ['tinfoil barbs', 'guppies', 'angelfish', 'discus', 'loaches']
+    """
+    if name.endswith(("fish", "s", "koi", "medaka")):
+        return name
+    if name.endswith("y") and name[-2:-1] not in "aeiou":
+        return f"{name[:-1]}ies"
+    return f"{name}es" if name.endswith(("ch", "sh", "x")) else f"{name}s"
 
 
 def agreeing(count: int, singular: str, plural: str) -> str:

@@ -36,9 +36,12 @@ class Assessment:
     _answers: dict[str, Answer] = field(default_factory=dict)
 
     def answer(self, hazard: str) -> Answer:
-        """All that one hazard finds."""
+        """All that one hazard finds; nothing where no fish live."""
+        if not self.scene.groups:
+            return Answer((), ())
         if hazard not in self._answers:
-            answers = [rate(found, self.catalog) for found in BY_ID[hazard].find(self.scene)]
+            asked = BY_ID[hazard].find(self.scene) if self.scene.groups else ()  # an empty tank has no troubles
+            answers = [rate(found, self.catalog) for found in asked]
             self._answers[hazard] = Answer(
                 tuple(one for one in answers if isinstance(one, Finding)),
                 tuple(one for one in answers if isinstance(one, Unrated)),

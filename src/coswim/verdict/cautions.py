@@ -59,6 +59,12 @@ def cautions(scene: Scene) -> tuple[str, ...]:
     return tuple(dict.fromkeys(lines))
 
 
+def handling(scene: Scene) -> tuple[str, ...]:
+    """Those that the newcomers bring with them: what their profiles say, and what follows from their features."""
+    newcomers = [fish for fish in scene.groups if not fish.is_resident]
+    return (*_from_profiles(newcomers), *_from_features(newcomers))
+
+
 def _from_profiles(fish: list[Group]) -> Iterator[str]:
     """What the profiles say, with the fish that share a caution named together."""
     who: dict[str, list[str]] = {}
@@ -90,7 +96,7 @@ def _says(fish: Group, feature: str) -> bool:
 
 
 def _from_tank(scene: Scene) -> Iterator[str]:
-    jumpers = [plural(fish.name) for fish in scene.groups if "jumper" in fish.profile.features]
+    jumpers = [plural(fish.name) for fish in scene.groups if fish.jumps == "habitually"]
     if jumpers and scene.tank.lid:
         yield f"Close every gap in the lid: {wording.listed(tuple(dict.fromkeys(jumpers)))} leap or climb out."
     if scene.tank.litres >= LARGE:

@@ -15,6 +15,9 @@ from coswim.verdict.confidence import confidence_of
 from coswim.verdict.risk import VERDICTS, Level, Likelihood, level_of, likelihood_of, likelihoods_near, risk_of
 
 UNRATED_SUFFIX = ", as far as it can be rated"
+CANNOT_BE_JUDGED = "cannot be judged"
+NEVER_SERIOUS = frozenset({"schooling", "space"})
+"""Hazards that by themselves come to no serious risk: what of company kills is aggression's. Source: judgement."""
 
 
 class Finding(NamedTuple):
@@ -55,6 +58,12 @@ class OverallRisk(NamedTuple):
     level: Level
     likelihood: float
     consequence: Consequence
+    levels: tuple[Level, ...] = ()
+
+    @property
+    def is_on_edge(self) -> bool:
+        """Another level is as near as the draws can tell."""
+        return len(self.levels) > 1
 
 
 def rate(found: Found, catalog: Catalog) -> Finding | Unrated | None:
@@ -70,7 +79,9 @@ def rate(found: Found, catalog: Catalog) -> Finding | Unrated | None:
     if not rated:
         return None
     risk, share, consequence = max(rated, key=lambda item: (item[0], item[1]))
-    return Finding(found, share, likelihoods_near(share), consequence, risk, level_of(risk), confidence, rests_on)
+    return Finding(
+        found, share, likelihoods_near(share, found.draws), consequence, risk, level_of(risk), confidence, rests_on
+    )
 
 
 def shares_of(finding: Finding) -> dict[Consequence, float]:
@@ -83,31 +94,63 @@ def overall(findings: Iterable[Finding]) -> OverallRisk | None:
 
     None when nothing was found.
     """
-    shares = {consequence: float(np.mean(happens)) for consequence, happens in unions(findings).items()}
-    return worst(shares)
+    together = unions(findings)
+    draws = max((len(happens) for happens in together.values()), default=1)
+    return worst({consequence: float(np.mean(happens)) for consequence, happens in together.items()}, draws)
 
 
 def unions(findings: Iterable[Finding]) -> dict[Consequence, Flags]:
-    """For each consequence the draws in which any finding brings it about, shape (draws,)."""
+    """For each consequence the draws in which any finding brings it or a worse one about, shape (draws,)."""
     together: dict[Consequence, Flags] = {}
     for finding in findings:
         for outcome in finding.found.outcomes:
             so_far = together.get(outcome.consequence)
             together[outcome.consequence] = outcome.happens if so_far is None else so_far | outcome.happens
-    return together
+    cumulative: dict[Consequence, Flags] = {}
+    so_bad: Flags | None = None
+    for consequence in Consequence:
+        if consequence in together:
+            so_bad = together[consequence] if so_bad is None else so_bad | together[consequence]
+            cumulative[consequence] = so_bad
+    return cumulative
 
 
-def worst(shares: Mapping[Consequence, float]) -> OverallRisk | None:
-    """The worst risk that some shares of draws come to; None when all are 0."""
+def worst(shares: Mapping[Consequence, float], draws: int) -> OverallRisk | None:
+    """The worst risk that some shares of so many draws come to, with the levels it may as well have; None for none."""
     risks = [
         OverallRisk(risk := risk_of(likelihood_of(share), consequence), level_of(risk), share, consequence)
         for consequence, share in shares.items()
         if share > 0
     ]
-    return max(risks, key=lambda one: (one.risk, one.likelihood), default=None)
+    found = max(risks, key=lambda one: (one.risk, one.likelihood), default=None)
+    if found is None:
+        return None
+    near = [
+        [risk_of(band, consequence) for band in likelihoods_near(share, draws)]
+        for consequence, share in shares.items()
+        if share > 0
+    ]
+    ends = (max(map(max, near)), max(map(min, near)))
+    return found._replace(levels=tuple(dict.fromkeys((found.level, *map(level_of, ends)))))
 
 
 def verdict(risk: OverallRisk | None, unrated: Iterable[Unrated]) -> str:
-    """The decision in words; it says when something could not be rated."""
-    words = VERDICTS[risk.level if risk else Level.LOW]
-    return words + (UNRATED_SUFFIX if any(unrated) else "")
+    """The decision in words.
+
+    Where something that could be serious cannot be rated, nothing below serious is a judgement: it cannot be judged.
+    """
+    unrated = tuple(unrated)
+    level = risk.level if risk else Level.LOW
+    if level in {Level.MEDIUM, Level.LOW} and any(could_be_serious(one) for one in unrated):
+        return CANNOT_BE_JUDGED
+    return VERDICTS[level] + (UNRATED_SUFFIX if unrated else "")
+
+
+def close_to(risk: OverallRisk | None) -> tuple[str, ...]:
+    """The other decisions that the draws cannot tell from this one, in words."""
+    return tuple(VERDICTS[level] for level in (risk.levels if risk else ()) if risk and level is not risk.level)
+
+
+def could_be_serious(unrated: Unrated) -> bool:
+    """What cannot be rated might be worse than anything that could be."""
+    return unrated.found.hazard not in NEVER_SERIOUS

@@ -2,20 +2,23 @@
 
 Risk values and their groups are those of MIL-STD-882D (2000), Tables A-III and A-IV, where 1 is worst;
 coswim shows 21 - v, so that 20 is worst. The likelihood bands over the plan's horizon are coswim's own
-(judgement): frequent from 50 %, probable from 20 %, occasional from 5 %, remote from 1 %, improbable below.
+(judgement): frequent from 50 of 100 futures, probable from 20, occasional from 5, remote from 1, improbable below.
 
-A proposal's own risk is taken consequence by consequence from the draws in which any finding of that
-consequence happens, so that many small risks cannot hide behind each other. It is never below the worst
-finding and never an average. The worst risk decides: high means `do not stock`, serious `change the plan
-first`, medium `possible, with care`, low `reasonable`.
+A proposal's own risk is taken consequence by consequence from the futures in which any finding of that
+consequence or a worse one happens, so that many small risks cannot hide behind each other. Where a share lies
+within two standard errors of a band's edge, both levels are shown, and so with the verdict. It is never below the
+worst finding and never an average. The worst risk decides: high means `do not stock`, serious `change the plan
+first`, medium `possible, with care`, low `reasonable`. Where something that could be serious cannot be rated and
+nothing rated is, it `cannot be judged`.
 
-The shares of draws are model output for ranking and explaining, not calibrated probabilities.
+A share of futures is model output for ranking and explaining, not calibrated odds.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from enum import StrEnum
+from math import sqrt
 from types import MappingProxyType
 
 from coswim.findings.finding import Consequence
@@ -50,8 +53,8 @@ BANDS: Mapping[Likelihood, float] = MappingProxyType(
     }
 )
 """Lowest share of draws of each band. Source: judgement."""
-EDGE = 0.1
-"""A share within this part of a band's edge shows both bands."""
+EDGE_ERRORS = 2.0
+"""A share within so many standard errors of a band's edge shows both bands."""
 CONSEQUENCES = tuple(Consequence)
 VALUES: Mapping[Likelihood, tuple[int, ...]] = MappingProxyType(
     {
@@ -87,15 +90,20 @@ def likelihood_of(share: float) -> Likelihood:
     return next(band for band, lowest in BANDS.items() if share >= lowest)
 
 
-def likelihoods_near(share: float) -> tuple[Likelihood, ...]:
-    """The band, and its neighbour too when the share lies within a tenth of the edge between them.
+def likelihoods_near(share: float, draws: int) -> tuple[Likelihood, ...]:
+    """The band, and its neighbour too when the share lies within two standard errors of the edge between them.
 
-    >>> [str(band) for band in likelihoods_near(0.048)]
+    >>> [str(band) for band in likelihoods_near(0.048, 1000)]
     ['remote', 'occasional']
     """
-    edges = [lowest for lowest in BANDS.values() if abs(share - lowest) <= EDGE * lowest]
-    beyond = [likelihood_of(lowest * side) for lowest in edges for side in (1 + EDGE, 1 - EDGE)]
-    return tuple(dict.fromkeys((likelihood_of(share), *beyond)))
+    bands = list(BANDS)
+    near = [
+        bands[bands.index(band) + step]
+        for band, lowest in BANDS.items()
+        if lowest and abs(share - lowest) <= EDGE_ERRORS * sqrt(lowest * (1 - lowest) / draws)
+        for step in (0, 1)
+    ]
+    return tuple(dict.fromkeys((likelihood_of(share), *near)))
 
 
 def risk_of(likelihood: Likelihood, consequence: Consequence) -> int:

@@ -22,6 +22,7 @@ from coswim.arrays import Flags, Floats
 from coswim.findings.finding import Consequence
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
+from coswim.profiles.sources import UNSOURCED
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, verb
 from coswim.simulation.scene import Scene
@@ -85,7 +86,10 @@ class _Ends(NamedTuple):
 
 
 def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unrated], *, catalog: Catalog) -> str:
-    """The trait whose value would change the risk of a proposal most, in a line; empty when nothing was found."""
+    """The trait whose value would change the risk of a proposal most, in a line.
+
+    Empty when nothing was found, and when no single trait changes it by more than chance would.
+    """
     if unrated:
         return f"what is missing decides most: {'; '.join(dict.fromkeys(one.found.missing for one in unrated))}."
     happens, risk = unions(findings), overall(findings)
@@ -98,19 +102,18 @@ def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unr
     ]
     best = max(ends, key=lambda one: one.weight, default=None)
     if best is None or best.weight < (0, LEAST):
-        return "no trait by itself: within its plausible range none changes the risk by more than chance would."
+        return ""
     return _line(best, risk)
 
 
 def _drawn(scene: Scene, findings: Sequence[Finding], catalog: Catalog) -> Iterator[tuple[str, Measurable, Floats]]:
     """Every trait that a finding rests on and that a keeper can find out, in words, with its numbers."""
-    draws = scene.draws
     used = {(used.profile.name, _block(trait)) for f in findings for used in f.found.uses for trait in used.traits}
     for fish in scene.groups:
-        for name, values in draws.drawn_for(fish.key).items():
+        for name, values in fish.drawn.items():
             if name in OF_FISH and (fish.profile.name, _block(OF_FISH[name].profile_trait)) in used:
                 yield _of_fish(fish, OF_FISH[name], catalog), OF_FISH[name], values
-    for name, values in draws.drawn_for("tank").items():
+    for name, values in scene.draws.drawn_for("tank").items():
         if name in OF_TANK:
             yield OF_TANK[name].words, OF_TANK[name], values
 
@@ -123,7 +126,7 @@ def _of_fish(fish: Group, trait: Measurable, catalog: Catalog) -> str:
     """`how wide the mouth of the oscar opens (0.1-0.14 of standard length, from memory)`."""
     words = trait.words.format(fish=label(fish), s=verb(fish, "s", ""))
     evidence = catalog.evidence(fish.profile, trait.profile_trait)
-    source = "from memory" if evidence == "memory" else evidence.replace("-", " ")
+    source = f"from {evidence}" if evidence in UNSOURCED else evidence.replace("-", " ")
     value = _stated(fish.profile, trait.profile_trait)
     return f"{words} ({value} {trait.unit}".rstrip() + f", {source})"
 
@@ -148,7 +151,7 @@ def _ends(
     )
     if not any(_differ(low[outcome], high[outcome], size) for outcome in happens):
         return None
-    return _Ends(words, trait, worst(low), worst(high), (low[consequence], high[consequence]))
+    return _Ends(words, trait, worst(low, size), worst(high, size), (low[consequence], high[consequence]))
 
 
 def _differ(one: float, other: float, size: int) -> bool:
@@ -162,10 +165,9 @@ def _line(ends: _Ends, now: OverallRisk) -> str:
         return (
             f"{ends.words}: if {low} the risk is {_said(ends.low)}, if {high} it is {_said(ends.high)}; now {now.risk}."
         )
-    shares = [wording.share(share) for share in ends.shares]
+    shares = [wording.futures(share) for share in ends.shares]
     return (
-        f"{ends.words}, though the risk stays {now.risk} at either end "
-        f"(in {shares[0]} of the draws if {low}, in {shares[1]} if {high})."
+        f"{ends.words}, though the risk stays {now.risk} at either end ({shares[0]} if {low}, {shares[1]} if {high})."
     )
 
 

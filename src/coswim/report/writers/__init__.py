@@ -35,6 +35,13 @@ def write(document: Document, name: str) -> str:
     return str(import_module(MODULES[name]).write(document))
 
 
+def write_post(document: Document, name: str) -> str:
+    """The same for a board that wraps lines by itself; KeyError for a format that is not in FORMATS."""
+    if name == "plain":
+        return str(import_module(MODULES[name]).write(document, posted=True))
+    return write(document, name)
+
+
 def format_of(file: Path | str) -> str | None:
     """The name of the format that a file's ending stands for; None where it stands for none.
 

@@ -1,7 +1,7 @@
 """A forum post in the tags that boards have in common: b, i, u, list, code. Nothing else is assumed.
 
-Tables and drawings are aligned text in [code]. Boards keep line breaks, so sentences end lines and no
-line is longer than 100 characters. Brackets of untrusted text become parentheses: no way of quoting a
+A paragraph is one line, since boards wrap by themselves; tables and drawings are aligned text in [code].
+Brackets of untrusted text become parentheses: no way of quoting a
 bracket works on every board, and a sign that a board might strip would bring the tag back to life.
 """
 
@@ -18,6 +18,7 @@ from coswim.report.document import (
     Code,
     Document,
     Drawing,
+    Facts,
     Line,
     Paragraph,
     Section,
@@ -27,31 +28,26 @@ from coswim.report.document import (
     text,
 )
 from coswim.report.grid import table_lines
-from coswim.report.wrapping import fill
 from coswim.text.printable import one_line, printable_lines
 
-LONGEST = 100
 CODE_WIDTH = 64
 """Columns of tables and drawings: what boards show of a code block without scrolling. Source: judgement."""
-SLACK = 8
-"""Columns by which lines of one sentence may differ. Source: judgement."""
 BRACKETS = MappingProxyType(str.maketrans("[]", "()"))
 TAGS = MappingProxyType({"strong": "b", "quiet": "i"})
-SENTENCE = re.compile(r"(?<=[a-z0-9)]{3}[.!?;]) (?=[A-Z])")
-"""Between sentences; not behind the initials and abbreviations of a source."""
 ENDS_CODE = re.compile(r"\[(?=/?\s*code)", re.IGNORECASE)
 
 
 def write(document: Document) -> str:
     """The document as a post."""
-    lines = [*_heading(text(document.title), 0), "", *_blocks(document.blocks, 0)]
+    title = [*_heading(text(document.title), 0), ""] if document.title else []
+    lines = [*title, *_blocks(document.blocks, 0)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
 
 
 def _blocks(blocks: Iterable[Block], depth: int) -> Iterator[str]:
     before: Block | None = None
     for block in blocks:
-        if before is not None and not isinstance(block, Bullets):
+        if before is not None and not isinstance(block, Bullets | Facts):
             yield ""
         yield from _block(block, depth)
         before = block
@@ -60,17 +56,20 @@ def _blocks(blocks: Iterable[Block], depth: int) -> Iterator[str]:
 def _block(block: Block, depth: int) -> Iterator[str]:
     match block:
         case Paragraph(line):
-            yield from _running(line)
+            yield _running(line)
         case Bullets(items):
             yield "[list]"
-            for item in items:
-                yield from _running(item, mark="[*]")
+            yield from (_running(item, "[*]") for item in items)
+            yield "[/list]"
+        case Facts(rows):
+            yield "[list]"
+            yield from (_running((Span(f"{label}: ", "strong"), *said), "[*]") for label, said in rows)
             yield "[/list]"
         case Table():
             yield from _aligned(table_lines(_safe_table(block), CODE_WIDTH))
         case Drawing(picture, alternative):
             drawn = drawing.draw(picture, CODE_WIDTH, words=_words)
-            yield from _aligned(drawn) if drawn else _running(text(alternative))
+            yield from _aligned(drawn) if drawn else [_running(text(alternative))]
         case Code(words):
             yield from _code(ENDS_CODE.sub("(", line) for line in printable_lines(words))
         case Section(title, inner):
@@ -79,7 +78,7 @@ def _block(block: Block, depth: int) -> Iterator[str]:
 
 
 def _aligned(lines: Iterable[Line]) -> Iterator[str]:
-    yield from _code(chunk for line in lines for chunk in _chunks(plain(line).rstrip()))
+    yield from _code(plain(line).rstrip() for line in lines)
 
 
 def _code(lines: Iterable[str]) -> Iterator[str]:
@@ -92,49 +91,12 @@ def _heading(title: Line, depth: int) -> Iterator[str]:
     """The title and each section are underlined; what is inside a section is bold."""
     carries_itself = any(span.role == "strong" for span in title)
     dressed = title if carries_itself else tuple(Span(span.text, "strong") for span in title)
-    for line in _running(dressed):
-        yield f"[u]{line}[/u]" if depth <= 1 else line
+    yield f"[u]{_running(dressed)}[/u]" if depth <= 1 else _running(dressed)
 
 
-def _running(line: Line, mark: str = "") -> Iterator[str]:
-    """Text that breaks at sentences, and within those only that are too long for a line."""
-    safe = tuple(Span(_words(span.text), span.role) for span in line)
-    room = LONGEST - len(mark) - len("[u][/u]")
-    if len(_tagged(safe)) <= room:
-        yield mark + _tagged(safe)
-        return
-    for sentence in _sentences(safe):
-        for part in _fitting(sentence, room):
-            yield mark + part
-            mark = ""
-
-
-def _fitting(sentence: Line, room: int) -> Iterator[str]:
-    """The sentence in as few lines as stay within `room` with their tags, about equally long."""
-    fewest = len(fill(sentence, room))
-    even = len(plain(sentence)) // fewest + SLACK
-    for width in (min(even, room), *range(room, room // 2, -SLACK)):
-        lines = list(map(_tagged, fill(sentence, width)))
-        if max(map(len, lines)) <= room and (len(lines) == fewest or width != even):
-            yield from lines
-            return
-    yield from _chunks(plain(sentence), room)
-
-
-def _chunks(words: str, size: int = LONGEST) -> Iterator[str]:
-    """The text cut at every `size` characters."""
-    yield from (words[start : start + size] for start in range(0, max(1, len(words)), size))
-
-
-def _sentences(line: Line) -> Iterator[Line]:
-    sentence: list[Span] = []
-    for span in line:
-        first, *others = SENTENCE.split(span.text)
-        sentence.append(Span(first, span.role))
-        for words in others:
-            yield tuple(sentence)
-            sentence = [Span(words, span.role)]
-    yield tuple(sentence)
+def _running(line: Line, mark: str = "") -> str:
+    """Text on one line."""
+    return mark + _tagged(tuple(Span(_words(span.text), span.role) for span in line))
 
 
 def _words(untrusted: str) -> str:

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from coswim.report import svg
-from coswim.report.document import Block, Bullets, Code, Document, Drawing, Paragraph, Section, Table
+from coswim.report.document import Block, Bullets, Code, Document, Drawing, Facts, Paragraph, Section, Table
 from coswim.report.palette import BAND_OPACITY, DARK, LIGHT, Palette
 from coswim.text import wording
 from coswim.text.printable import REPLACEMENT, printable
@@ -23,6 +23,7 @@ NAMES = MappingProxyType(
     {
         Paragraph: "paragraph",
         Bullets: "bullets",
+        Facts: "facts",
         Table: "table",
         Drawing: "drawing",
         Code: "code",

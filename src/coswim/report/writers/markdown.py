@@ -18,9 +18,11 @@ from coswim.report.document import (
     Code,
     Document,
     Drawing,
+    Facts,
     Line,
     Paragraph,
     Section,
+    Span,
     Table,
     plain,
     text,
@@ -40,7 +42,8 @@ EMPHASIS = MappingProxyType({"strong": "**", "quiet": "*"})
 
 def write(document: Document) -> str:
     """The document as Markdown."""
-    lines = [_heading(text(document.title), 1), "", *_blocks(document.blocks, 1)]
+    title = [_heading(text(document.title), 1), ""] if document.title else []
+    lines = [*title, *_blocks(document.blocks, 1)]
     return "\n".join(lines) + "\n"
 
 
@@ -51,7 +54,7 @@ def _blocks(blocks: Iterable[Block], depth: int) -> Iterator[str]:
         if before is not None:
             yield ""
         # two lists in a row would be read as one, were their marks the same
-        mark = "*" if isinstance(before, Bullets) and mark == "-" else "-"
+        mark = "*" if isinstance(before, Bullets | Facts) and mark == "-" else "-"
         yield from _block(block, depth, mark)
         before = block
 
@@ -62,6 +65,8 @@ def _block(block: Block, depth: int, mark: str) -> Iterator[str]:
             yield _block_text(line)
         case Bullets(items):
             yield from (f"{mark} {_block_text(item)}" for item in items)
+        case Facts(rows):
+            yield from (f"{mark} {_block_text((Span(f'{label}: ', 'strong'), *said))}" for label, said in rows)
         case Table(header, rows, numeric):
             yield _row(header)
             yield "|" + "|".join(" ---: " if index in numeric else " --- " for index in range(len(header))) + "|"

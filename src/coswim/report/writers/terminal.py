@@ -14,6 +14,7 @@ STYLES: Mapping[str, str] = MappingProxyType(
         "heading": "bold cyan",
         "strong": "bold",
         "quiet": "dim",
+        "label": "cyan",
         "ink": "cyan",
     }
 )

@@ -1,0 +1,79 @@
+"""A document with its figures in the units in which the plan was written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from coswim.findings.pictures import Curve, CurvesPicture, Picture, Window, WindowsPicture
+from coswim.report.document import (
+    Block,
+    Bullets,
+    Document,
+    Drawing,
+    Facts,
+    Line,
+    Paragraph,
+    Section,
+    Table,
+)
+from coswim.report.picture_words import described
+from coswim.text.units import HOUSE, Conversion, Units, in_units, scale_of
+
+
+def for_keeper(document: Document, units: Units) -> Document:
+    """The document in a keeper's units; code stays letter by letter."""
+    if units == HOUSE:
+        return document
+    return Document(in_units(document.title, units), tuple(_block(block, units) for block in document.blocks))
+
+
+def _block(block: Block, units: Units) -> Block:
+    match block:
+        case Paragraph(line):
+            return Paragraph(_line(line, units))
+        case Bullets(items):
+            return Bullets(tuple(_line(item, units) for item in items))
+        case Facts(rows):
+            return Facts(tuple((label, _line(said, units)) for label, said in rows))
+        case Table(header, rows, numeric):
+            said = tuple(tuple(in_units(cell, units) for cell in row) for row in rows)
+            return Table(tuple(in_units(cell, units) for cell in header), said, numeric)
+        case Drawing(picture, _):
+            drawn = _picture(picture, units)
+            return Drawing(drawn, in_units(described(drawn), units))
+        case Section(title, inner, role):
+            return Section(_line(title, units), tuple(_block(one, units) for one in inner), role)
+    return block
+
+
+def _line(line: Line, units: Units) -> Line:
+    return tuple(span._replace(text=in_units(span.text, units)) for span in line)
+
+
+def _picture(picture: Picture, units: Units) -> Picture:
+    """Curves and ranges of a unit that this keeper does not use."""
+    scale = scale_of(picture.unit, units) if isinstance(picture, CurvesPicture | WindowsPicture) else None
+    if scale is None:
+        return picture
+    to = _converter(scale)
+    if isinstance(picture, WindowsPicture):
+        windows = tuple(_window(window, to) for window in picture.windows)
+        marker = _window(picture.marker, to) if picture.marker else None
+        return picture._replace(unit=scale.unit, windows=windows, marker=marker)
+    if isinstance(picture, CurvesPicture):
+        marker = _window(picture.marker, to) if picture.marker else None
+        return picture._replace(unit=scale.unit, curves=tuple(_curve(c, to) for c in picture.curves), marker=marker)
+    return picture
+
+
+def _converter(scale: Conversion) -> Callable[[float], float]:
+    return lambda value: value * scale.factor + scale.offset
+
+
+def _window(window: Window, to: Callable[[float], float]) -> Window:
+    return window._replace(low=to(window.low), high=to(window.high))
+
+
+def _curve(curve: Curve, to: Callable[[float], float]) -> Curve:
+    low, middle, high = (tuple(map(to, values)) for values in (curve.low, curve.middle, curve.high))
+    return curve._replace(low=low, middle=middle, high=high)

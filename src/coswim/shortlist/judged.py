@@ -1,0 +1,93 @@
+"""What becomes of one species: a place on the shortlist, or the reason why it has none."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from coswim.findings.finding import Consequence
+from coswim.plans.plan import GroupEntry, Proposal
+from coswim.profiles.profile import Profile
+from coswim.shortlist.bench import Attempt, Bench, worst
+from coswim.shortlist.burden import Burden, burden
+from coswim.shortlist.funnel import Reason, reason_for
+from coswim.shortlist.length import smallest_safe
+from coswim.shortlist.margin import margin
+from coswim.shortlist.offer import offer
+from coswim.verdict.cautions import handling
+from coswim.verdict.rating import OverallRisk, unions, verdict
+
+
+class Advice(NamedTuple):
+    """Company that would do: what to buy, the verdict on it, what decides that, and what it takes.
+
+    `add` is one species, or two of a pair. `decides` is the worst finding in a sentence, empty where nothing was
+    found; `unrated` is what would have to be known; `cautions` are those of the newcomers themselves. `harm` is the
+    share of draws for each consequence, worst first; `margin` the narrowest that the tank's water leaves them.
+    """
+
+    add: tuple[GroupEntry, ...]
+    profiles: tuple[Profile, ...]
+    verdict: str
+    risk: OverallRisk | None
+    decides: str
+    reason: Reason | None
+    unrated: tuple[str, ...]
+    cautions: tuple[str, ...]
+    harm: tuple[float, ...]
+    margin: float
+    burden: Burden
+
+    @property
+    def risk_number(self) -> int:
+        """The risk from 1 to 20; 0 when nothing was found."""
+        return self.risk.risk if self.risk else 0
+
+
+class Excluded(NamedTuple):
+    """A species that fails, and the finding that settled it: enough of the risk to fail, not all that there is."""
+
+    scientific_name: str
+    name: str
+    reason: Reason
+    decides: str
+
+
+def look(bench: Bench, profile: Profile) -> tuple[Proposal, Attempt]:
+    """What to buy of a species, at the smallest length that is safe, and how it does; as usually sold where none is."""
+    kind = profile.scientific_name
+    residents = bench.read.plan.residents
+    present = sum(each.count for each in residents if bench.read.profile(each).scientific_name == kind)
+    bought = offer(profile, present=present)
+    length, attempt = smallest_safe(
+        bought.lengths, lambda length, first: bench.attempt(bought.at(length), profile, first=first)
+    )
+    return bought.at(length), attempt
+
+
+def judge(bench: Bench, profile: Profile) -> Advice | Excluded:
+    """What becomes of a species in a tank."""
+    proposal, attempt = look(bench, profile)
+    if attempt.passes:
+        return entry(proposal, (profile,), attempt, bench)
+    settled = worst(attempt.found)
+    return Excluded(profile.scientific_name, profile.name, reason_for(settled), settled.found.sentence)
+
+
+def entry(proposal: Proposal, profiles: tuple[Profile, ...], attempt: Attempt, bench: Bench) -> Advice:
+    """An attempt that passes as a place on the shortlist."""
+    assessed = attempt.assessed
+    decides = worst(assessed.findings) if assessed.findings else None
+    happens = unions(assessed.findings)
+    return Advice(
+        proposal.add,
+        profiles,
+        verdict(assessed.risk, assessed.unrated),
+        assessed.risk,
+        decides.found.sentence if decides else "",
+        reason_for(decides) if decides else None,
+        tuple(dict.fromkeys(one.found.missing for one in assessed.unrated)),
+        handling(assessed.scene),
+        tuple(float(happens[each].mean()) if each in happens else 0.0 for each in Consequence),
+        min(margin(profile, bench.read.plan.tank) for profile in profiles),
+        burden(assessed.scene, bench.alone.scene),
+    )

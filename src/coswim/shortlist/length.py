@@ -1,0 +1,68 @@
+"""The smallest length at which a species is safe to buy, searched for by screening."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from operator import attrgetter
+
+from coswim.shortlist.bench import Attempt, is_settled
+from coswim.verdict.rating import Finding
+
+AS_VICTIMS = frozenset({"gape-fit", "aggression", "nipping", "injury", "feeding-competition", "escape"})
+"""Hazards that longer newcomers may escape. Source: judgement."""
+AS_MORSELS = frozenset({"spine-choking"})
+"""Hazards that residents escape where the newcomers are longer: what does not go into a mouth does not stick there."""
+
+
+def smallest_safe(lengths: Sequence[float], attempt: Callable[[float, str], Attempt]) -> tuple[float, Attempt]:
+    """The first of the lengths that passes, and how it does; the first of all where none was found.
+
+    The length below the answer was screened too and fails. What fails without meals fails at less cost, so that is
+    looked at first; only lengths that survive it are screened in full. What settled the shortest is asked first of the
+    others, since it mostly settles these too.
+    """
+    known: dict[float, Attempt] = {}
+
+    def tried(length: float) -> Attempt:
+        if length not in known:
+            known[length] = attempt(length, known[lengths[0]].settled_by if known else "")
+        return known[length]
+
+    survives, passes = (attrgetter(name) for name in ("survives", "passes"))
+    start = _search(lengths, tried, survives)
+    found = None if start is None else _search(lengths[start:], tried, passes)
+    chosen = lengths[0] if start is None or found is None else lengths[start + found]
+    return chosen, tried(chosen)
+
+
+def _search(lengths: Sequence[float], tried: Callable[[float], Attempt], good: Callable[[Attempt], bool]) -> int | None:
+    """The place of the first length that is good; None where none was found.
+
+    Where the shortest is not and a longer fish might do better, the longest is tried, and then the length that halves
+    what is left: where longer newcomers might be spared they must be longer, where they are the trouble shorter.
+    """
+    low, high = 0, len(lengths) - 1
+    if good(tried(lengths[low])):
+        return low
+    if high == low or not _is_too_small(tried(lengths[low])):
+        return None
+    is_good = good(tried(lengths[high]))
+    if not is_good and _is_too_small(tried(lengths[high])):
+        return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        one = tried(lengths[middle])
+        if good(one) or not (is_good or _is_too_small(one)):
+            high, is_good = middle, good(one)
+        else:
+            low = middle
+    return high if is_good else None
+
+
+def _is_too_small(attempt: Attempt) -> bool:
+    """It fails by what longer newcomers might be spared: without that, it does not fail by what was found."""
+    return not is_settled([finding for finding in attempt.found if not _may_be_outgrown(finding)])
+
+
+def _may_be_outgrown(finding: Finding) -> bool:
+    return finding.found.hazard in (AS_MORSELS if finding.found.target.is_resident else AS_VICTIMS)

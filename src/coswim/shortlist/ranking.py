@@ -1,0 +1,89 @@
+"""The order of a shortlist: the verdict, the risk, how often harm is done, how well the water suits, what it takes.
+
+What can be rated comes before what cannot, and a verdict on the edge of a worse one after the plain one. At one
+verdict the first places are spread: a genus gets at most two of the first ten while another is as good in verdict,
+and among those of one risk the level of the tank comes first that has fewest so far, then the genus that has. So no
+top ten is filled by one genus, or by the bottom of the tank alone, when others are as good.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from itertools import groupby
+
+from coswim.shortlist.judged import Advice
+from coswim.verdict.risk import Level
+
+SPREAD = 30
+"""Places that are spread; those after them follow in order."""
+OF_A_GENUS = 2
+"""Places of the first ten for one genus while others are as good. Source: judgement."""
+TEN = 10
+STEPS, QUARTERS = 20, 4
+"""Shares, food and water are compared in steps of 5 %, the margin of the water in quarters. Source: judgement."""
+WORST_LAST = tuple(reversed(Level))
+
+
+def ranked(entries: Iterable[Advice]) -> tuple[Advice, ...]:
+    """The entries, best first, the first of them spread."""
+    in_order = sorted(entries, key=_goodness)
+    places: list[Advice] = []
+    for _, alike in groupby(in_order, key=_standing):
+        places += _spread(list(alike), places)
+    return tuple(places)
+
+
+def _standing(entry: Advice) -> tuple[bool, int, int]:
+    """What no spreading may mix: whether it can be rated, the level of its risk, and the worst that it may be."""
+    levels = entry.risk.levels if entry.risk else (Level.LOW,)
+    places = [WORST_LAST.index(level) for level in levels]
+    return bool(entry.unrated), places[0], max(places)
+
+
+def _goodness(entry: Advice) -> tuple[object, ...]:
+    takes = entry.burden
+    return (
+        *_standing(entry),
+        entry.risk_number,
+        *(round(STEPS * share) for share in entry.harm),
+        -round(QUARTERS * entry.margin),
+        round(STEPS * min(TEN, takes.price)),
+        round(STEPS * min(TEN, takes.water)),
+        takes.added,
+        _name(entry),
+    )
+
+
+def _spread(alike: list[Advice], placed: list[Advice]) -> list[Advice]:
+    """Entries of one standing with the first of them spread, after those placed already."""
+    genera = Counter(_genus(entry) for entry in placed)
+    levels = Counter(level for entry in placed for level in _levels(entry))
+    spread: list[Advice] = []
+    while alike and len(placed) + len(spread) < SPREAD:
+        cap = OF_A_GENUS * (1 + (len(placed) + len(spread)) // TEN)
+
+        def place(number: int, cap: int = cap) -> tuple[object, ...]:
+            entry = alike[number]
+            crowd = min(levels[level] for level in _levels(entry))
+            return genera[_genus(entry)] >= cap, entry.risk_number, crowd, genera[_genus(entry)], number
+
+        chosen = alike.pop(min(range(len(alike)), key=place))
+        genera[_genus(chosen)] += 1
+        levels.update(_levels(chosen))
+        spread.append(chosen)
+    return spread + alike
+
+
+def _genus(entry: Advice) -> str:
+    return " ".join(profile.scientific_name.split()[0] for profile in entry.profiles)
+
+
+def _levels(entry: Advice) -> tuple[str, ...]:
+    """The levels of the first species; anywhere where that is not known."""
+    style = entry.profiles[0].feeding_style
+    return style.level if style else ("",)
+
+
+def _name(entry: Advice) -> str:
+    return " ".join(profile.scientific_name for profile in entry.profiles)

@@ -1,0 +1,186 @@
+"""How much and how fast each group eats: its need, its appetite, its pace, its hours."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+
+import numpy as np
+
+from coswim.arrays import Floats, columns
+from coswim.biology import energy
+from coswim.profiles import scales
+from coswim.simulation.group import Group
+from coswim.text.quantities import DAYS_PER_MONTH
+
+NEED_SPREAD = 0.2
+"""Log standard deviation of the need of a species that was not measured: within 40 % (two of these). Source:
+Lupatsch et al. 2013 against other species."""
+LIVELY = 1.3
+"""Food of a fish that swims, spawns and is fed as keepers feed, over maintenance, beside growth. Source: judgement;
+maintenance is measured in small bare tanks."""
+PLACE_BY_PACE = MappingProxyType({"still": 0.2, "slow": 0.35, "steady": 0.5, "fast": 0.62, "frantic": 0.75})
+"""Where a kind stands among the published models of the most eaten in a day, by pace. Source: judgement; that kinds
+differ so much is published (see `energy.APPETITES`)."""
+PLACE_SPREAD = 0.1
+"""Half the width within which the kinds of one pace lie. Source: judgement."""
+ONE_MEAL = 0.38
+"""Part of the most eaten in a day that goes into a fish at one meal. Source: judgement; the published most is eaten
+over a whole day with food always there."""
+ABOVE_RATION = 1.2
+"""What a fast-growing young fish can take over its ration, at least. Source: judgement."""
+INDIVIDUAL_PACE = 0.3
+"""Spread of feeding speed between individuals, log standard deviation; the mean of a group spreads by its square
+root less. Source: judgement; within groups shares differ by far more (Carter et al., J. Mar. Biol. Assoc. UK)."""
+PACE_WEIGHT = 10.0
+FILLING_EXPONENT = 0.15
+"""The pace words hold for a fish of 10 g; a larger one takes longer. Source: judgement; a bite grows with about the
+0.65th power of weight, the daily need with the 0.8th."""
+HESITATION = MappingProxyType({"still": 3.0, "slow": 1.5, "steady": 0.2, "fast": 0.1, "frantic": 0.0})
+"""Minutes before it starts, by pace. Source: judgement."""
+OFF_HOURS = (1.0, 0.7, 0.45)
+"""Feeding speed by distance between the meal and its own hours (day, dusk, night). Source: judgement; settled
+fish of the night come out for food by day."""
+GRAZING = MappingProxyType({"algae": 0.65, "herbivore": 0.2})
+"""Part of the need that a planted, lived-in tank grows by itself, by diet, where there is enough. Source: judgement."""
+ALGAE = 0.15
+"""What grows for grazers on each square metre of floor and what stands on it, g dry a day. Source: judgement, so that
+a group of small algae eaters lives off an ordinary tank and one of large ones does not."""
+CM2_PER_M2 = 10_000.0
+LEAST = 1e-9
+"""g a day: less is nothing."""
+PICKED, PICKED_WEIGHT = 0.35, 2.0
+"""Part of the need that the smallest fish pick up in small animals, and the weight in g at which half of that is
+left: such fare is too fine to feed a large fish. Source: judgement."""
+UNEQUAL = 0.6
+"""How far the weakest of a large group that is aggressive towards its own kind falls behind the mean while all are
+hungry; milder kinds and small groups less, a full group not at all. Source: judgement; individual shares of 0 to 22 %
+where 5 % were even (Carter et al., J. Mar. Biol. Assoc. UK)."""
+FEW = 3.0
+"""Group at which half of that is reached, beyond one. Source: judgement."""
+
+
+@dataclass(frozen=True, eq=False)
+class Appetites:
+    """The groups of a tank at their table; arrays are draws × groups unless said otherwise, food in g dry a day."""
+
+    groups: tuple[Group, ...]
+    at: str
+    floor: float
+
+    @cached_property
+    def counts(self) -> Floats:
+        """Fish in each group, shape (groups,)."""
+        return np.array([float(group.count) for group in self.groups])
+
+    @cached_property
+    def _need_factor(self) -> Floats:
+        return columns([np.exp(NEED_SPREAD * group.normal("need")) for group in self.groups])
+
+    @cached_property
+    def temperatures(self) -> Floats:
+        """C, shape (groups,)."""
+        return np.array([group.temperature for group in self.groups])
+
+    def maintenance(self, weights: Floats) -> Floats:
+        """Food that keeps one fish of each group at its weight."""
+        return np.asarray(energy.maintenance_food(weights, self.temperatures) * self._need_factor)
+
+    def ration(self, maintained: Floats, gain: Floats) -> Floats:
+        """Food for one fish of each group: keeping its weight and growing by `gain` g a day."""
+        return np.asarray(LIVELY * maintained + energy.growth_food(gain))
+
+    def most(self, maintained: Floats, ration: Floats, meals: float) -> Floats:
+        """The most that one fish of each group takes in a day of so many meals."""
+        filled = min(1.0, meals * ONE_MEAL)
+        most = filled * energy.most_eaten(maintained, place=self._place)
+        return np.asarray(np.maximum(most, ABOVE_RATION * ration))
+
+    @cached_property
+    def _place(self) -> Floats:
+        spread = [PLACE_SPREAD * (2 * group.uniform("appetite") - 1) for group in self.groups]
+        middles = np.array([PLACE_BY_PACE[pace(group)] for group in self.groups])
+        return np.asarray(columns(spread) + middles)
+
+    @cached_property
+    def speed(self) -> Floats:
+        """Days' maintenance that a fish of 10 g of each group eats in a minute with food in front of it."""
+        hours = np.array([at_its_hour(group, self.at) for group in self.groups])
+        return np.asarray(columns([_speed(group) for group in self.groups]) * hours)
+
+    def rate(self, maintained: Floats, weights: Floats) -> Floats:
+        """g a minute of one fish with food in front of it and nobody in its way."""
+        return np.asarray(maintained * self.speed * (weights / PACE_WEIGHT) ** -FILLING_EXPONENT)
+
+    @cached_property
+    def hesitation(self) -> Floats:
+        """Minutes before each group starts, shape (groups,)."""
+        return np.array([HESITATION[pace(group)] for group in self.groups])
+
+    def grazed(self, maintained: Floats) -> Floats:
+        """Part of the maintenance need that each group finds in the tank; what grows is shared by need."""
+        parts = np.array([GRAZING.get(_diet(group), 0.0) for group in self.groups])
+        demand = (maintained * (self.counts * parts)).sum(axis=-1)
+        grows = ALGAE * self.floor / CM2_PER_M2
+        there_is = np.minimum(1.0, grows / np.maximum(demand, LEAST))
+        return np.asarray(parts[:, None] * there_is).T
+
+    def picked(self, weights: Floats) -> Floats:
+        """Part of the maintenance need that each group picks up between meals."""
+        return np.asarray(PICKED / (1 + weights / PICKED_WEIGHT))
+
+    @cached_property
+    def unequal(self) -> Floats:
+        """How far the weakest falls behind the mean while all are hungry, 0 to 1."""
+        parts = [
+            UNEQUAL * np.sqrt(scales.TEMPERAMENT.number(group.temperament.own_kind)) * _crowded(group)
+            * group.uniform("weakest")
+            for group in self.groups
+        ]  # fmt: skip
+        return columns(parts)
+
+    def settled(self, days: float) -> Floats:
+        """How far each group eats as it does at home, 0 to 1, some days after it moved in."""
+        return columns([_settled(group, days) for group in self.groups])
+
+
+def _crowded(group: Group) -> float:
+    return (group.count - 1) / (group.count - 1 + FEW)
+
+
+def pace(group: Group) -> str:
+    """Its word for how fast it eats; steady where that is not known."""
+    style = group.profile.feeding_style
+    return style.pace if style else "steady"
+
+
+def _diet(group: Group) -> str:
+    style = group.profile.feeding_style
+    return style.diet if style else "omnivore"
+
+
+def _speed(group: Group) -> Floats:
+    spread = INDIVIDUAL_PACE / np.sqrt(group.count)
+    return np.asarray(np.exp(spread * group.normal("pace")) / scales.PACE.number(pace(group)))
+
+
+def at_its_hour(group: Group, at: str) -> float:
+    """Feeding speed at an hour of the day over that at its own."""
+    style = group.profile.feeding_style
+    hours = scales.ACTIVE.words
+    return OFF_HOURS[abs(hours.index(style.active) - hours.index(at))] if style else 1.0
+
+
+def _settled(group: Group, days: float) -> Floats:
+    if group.lives_there:
+        return np.ones(group.draws.number)
+    style = group.profile.feeding_style
+    word = style.settling if style and style.settling else "ordinary"
+    takes = scales.SETTLING.number(word) * (0.5 + group.uniform("settling"))
+    return np.asarray(np.clip(days / takes, 0.0, 1.0))
+
+
+def to_days(months: float) -> float:
+    """Days in a number of months."""
+    return months * DAYS_PER_MONTH

@@ -1,0 +1,122 @@
+"""Time that a group loses at the meal: to a pushier fish, to its own chasing, to the bustle of bold ones."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+
+import numpy as np
+
+from coswim.arrays import Floats, columns
+from coswim.biology import contest
+from coswim.profiles import scales
+from coswim.simulation import temper
+from coswim.simulation.appetite import at_its_hour, pace
+from coswim.simulation.group import Group
+from coswim.simulation.meeting import overlap
+
+KEPT_AWAY = 0.35
+"""Part of a meal lost at a single feeding place beside a fish that attacks whenever it can and wins. Source:
+judgement; aggression peaks with few competitors at one patch (Noel et al. 2005, Anim. Behav. 69:1157-1163)."""
+DEFENDS = 0.6
+"""Part of a meal that a fish loses which attacks whenever it can, chasing many quick rivals instead of eating. Source:
+judgement; with more and quicker rivals a despot defends at a loss (Grant 1993, Mar. Behav. Physiol. 23:137-153)."""
+RIVALS_CHASED = 4.0
+"""Quick rivals with which two thirds of that is reached. Source: judgement."""
+QUICKNESS = MappingProxyType({"still": 0.0, "slow": 0.1, "steady": 0.4, "fast": 0.8, "frantic": 1.0})
+"""How far a fish of each pace gets at the food under a defender's nose, and how much bustle it makes. Source:
+judgement."""
+BUSTLE = MappingProxyType({"still": 0.2, "local": 0.5, "cruiser": 1.0, "open-water": 1.3})
+"""Bustle of a fish by how it swims. Source: judgement."""
+HALF_BUSTLE = 4.0
+"""Bold, quick fish of its own length in its way with which half of what it can lose is lost. Source: judgement."""
+LARGEST = 2.5
+"""Length over its own beyond which a fish makes no more bustle. Source: judgement."""
+ELSEWHERE = 0.4
+"""Bustle that is felt at another level. Source: judgement."""
+IN_THE_DARK = MappingProxyType({"day": 1.0, "dusk": 0.8, "night": 0.4})
+"""Chasing left by the hour of the meal: who sees no rival chases none. Source: judgement."""
+
+
+@dataclass(frozen=True, eq=False)
+class TableManners:
+    """Who gets in whose way at the meal; arrays are draws × groups, lengths in cm."""
+
+    groups: tuple[Group, ...]
+    places: int
+    at: str
+
+    @cached_property
+    def _drives(self) -> Floats:
+        known = [group.profile.temperament is not None for group in self.groups]
+        drives = [temper.drive(group, group.temperament.other_fish) for group in self.groups]
+        return np.asarray(columns(drives) * np.array(known))
+
+    @cached_property
+    def _meets(self) -> Floats:
+        """How far the levels of two groups overlap, shape (doer, target); nothing with itself."""
+        return np.array(
+            [[0.0 if doer is target else overlap(doer, target) for target in self.groups] for doer in self.groups]
+        )
+
+    @cached_property
+    def _quick(self) -> Floats:
+        return np.array([QUICKNESS[pace(group)] for group in self.groups])
+
+    @cached_property
+    def _counts(self) -> Floats:
+        return np.array([float(group.count) for group in self.groups])
+
+    @cached_property
+    def _awake(self) -> Floats:
+        return np.array([at_its_hour(group, self.at) for group in self.groups])
+
+    def wins(self, lengths: Floats, stay: Floats) -> Floats:
+        """Share of contests that each wins against each, shape (draws, doer, target); lengths allow for condition."""
+        return contest.win_odds(
+            lengths[:, :, None] / lengths[:, None, :],
+            own_residence=stay[:, None],
+            rival_residence=stay[None, :],
+        )
+
+    def time_left(self, lengths: Floats, stay: Floats) -> Floats:
+        """Part of the meal that each group has for eating, 0 to 1."""
+        wins = self.wins(lengths, stay)
+        return np.asarray(
+            (1 - self._kept_away(wins) / self.places)
+            * (1 - self._defending(wins) / self.places)
+            * (1 - self._held_back(lengths) / np.sqrt(self.places))
+        )
+
+    def _kept_away(self, wins: Floats) -> Floats:
+        """Adds up over all pushy groups, so that one more never leaves more time."""
+        among = np.sqrt(np.minimum(1.0, self._counts[:, None] / self._counts[None, :]))
+        lost = KEPT_AWAY * self._drives[:, :, None] * wins * self._meets * among
+        return np.asarray(1 - np.prod(1 - lost, axis=1))
+
+    def _defending(self, wins: Floats) -> Floats:
+        rivals = (wins * self._meets * (self._counts * self._quick * self._awake)[None, None, :]).sum(axis=2)
+        busy = -np.expm1(-rivals / RIVALS_CHASED)
+        return np.asarray(DEFENDS * self._drives * busy * IN_THE_DARK[self.at])
+
+    def _held_back(self, lengths: Floats) -> Floats:
+        most = np.array([scales.BOLDNESS.number(boldness(group)) for group in self.groups])
+        if not most.any():
+            return np.zeros_like(lengths)
+        felt = ELSEWHERE + (1 - ELSEWHERE) * self._meets
+        felt = felt * (1 - np.eye(len(self.groups)))
+        makes = self._counts * self._quick * self._awake * np.array([_bustle(group) for group in self.groups])
+        size = np.minimum(LARGEST, lengths[:, :, None] / lengths[:, None, :])
+        bustle = (makes[None, :, None] * felt * size).sum(axis=1)
+        return np.asarray(most * bustle / (bustle + HALF_BUSTLE))
+
+
+def boldness(group: Group) -> str:
+    """Its word for whether bustle keeps it from the food; ordinary where that is not known."""
+    return group.temperament.boldness or "ordinary"
+
+
+def _bustle(group: Group) -> float:
+    bold = 1 - scales.BOLDNESS.number(boldness(group))
+    return bold * BUSTLE[group.profile.swimming or "cruiser"]

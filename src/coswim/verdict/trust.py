@@ -1,0 +1,39 @@
+"""coswim says what the traits of the species and your own figures come to; it has watched no fish.
+
+Against keepers: its verdicts are held against pairings on which experienced keepers agree. Panels marked blind
+were written down before coswim was run on them. Beside it stand the rules of thumb that a keeper would use
+without any program: no fish that is longer than a third of another, water that suits all, groups as large as
+advised, a tank of four body lengths, and no known bullies.
+
+What the figures cannot say: a number of futures is no odds. It tells pairings apart and shows what decides,
+but nobody has counted that in so many of 100 real tanks it goes wrong. A verdict is only as good as its
+profiles, and most traits in these rest on common practice or memory; each finding says so.
+
+What it does not see: illness, the single fish that is unlike its kind (unless you say what you know of it),
+the keeper who is away, and the shop's mix-up of two species.
+
+What is left to you: watch the fish, keep a place to move one to, and ask a veterinarian about illness, your
+authorities about the law, an electrician about mains beside water.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Panel(NamedTuple):
+    """Pairings on which keepers agree, and on how many of them coswim and the rules of thumb do; None is unmeasured."""
+
+    name: str
+    pairings: int
+    blind: bool
+    agree: int | None = None
+    by_rules: int | None = None
+
+
+PANELS: tuple[Panel, ...] = (
+    Panel("feeding together, mostly hard cases", 152, blind=True, agree=117, by_rules=89),
+    Panel("feeding together, used to mend the model", 127, blind=False, agree=106, by_rules=77),
+    Panel("all kinds of company", 199, blind=False, agree=186, by_rules=160),
+)
+"""Pairings of `tests/panel/` that agreed when this engine first saw them; `tests/panel/agreement.py` counts anew."""

@@ -1,0 +1,197 @@
+"""One meal: hand-worked shares go through it, nothing is eaten that was not offered, and its laws."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from tests.simulation.conftest import Stocked
+
+from coswim.arrays import Floats
+from coswim.simulation.foods import FOODS, Dish, Food
+from coswim.simulation.group import Group
+from coswim.simulation.meal import LaidTable, Meal
+
+ANYWHERE = Food("anywhere", surface=1.0, mid=1.0, bottom=1.0, minutes=1e6)
+
+
+@pytest.fixture(scope="module")
+def fish(stocked: Stocked) -> tuple[Group, ...]:
+    kinds = ("1 oscar, 20 cm", "1 discus, 12 cm", "1 clown loach, 12 cm", "1 bronze corydoras, 5 cm")
+    groups = {group.name: group for group in stocked(kinds, draws=1).groups}
+    return tuple(groups[name] for name in ("oscar", "blue discus", "clown loach", "bronze corydoras"))
+
+
+def row(values: object, size: int) -> Floats:
+    """One future."""
+    return np.array(np.broadcast_to(np.asarray(values, dtype=float), (1, size)))
+
+
+def meal(
+    fish: tuple[Group, ...],
+    rates: list[float],
+    capacities: list[float],
+    *,
+    hesitation: object = 0.0,
+    foods: tuple[Food, ...] = (ANYWHERE,),
+    spilled: float = 0.0,
+    nearby: float = 0.0,
+    time_left: object = 1.0,
+    by_hand: object = 0.0,
+) -> Meal:
+    """A meal of the first so many fish in one future, at which nobody is choosy about the level."""
+    size = len(rates)
+    table = LaidTable(
+        fish[:size],
+        tuple(Dish(food, np.array([food.access(group) for group in fish[:size]])) for food in foods),
+        hesitation=row(hesitation, size)[0],
+        awake=np.ones(size),
+        greed=np.ones(size),
+        spilled=np.array([spilled]),
+        nearby=np.array([nearby]),
+    )
+    full = row(capacities, size)
+    return Meal(table, row(rates, size), full, row(time_left, size), by_hand=row(by_hand, size), rations=full)
+
+
+@pytest.mark.parametrize(
+    ("food", "shares"),
+    # derived: min(c, a tau) with rates 3, 1, 1 and capacities 2, 2, 2
+    [(3, [1.8, 0.6, 0.6]), (5, [2, 1.5, 1.5]), (7, [2, 2, 2])],
+)
+def test_sharing_by_hand(fish: tuple[Group, ...], food: float, shares: list[float]) -> None:
+    served = meal(fish, [3, 1, 1], [2, 2, 2]).served(np.array([[float(food)]]))
+    assert served.eaten[0].tolist() == pytest.approx(shares)
+
+
+@pytest.mark.parametrize(
+    ("latency", "intake"),
+    # derived: 12 tau + (tau - t) = 3, so the slow fish has (3 - 12 t) / 13
+    [(0, 0.2308), (0.1, 0.1385), (0.3, 0)],
+)
+def test_a_slow_fish_that_starts_late(fish: tuple[Group, ...], latency: float, intake: float) -> None:
+    served = meal(fish, [4, 4, 4, 1], [1, 1, 1, 3], hesitation=[0, 0, 0, latency]).served(np.array([[3.0]]))
+    assert served.eaten[0, 3] == pytest.approx(intake, abs=5e-5)
+
+
+def test_what_is_spilled_is_found_at_the_bottom(fish: tuple[Group, ...]) -> None:
+    """Derived: a tenth of 10 g falls; the first two are nearly full of what floats, the bottom feeders are not."""
+    floating = (FOODS["floating pellet"],)
+    served = meal(fish, [5, 5, 1, 1], [4.5, 4.5, 5, 5], foods=floating, spilled=0.1).served(np.array([[10.0]]))
+    assert served.crumbs.sum() == pytest.approx(1.0)
+    assert served.crumbs[0, 2:].sum() > 0.7
+    assert served.left[0] == pytest.approx(0.0, abs=1e-12)
+
+
+def test_what_comes_down_nearby_is_eaten_before_the_quick_are_there(fish: tuple[Group, ...]) -> None:
+    """Derived: a fifth of 3 g is shared by capacity; of the 2.4 g left the slow one has a hundredth."""
+    served = meal(fish, [99, 1], [5, 5], nearby=0.2).served(np.array([[3.0]]))
+    assert served.eaten[0].tolist() == pytest.approx([0.3 + 2.376, 0.3 + 0.024])
+
+
+def test_what_is_given_by_hand_is_not_raced_for(fish: tuple[Group, ...]) -> None:
+    served = meal(fish, [9, 1], [5, 2], by_hand=[0, 2]).served(np.array([[4.0]]))
+    assert served.eaten[0].tolist() == pytest.approx([4, 0])  # the second is full already
+
+
+def test_what_a_group_is_short_of_feeds_it(fish: tuple[Group, ...]) -> None:
+    """Derived: rates 9 and 1 of 5 g: 1 g for the slow one takes 9 of 10 g, so 5 more."""
+    hungry = meal(fish, [9, 1], [20, 2])
+    amounts = np.array([[5.0]])
+    more, _ = hungry.short_of(amounts, hungry.served(amounts), row([0, 1], 2))
+    assert more[0].tolist() == pytest.approx([0, 5])
+    assert hungry.served(amounts + more[:, 1:]).eaten[0, 1] == pytest.approx(1)
+
+
+def test_no_amount_is_enough_for_a_fish_that_cannot_eat_so_much(fish: tuple[Group, ...]) -> None:
+    short = ANYWHERE._replace(minutes=1.0)
+    slow = meal(fish, [9, 1], [20, 2], foods=(short,))
+    amounts = np.array([[5.0]])
+    more, _ = slow.short_of(amounts, slow.served(amounts), row([0, 1.5], 2))
+    assert more[0, 1] == np.inf
+
+
+rates = st.lists(st.floats(0.01, 5), min_size=4, max_size=4)
+stomachs = st.lists(st.floats(0, 5), min_size=4, max_size=4)
+times = st.lists(st.floats(0.05, 1), min_size=4, max_size=4)
+foods = st.lists(st.sampled_from(sorted(FOODS)), min_size=1, max_size=2, unique=True).map(
+    lambda names: tuple(sorted((FOODS[name] for name in names), key=lambda food: food.minutes))
+)
+amounts = st.tuples(st.floats(0, 12), st.floats(0, 12))
+parts = st.floats(0, 0.3)
+
+
+def offered(foods: tuple[Food, ...], grams: tuple[float, float]) -> Floats:
+    return np.array([grams[: len(foods)]])
+
+
+@given(rates, stomachs, times, foods, amounts, parts, parts)
+@settings(deadline=None, max_examples=60)
+def test_food_is_eaten_or_left(
+    fish: tuple[Group, ...],
+    rates: list[float],
+    stomachs: list[float],
+    times: list[float],
+    foods: tuple[Food, ...],
+    grams: tuple[float, float],
+    spilled: float,
+    nearby: float,
+) -> None:
+    """Derived: what is eaten and what lies at the bottom is never more than went in, and nobody is more than full."""
+    given_ = offered(foods, grams)
+    served = meal(fish, rates, stomachs, foods=foods, time_left=times, spilled=spilled, nearby=nearby).served(given_)
+    assert np.all(served.eaten >= -1e-12)
+    assert np.all(served.eaten <= np.array(stomachs) + 1e-9)
+    assert served.eaten.sum() + served.left[0] <= given_.sum() + 1e-9
+
+
+@given(rates, stomachs, times, foods, amounts, parts, parts, st.floats(0, 10), st.integers(0, 1))
+@settings(deadline=None, max_examples=80)
+def test_more_food_never_lowers_a_meal(
+    fish: tuple[Group, ...],
+    rates: list[float],
+    stomachs: list[float],
+    times: list[float],
+    foods: tuple[Food, ...],
+    grams: tuple[float, float],
+    spilled: float,
+    nearby: float,
+    more: float,
+    which: int,
+) -> None:
+    raced = meal(fish, rates, stomachs, foods=foods, time_left=times, spilled=spilled, nearby=nearby)
+    raised = offered(foods, grams)
+    before = raced.served(raised).eaten
+    raised[0, min(which, len(foods) - 1)] += more
+    assert np.all(raced.served(raised).eaten >= before - 1e-9)
+
+
+@given(rates, stomachs, times, foods, amounts, parts, parts, st.floats(1, 5))
+@settings(deadline=None, max_examples=80)
+def test_more_of_a_competitor_never_raises_another_meal(
+    fish: tuple[Group, ...],
+    rates: list[float],
+    stomachs: list[float],
+    times: list[float],
+    foods: tuple[Food, ...],
+    grams: tuple[float, float],
+    spilled: float,
+    nearby: float,
+    times_as_many: float,
+) -> None:
+    """At the same amounts of the same foods, and where nobody is busy chasing the more of them."""
+
+    def others(count: float) -> Floats:
+        raced = meal(
+            fish,
+            [*rates[:3], rates[3] * count],
+            [*stomachs[:3], stomachs[3] * count],
+            foods=foods,
+            time_left=times,
+            spilled=spilled,
+            nearby=nearby,
+        )
+        return raced.served(offered(foods, grams)).eaten[0, :3]
+
+    assert np.all(others(times_as_many) <= others(1.0) + 1e-9)

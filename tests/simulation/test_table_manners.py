@@ -1,0 +1,112 @@
+"""Time lost at the meal: by who keeps away, by who chases, by who is timid."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from tests.simulation.conftest import Stocked
+
+from coswim.simulation.scene import Scene
+from coswim.simulation.table_manners import TableManners
+
+CHASER = "1 oscar, 25 cm, other_fish: aggressive"
+
+
+def time_left(scene: Scene, name: str, *, places: int = 1, at: str = "day") -> float:
+    """The mean part of the meal that a group has for eating, once all have settled."""
+    course = scene.course
+    manners = TableManners(course.groups, places, at)
+    left = manners.time_left(course.lengths[:, 0], np.ones(len(course.groups)))
+    return float(left[:, next(i for i, group in enumerate(course.groups) if group.name == name)].mean())
+
+
+def test_a_chaser_loses_more_time_the_more_rivals_there_are(stocked: Stocked) -> None:
+    """Published, sign: beyond few rivals a despot defends at a loss (Grant 1993, memory)."""
+    left = [
+        time_left(stocked([CHASER], [f"{count} tinfoil barb, 15 cm"] if count else []), "oscar")
+        for count in (0, 1, 4, 12)
+    ]
+    assert all(more > less for more, less in pairwise(left))
+    assert left[0] == pytest.approx(1)
+    assert left[-1] < 0.7
+
+
+def test_a_chaser_loses_more_time_the_quicker_its_rivals_are(stocked: Stocked) -> None:
+    left = [
+        time_left(stocked([CHASER], [f"6 tinfoil barb, 15 cm, pace: {pace}"]), "oscar")
+        for pace in ("still", "slow", "steady", "fast", "frantic")
+    ]
+    assert all(more > less for more, less in pairwise(left))
+
+
+def test_a_mild_fish_chases_nobody(stocked: Stocked) -> None:
+    mild = time_left(stocked(["1 oscar, 25 cm, other_fish: peaceful"], ["8 tinfoil barb, 15 cm"]), "oscar")
+    assert mild > time_left(stocked([CHASER], ["8 tinfoil barb, 15 cm"]), "oscar") + 0.2
+
+
+def test_a_chaser_loses_less_time_at_several_places_and_in_the_dark(stocked: Stocked) -> None:
+    tank = stocked([CHASER, "8 tinfoil barb, 15 cm"])
+    here = time_left(tank, "oscar")
+    assert here < time_left(tank, "oscar", places=2) < time_left(tank, "oscar", places=3)
+    assert here < time_left(tank, "oscar", at="dusk") < time_left(tank, "oscar", at="night")
+
+
+def test_a_fish_keeps_away_from_a_larger_pushy_one_and_less_at_several_places(stocked: Stocked) -> None:
+    """Published, sign: a fixed place favours the dominant fish (Grand & Grant 1994, Anim. Behav.)."""
+    tank = stocked(["1 severum, 12 cm"], ["2 jaguar cichlid, 25 cm"])
+    assert time_left(tank, "severum") < 0.8
+    assert time_left(tank, "severum") < time_left(tank, "severum", places=2)
+    alone = stocked(["1 severum, 12 cm"])
+    assert time_left(alone, "severum") == 1
+
+
+def test_a_thin_fish_gives_way_sooner(stocked: Stocked) -> None:
+    course = stocked(["1 severum, 18 cm"], ["1 jaguar cichlid, 18 cm"]).course
+    manners = TableManners(course.groups, 1, "day")
+    lengths, stay = course.lengths[:, 0].copy(), np.ones(2)
+    severum = next(i for i, group in enumerate(course.groups) if group.name == "severum")
+    before = manners.time_left(lengths, stay)[:, severum]
+    lengths[:, severum] *= np.cbrt(0.7)
+    assert np.all(manners.time_left(lengths, stay)[:, severum] < before)
+
+
+@pytest.mark.parametrize("crowd", ["12 giant danio, 8 cm", "8 tinfoil barb, 12 cm"])
+def test_a_timid_fish_hangs_back_from_the_bustle_of_bold_ones(stocked: Stocked, crowd: str) -> None:
+    """Common practice, no source."""
+    left = [
+        time_left(stocked([f"2 discus, 12 cm, boldness: {word}"], [crowd]), "blue discus")
+        for word in ("timid", "ordinary", "bold")
+    ]
+    assert left[0] < left[1] < left[2]
+    assert left[0] < 0.6
+
+
+def test_timid_fish_do_not_keep_each_other_from_the_food(stocked: Stocked) -> None:
+    timid = time_left(
+        stocked(["2 discus, 12 cm, boldness: timid"], ["12 cardinal tetra, 3 cm, boldness: timid"]), "blue discus"
+    )
+    bold = time_left(
+        stocked(["2 discus, 12 cm, boldness: timid"], ["12 cardinal tetra, 3 cm, boldness: bold"]), "blue discus"
+    )
+    assert timid > bold
+
+
+KINDS = ("giant danio, 8 cm", "oscar, 20 cm", "convict cichlid, 9 cm", "discus, 12 cm", "saddled bichir, 30 cm")
+
+
+@given(st.sampled_from(KINDS), st.sampled_from(KINDS), st.integers(1, 10), st.integers(1, 6), st.integers(1, 6))
+@settings(deadline=None, max_examples=25)
+def test_a_further_place_never_takes_time_from_anyone(
+    stocked: Stocked, one: str, other: str, count: int, few: int, many: int
+) -> None:
+    course = stocked([f"2 {one}", f"{count} {other}"], draws=20).course
+    fewer, more = sorted((few, many))
+    left = [
+        TableManners(course.groups, places, "day").time_left(course.lengths[:, 0], np.ones(len(course.groups)))
+        for places in (fewer, more)
+    ]
+    assert np.all((left[0] >= 0) & (left[0] <= left[1] + 1e-12) & (left[1] <= 1))
