@@ -76,8 +76,7 @@ def _smallest(finding: Finding, trial: Trial, ladder: Ladder, aim: int) -> Optio
     aim, or as low as the last does.
     """
     last = ladder.steps[-1]
-    enough = max(min(aim, finding.risk - 1), trial.left_of(finding, last))
-    must_solve = trial.solves(last)
+    enough, must_solve = max(aim, trial.left_of(finding, last)), trial.solves(last)
     low, high = 0, len(ladder.steps) - 1
     while low < high:
         middle = (low + high) // 2
