@@ -10,7 +10,7 @@ import pytest
 
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
-from coswim.remedies.change import Change, together
+from coswim.remedies.change import Change, go_together, together
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.remedies.ladders import LAST_RESORT, ladders
 from coswim.remedies.stocking import FITS_A_HOME
@@ -221,3 +221,13 @@ def test_changes_together_are_all_made(planned: MakePlan) -> None:
     assert both.words == "keep a lid on the tank, feed by night, buy the Congo tetras at 5.5 cm or longer and " + (
         changes[-1].words
     )
+
+
+def test_two_changes_of_one_thing_do_not_go_together(planned: MakePlan) -> None:
+    before = planned()
+    longer, longest = ladder(before, "buy the Congo")[:2]
+    left_out, other = ladder(before, "leave the Congo")[0], ladder(before, "leave the fresh")[0]
+    lid = ladder(planned(tank=", lid: no"), "keep a lid")[0]
+    assert not go_together([longer, longest])
+    assert not go_together([longer, lid, left_out])
+    assert go_together([longer, lid, other])

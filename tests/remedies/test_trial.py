@@ -9,11 +9,14 @@ import pytest
 from coswim.hazards import HAZARDS
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
+from coswim.remedies.change import Change
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.remedies.ladders import ladders
 from coswim.remedies.trial import Trial
 from coswim.simulation.scene import Effort, build_scene
+from coswim.text.quantities import Range
 from coswim.verdict.assessment import Assessment
+from coswim.verdict.risk import BEARABLE
 
 PLAN = """
     tank: {size: 100 x 40 x 50 cm, temperature: 26 C, ph: 7, hardness: 8 dGH, lid: no, filter: young}
@@ -56,3 +59,20 @@ def test_sharing_changes_no_figure(trial: Trial, catalog: Catalog) -> None:
             assert shared.alone is not None
             assert anew.alone is not None
             assert said(shared.alone, hazard.ID) == said(anew.alone, hazard.ID), f"{hazard.ID}: {change.words}"
+
+
+def test_what_harms_the_residents_solves_nothing(catalog: Catalog) -> None:
+    """Cooled to suit the danios the tank is too cold for the gouramis, with or without danios."""
+    plan = """
+        tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}
+        residents: [{species: pearl gourami, count: 4, length: 9 cm}]
+        proposals: [{name: danios, add: [{species: zebrafish, count: 8, length: 4 cm}]}]
+    """
+    read = read_plan(dedent(plan), "plan.yaml", catalog)
+    trial = afresh(ChangedPlan.of(read, read.plan.proposals[0]), catalog)
+    cooler = Change(("temperature",), "keep the water at 19 C", lambda plan: plan.with_tank(temperature=Range(19, 19)))
+    alone = trial.after(cooler).alone
+    assert alone is not None
+    assert trial.after(cooler).assessed.risk_number <= BEARABLE < alone.risk_number
+    assert trial.harms_residents(cooler)
+    assert not trial.solves(cooler)

@@ -12,10 +12,7 @@ from coswim.text import wording
 
 @dataclass(frozen=True)
 class Change:
-    """One change, or several together, in words, and how it is made to a copy of a plan.
-
-    No two changes that touch the same thing go together.
-    """
+    """One change, or several together, in words, what it touches, and how it is made to a copy of a plan."""
 
     touches: tuple[str, ...]
     words: str
@@ -40,6 +37,12 @@ class Ladder(NamedTuple):
     def is_against(self, hazard: str) -> bool:
         """A keeper would think of it against this hazard."""
         return self.against is None or hazard in self.against
+
+
+def go_together(changes: Sequence[Change]) -> bool:
+    """No two of the changes touch the same thing."""
+    touches = [thing for change in changes for thing in change.touches]
+    return len(set(touches)) == len(touches)
 
 
 def together(changes: Sequence[Change]) -> Change:

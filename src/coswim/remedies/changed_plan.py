@@ -1,4 +1,4 @@
-"""A plan with one of its proposals, as it stands or changed."""
+"""A copy of a plan in which one proposal and its tank can be changed."""
 
 from __future__ import annotations
 
@@ -14,26 +14,33 @@ from coswim.profiles.profile import Profile
 
 @dataclass(frozen=True)
 class ChangedPlan:
-    """One proposal in its plan, as it stands or changed. A group that is left out is None."""
+    """A plan with one of its proposals, as it stands or changed. A group that is left out is None."""
 
     origin: ReadPlan
-    name: str
+    proposed: Proposal
     tank: Tank
     feeding: Feeding
     add: tuple[GroupEntry | None, ...]
-    moves_in: str = "last"
 
     @classmethod
     def of(cls, read: ReadPlan, proposal: Proposal) -> ChangedPlan:
         """The proposal as the plan has it."""
-        return cls(read, proposal.name, read.plan.tank, read.plan.feeding, proposal.add, proposal.moves_in)
+        return cls(read, proposal, read.plan.tank, read.plan.feeding, proposal.add)
 
     @cached_property
     def proposal(self) -> Proposal:
         """The proposal, changed."""
-        return Proposal.model_construct(
-            name=self.name, add=tuple(entry for entry in self.add if entry), moves_in=self.moves_in
-        )
+        return self.proposed.model_copy(update={"add": tuple(entry for entry in self.add if entry)})
+
+    @property
+    def name(self) -> str:
+        """What the proposal is called."""
+        return self.proposed.name
+
+    @property
+    def moves_in(self) -> str:
+        """The order in which the proposal moves in."""
+        return self.proposed.moves_in
 
     @cached_property
     def read(self) -> ReadPlan:
@@ -54,7 +61,7 @@ class ChangedPlan:
 
     def moving(self, moves_in: str) -> ChangedPlan:
         """The same in another order of moving in."""
-        return replace(self, moves_in=moves_in)
+        return replace(self, proposed=self.proposed.model_copy(update={"moves_in": moves_in}))
 
     @property
     def has_residents(self) -> bool:

@@ -11,9 +11,6 @@ from coswim.remedies.trial import Trial
 from coswim.verdict.assessment import Assessment
 from coswim.verdict.rating import Finding
 
-MOST_TRIED = 4
-"""Options against a finding, and sets of each size, that are tried against all hazards. Source: judgement."""
-
 
 @dataclass(frozen=True)
 class Option:
@@ -53,9 +50,10 @@ def _brings(finding: Finding, consequence: Consequence) -> bool:
 
 
 def options_against(finding: Finding, trial: Trial, ladders: Iterable[Ladder], *, aim: int) -> list[Option]:
-    """The smallest step of every ladder that does as much as its last against a finding, most helpful first.
+    """The smallest step of every ladder that does as much as its last against a finding.
 
-    `aim` is the risk below which it does not matter how low the finding comes.
+    Of several that touch the same thing, such as two foods, the most helpful. `aim` is the risk below which it
+    does not matter how low the finding comes.
     """
     found = [
         _smallest(finding, trial, ladder, aim)
@@ -64,7 +62,7 @@ def options_against(finding: Finding, trial: Trial, ladders: Iterable[Ladder], *
         and trial.left_of(finding, ladder.steps[-1]) < finding.risk
         and trial.is_noticed(finding, ladder.steps[-1])
     ]
-    found.sort(key=lambda option: (not trial.solves(option.change), max(aim, option.left), option.effort))
+    found.sort(key=lambda option: max(aim, option.left))
     by_touch: dict[tuple[str, ...], Option] = {}
     for option in found:
         by_touch.setdefault(option.change.touches, option)
@@ -78,8 +76,7 @@ def _smallest(finding: Finding, trial: Trial, ladder: Ladder, aim: int) -> Optio
     aim, or as low as the last does.
     """
     last = ladder.steps[-1]
-    enough = max(min(aim, finding.risk - 1), trial.left_of(finding, last))
-    must_solve = trial.solves(last)
+    enough, must_solve = max(aim, trial.left_of(finding, last)), trial.solves(last)
     low, high = 0, len(ladder.steps) - 1
     while low < high:
         middle = (low + high) // 2

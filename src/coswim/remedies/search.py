@@ -23,7 +23,7 @@ from typing import NamedTuple
 from coswim.findings.finding import FindingKey
 from coswim.remedies.change import Change
 from coswim.remedies.ladders import CARE, LAST_RESORT, ORDINARY, ladders
-from coswim.remedies.options import MOST_TRIED, Option, options_against, to_remedy
+from coswim.remedies.options import Option, options_against, to_remedy
 from coswim.remedies.remedy import Remedy
 from coswim.remedies.smallest import smallest_change
 from coswim.remedies.trial import Trial, is_worse
@@ -84,21 +84,21 @@ def _shown(
 
 
 def _tested(trial: Trial, finding: Finding, options: Sequence[Option], *, aim: int) -> list[Remedy]:
-    """The first options, those that help, best first."""
-    helpful = [option for option in options[:MOST_TRIED] if _helps(trial, finding, option, aim)]
+    """The options that help, best first."""
+    helpful = [option for option in options if _helps(trial, finding, option, aim)]
     helpful.sort(key=lambda option: (trial.after(option.change).assessed.risk_number, option.left, option.effort))
     return [_remedy(trial, option.change, option.left) for option in helpful[:MOST_SHOWN]]
 
 
 def _helps(trial: Trial, finding: Finding, option: Option, aim: int) -> bool:
-    """It brings the finding to medium, or both finding and whole down a way, and nothing new in its place."""
+    """It brings the finding to medium, or the whole down with it; where the whole stays, nothing gets worse."""
     if trial.harms_residents(option.change):
         return False
     before, after = trial.assessed, trial.after(option.change).assessed
     if after.risk_number < before.risk_number:
         return option.left <= BEARABLE or level_of(option.left) != finding.level
-    is_same = after.risk_number == before.risk_number
-    return is_same and option.left <= BEARABLE and not is_worse(after, before, above=aim)
+    stays = after.risk_number == before.risk_number
+    return stays and option.left <= BEARABLE and finding.risk > aim and not is_worse(after, before, above=aim)
 
 
 def _remedy(trial: Trial, change: Change, left: int) -> Remedy:
