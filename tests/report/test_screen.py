@@ -17,6 +17,7 @@ from pathlib import Path
 
 import pytest
 
+from coswim.hazards import BY_ID
 from coswim.plans.posted import find_plan
 from coswim.plans.reading import ReadPlan, read_plan, resolve
 from coswim.plans.shorthand import ADD, OR, Fish, Shorthand
@@ -128,9 +129,7 @@ def test_a_plan_in_inches_is_answered_in_inches(screening: Screened, catalog: Ca
     assert "48 x 24 x 24 in (120 gal), 77 F, pH 7.4, 140 ppm" in text
 
 
-def test_every_hazard_has_a_word(catalog: Catalog) -> None:
-    from coswim.hazards import BY_ID
-
+def test_every_hazard_has_a_word() -> None:
     assert set(LABELS) == set(BY_ID)
 
 

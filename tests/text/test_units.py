@@ -41,7 +41,7 @@ def test_conversions_are_the_definitions(house: str, other: str) -> None:
     names = {"cm2": "cm**2", "C": "degC", "F": "degF", "L": "liter", "gal": "gallon", "imp gal": "imperial_gallon",
              "sq in": "inch**2", "in": "inch"}  # fmt: skip
     scale = OTHERS[house, other]
-    registry = pint.UnitRegistry()
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
     wanted = registry.Quantity(25.0, names.get(house, house)).to(names[scale.unit]).magnitude
     assert 25.0 * scale.factor + scale.offset == pytest.approx(wanted, rel=1e-6)
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from coswim.plans.carried import Carried, own_blocks, read_carried
-from coswim.plans.plan import GroupEntry, Plan, Proposal
+from coswim.plans.plan import Feeding, GroupEntry, Plan, Proposal, Tank
 from coswim.plans.units import unit_questions, units_of
 from coswim.profiles.catalog import Catalog, UnknownSpecies
 from coswim.profiles.names import is_plural, name_key
@@ -18,6 +18,15 @@ from coswim.text.problems import InputProblems, Problem
 from coswim.text.units import HOUSE, Units, in_units
 from coswim.text.validation import validate
 
+HEADS = frozenset({"tank", "feeding", "residents", "proposals"})
+INDENTED = frozenset({*Tank.model_fields, *Feeding.model_fields, *GroupEntry.model_fields}) - frozenset(
+    Plan.model_fields
+)
+"""Keys that never stand at the left edge of a plan."""
+LOST_INDENTATION = (
+    "stands at the left edge; was the indentation lost when it was pasted? What belongs to tank:, feeding:, residents: "
+    "or proposals: begins with spaces (coswim plan new shows how)"
+)
 TALLEST_STORY = 1.25  # a length beyond the record by more than this is a slip of the pen (judgement)
 
 
@@ -59,11 +68,14 @@ def resolve(document: YamlDocument, catalog: Catalog) -> ReadPlan:
     profiles: dict[str, Profile] = {}
     for path, species in names_used(plan):
         try:
-            profiles.setdefault(species, _profile(species, carried, catalog))
+            profile = profiles.setdefault(species, _profile(species, carried, catalog))
+            if species in catalog.chosen:
+                profiles[profile.scientific_name] = profile
         except UnknownSpecies as error:
             problems.append(document.problem(path, str(error)))
         except InputProblems as error:
             problems.extend(error.problems)
+    plan = _spelled_out(plan, catalog)
     for path, entry in entries(plan):
         if entry.species in profiles:
             problems.extend(_length_problems(document, path, entry, profiles[entry.species]))
@@ -91,6 +103,30 @@ def _profile(name: str, carried: Mapping[str, Profile], catalog: Catalog) -> Pro
     return carried.get(name_key(entry.scientific_name)) or catalog.read(entry)
 
 
+def _spelled_out(plan: Plan, catalog: Catalog) -> Plan:
+    """The plan with full names where a name led to several species and its keeper chose, so that no one asks again."""
+    if not catalog.chosen:
+        return plan
+
+    def full(name: str) -> str:
+        return catalog.chosen[name].scientific_name if name in catalog.chosen else name
+
+    def spelled(entry: GroupEntry) -> GroupEntry:
+        lived_with = tuple(one.model_copy(update={"species": full(one.species)}) for one in entry.lived_with)
+        return entry.model_copy(
+            update={"species": full(entry.species)} | ({"lived_with": lived_with} if lived_with else {})
+        )
+
+    stated: dict[str, Any] = {
+        "residents": tuple(map(spelled, plan.residents)),
+        "proposals": tuple(one.model_copy(update={"add": tuple(map(spelled, one.add))}) for one in plan.proposals),
+    }
+    if plan.feeding.by_hand:
+        by_hand = tuple(map(full, plan.feeding.by_hand))
+        stated |= {"feeding": plan.feeding.model_copy(update={"by_hand": by_hand})}
+    return plan.model_copy(update={name: value for name, value in stated.items() if value})
+
+
 def _validated(document: YamlDocument) -> Plan:
     """The plan; where a bare number is more likely meant in another unit, that question comes first."""
     questions = tuple(unit_questions(document))
@@ -98,7 +134,13 @@ def _validated(document: YamlDocument) -> Plan:
         plan = validate(document, Plan)
     except InputProblems as error:
         asked = {question.path for question in questions}
-        raise InputProblems([*questions, *(one for one in error.problems if one.path not in asked)]) from None
+        kept = [one for one in error.problems if one.path not in asked]
+        lost = [one for one in kept if one.path in INDENTED]
+        if lost:
+            first = lost[0]
+            kept = [one for one in kept if one.path not in INDENTED | HEADS]
+            kept.append(Problem(document.file, first.line, first.column, first.path, LOST_INDENTATION))
+        raise InputProblems([*questions, *kept]) from None
     if questions:
         raise InputProblems(questions)
     return plan

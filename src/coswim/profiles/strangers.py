@@ -14,9 +14,26 @@ class Strangers(NamedTuple):
 
 INVERTEBRATES = Strangers(
     frozenset(
-        {"shrimp", "shrimps", "prawn", "prawns", "snail", "snails", "nerite", "nerites", "crab", "crabs", "crayfish",
-         "lobster", "lobsters", "clam", "clams", "mussel", "mussels"}
-    ),  # fmt: skip
+        {
+            "shrimp",
+            "shrimps",
+            "prawn",
+            "prawns",
+            "snail",
+            "snails",
+            "nerite",
+            "nerites",
+            "crab",
+            "crabs",
+            "crayfish",
+            "lobster",
+            "lobsters",
+            "clam",
+            "clams",
+            "mussel",
+            "mussels",
+        }
+    ),
     "is an invertebrate, and coswim screens fish: it cannot say whether one is hunted or hunts. What it can: "
     "`coswim profile show` tells how wide a fish's mouth opens; what is smaller than that may be eaten",
 )

@@ -156,9 +156,7 @@ def brief(one: Screened) -> Line:
 
 def recap(screening: Screening) -> Line:
     """All verdicts once more, so that they stand where a reader's screen ends."""
-    words = [
-        f"{in_short(one.name)}: {SHORT.get(one.verdict, one.verdict)}" for one in screening.proposals
-    ]
+    words = [f"{in_short(one.name)}: {SHORT.get(one.verdict, one.verdict)}" for one in screening.proposals]
     return (strong("In short: "), Span("; ".join(words) + "."))
 
 

@@ -2,13 +2,13 @@
 
 Risk values and their groups are those of MIL-STD-882D (2000), Tables A-III and A-IV, where 1 is worst;
 coswim shows 21 - v, so that 20 is worst. The likelihood bands over the plan's horizon are coswim's own
-(judgement): frequent from 50 of 100 futures, probable from 20, occasional from 5, remote from 1, improbable below.
+(judgement): frequent from 50 of 100 futures, probable from 20, occasional from 5, remote from 1, else improbable.
 
 A proposal's own risk is taken consequence by consequence from the futures in which any finding of that
 consequence happens, so that many small risks cannot hide behind each other. It is never below the worst
 finding and never an average. The worst risk decides: high means `do not stock`, serious `change the plan
-first`, medium `possible, with care`, low `reasonable`. Where something that could be serious cannot be rated and nothing
-rated is, it `cannot be judged`.
+first`, medium `possible, with care`, low `reasonable`. Where something that could be serious cannot be rated
+and nothing rated is serious, it `cannot be judged`.
 
 A share of futures is model output for ranking and explaining, not calibrated odds.
 """
