@@ -16,7 +16,7 @@ SPECIES = sorted(Catalog((BUILT_IN,)).entries)
 
 
 @pytest.mark.parametrize("temperature", ["0", "45", "0-45"])
-@pytest.mark.parametrize("water", ["ph: 3, hardness: 0", "ph: 11, hardness: 100"])
+@pytest.mark.parametrize("water", ["ph: 3, hardness: 0", "ph: 11, hardness: 100 dGH"])
 def test_the_ends_of_every_range(screened: Screen, temperature: str, water: str) -> None:
     """Swings once carried 45 C over the end of the ammonia formula."""
     plan = f"""

@@ -10,7 +10,7 @@ import pytest
 
 from coswim.findings.hazard import Hazard
 from coswim.plans.reading import resolve
-from coswim.plans.shorthand import Shorthand
+from coswim.plans.shorthand import ADD, Fish, Shorthand
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.simulation.scene import Effort, Scene, build_scene
 from coswim.verdict.assessment import with_pictures
@@ -31,7 +31,8 @@ def scene_of(
     months: int = 24,
 ) -> Scene:
     """A tank `60x30x30` with residents and newcomers `8 neon tetra, 3 cm`."""
-    read = resolve(Shorthand(f"{tank} cm", "25 C", "7", "8", residents, newcomers, no_lid=not lid).document(), library)
+    fish = [Fish(ADD, typed) for typed in newcomers]
+    read = resolve(Shorthand(f"{tank} cm", "25 C", "7", "8", residents, fish, no_lid=not lid).document(), library)
     proposal = read.plan.proposals[0] if newcomers else None
     return build_scene(read, proposal, library, Effort(draws=draws, months=months))
 

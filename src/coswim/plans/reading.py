@@ -97,6 +97,8 @@ def resolve(document: YamlDocument, catalog: Catalog) -> ReadPlan:
 
 def _profile(name: str, carried: Mapping[str, Profile], catalog: Catalog) -> Profile:
     """The profile that the plan carries for a name, else the one of the library."""
+    if not carried:
+        return catalog.profile(name)
     if name_key(name) in carried:
         return carried[name_key(name)]
     entry = catalog.find(name)

@@ -119,11 +119,11 @@ def _block(block: Block, depth: int, page: Page) -> Iterator[Line]:
 
 def _facts(rows: tuple[tuple[str, Line], ...], page: Page) -> Iterator[Line]:
     """Labels in a column beside what they say; before it where there is little room."""
-    if page.posted or page.width < NARROW:
+    column = max(LABEL, *(cells(page.words(label)) for label, _ in rows)) + len(STEP)
+    if page.posted or page.width < NARROW or 2 * column > page.width:
         for label, said in rows:
             yield from fill((Span(f"{page.words(label)}: ", "strong"), *page.safe(said)), page.running, hanging=STEP)
         return
-    column = max(LABEL, *(cells(page.words(label)) for label, _ in rows)) + len(STEP)
     for label, said in rows:
         shown = page.words(label)
         first, *others = fill(page.safe(said), page.width - len(STEP) - column)
