@@ -133,7 +133,7 @@ def test_stress_injury_and_death_begin_where_the_explanation_says(catalog: Catal
     happens = {outcome.consequence: outcome.happens for outcome in found.outcomes}
     for consequence, from_load in (("marginal", 1.0), ("critical", 2.0), ("catastrophic", 3.5)):
         assert np.array_equal(happens[Consequence(consequence)], hardest >= from_load)
-        assert 0 < (hardest >= from_load).mean()
+        assert (hardest >= from_load).mean() > 0
     assert (hardest < 3.5).any()
 
 

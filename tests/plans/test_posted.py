@@ -66,6 +66,7 @@ POSTS = {
     "the same plan in a quote and again": f"[quote]\n{PLAN}[/quote]\nit was\n{PLAN}\n\nThanks!",
     "fence inside code": f"[code]\n```\n{PLAN}```\n[/code]",
     "carriage returns": f"Hi\n```\n{PLAN}```\n".replace("\n", "\r\n"),
+    "typeset quotes": f"[code]\n{PLAN.replace('pearl gourami', '“pearl gourami”')}[/code]",
     "invisible spaces in long words": f"[code]\n{PLAN.replace('gourami', 'gou' + chr(0x200B) + 'rami')}[/code]",
 }
 

@@ -54,6 +54,8 @@ def test_sharing_changes_no_figure(trial: Trial, catalog: Catalog) -> None:
     for ladder in ladders(trial.plan):
         change = ladder.steps[0]
         shared, anew = trial.after(change), afresh(change.apply(trial.plan), catalog)
+        assert shared.alone is not None
+        assert anew.alone is not None
         for hazard in HAZARDS:
             assert said(shared.assessed, hazard.ID) == said(anew.assessed, hazard.ID), f"{hazard.ID}: {change.words}"
             assert shared.alone is not None

@@ -32,6 +32,8 @@ DEEPEST_QUOTE = 10
 PLAN_KEYS = frozenset(Plan.model_fields)
 HEART = frozenset({"tank", "residents"})
 """The keys that tell a plan from other blocks: both, or one of them where no block has both."""
+TYPESET = re.compile(r"(?<=[:,\[{-] )([“„])([^“”„]*)”")
+"""A value in the quotes that word processors and phones put for plain ones; not the inches of `24”`."""
 INVISIBLE = MappingProxyType({0x200B: None, 0xFEFF: None})
 """Zero-width spaces, which some boards put into long words of a code block, and byte-order marks."""
 
@@ -233,7 +235,7 @@ def _dedented(lines: Sequence[str]) -> list[str]:
 
 
 def _cleaned(line: str) -> str:
-    """The line without the invisible signs that boards add, indented by plain spaces."""
-    visible = line.translate(INVISIBLE)
+    """The line without the invisible signs that boards add, indented by plain spaces, in plain quotes."""
+    visible = TYPESET.sub(r'"\2"', line.translate(INVISIBLE))
     body = visible.lstrip(" \N{NO-BREAK SPACE}")
     return " " * (len(visible) - len(body)) + body

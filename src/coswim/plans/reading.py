@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from itertools import chain
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from coswim.plans.carried import Carried, own_blocks, read_carried
-from coswim.plans.plan import MOST_GROUPS, GroupEntry, Plan, Proposal
+from coswim.plans.plan import MOST_GROUPS, Feeding, GroupEntry, Plan, Proposal, Tank
 from coswim.plans.units import unit_questions, units_of
 from coswim.profiles.catalog import Catalog, UnknownSpecies
 from coswim.profiles.names import is_plural, name_key
@@ -20,6 +20,15 @@ from coswim.text.problems import MOST_SHOWN, InputProblems, Problem, refuse_any
 from coswim.text.units import HOUSE, Units, in_units
 from coswim.text.validation import validate
 
+HEADS = frozenset({"tank", "feeding", "residents", "proposals"})
+INDENTED = frozenset({*Tank.model_fields, *Feeding.model_fields, *GroupEntry.model_fields}) - frozenset(
+    Plan.model_fields
+)
+"""Keys that never stand at the left edge of a plan."""
+LOST_INDENTATION = (
+    "stands at the left edge; was the indentation lost when it was pasted? What belongs to tank:, feeding:, residents: "
+    "or proposals: begins with spaces (coswim plan new shows how)"
+)
 TALLEST_STORY = 1.25  # a length beyond the record by more than this is a slip of the pen (judgement)
 
 
@@ -70,6 +79,8 @@ def resolve(document: YamlDocument, catalog: Catalog, *, may_be_empty: bool = Fa
             _group_problems(document, plan),
         )
     )
+    plan = _spelled_out(plan, catalog)
+    profiles |= {profiles[name].scientific_name: profiles[name] for name in catalog.chosen if name in profiles}
     filled, assumed = _filled_in(plan, profiles)
     return ReadPlan(
         plan.title or document.file,
@@ -91,17 +102,51 @@ def _profile(name: str, carried: Mapping[str, Profile], catalog: Catalog) -> Pro
     return carried.get(name_key(entry.scientific_name)) or catalog.completed(entry)
 
 
+def _spelled_out(plan: Plan, catalog: Catalog) -> Plan:
+    """The plan with full names where a name led to several species and its keeper chose, so that no one asks again."""
+    if not catalog.chosen:
+        return plan
+
+    def full(name: str) -> str:
+        return catalog.chosen[name].scientific_name if name in catalog.chosen else name
+
+    def spelled(entry: GroupEntry) -> GroupEntry:
+        lived_with = tuple(one.model_copy(update={"species": full(one.species)}) for one in entry.lived_with)
+        return entry.model_copy(
+            update={"species": full(entry.species)} | ({"lived_with": lived_with} if lived_with else {})
+        )
+
+    stated: dict[str, Any] = {
+        "residents": tuple(map(spelled, plan.residents)),
+        "proposals": tuple(one.model_copy(update={"add": tuple(map(spelled, one.add))}) for one in plan.proposals),
+    }
+    if plan.feeding.by_hand:
+        by_hand = tuple(map(full, plan.feeding.by_hand))
+        stated |= {"feeding": plan.feeding.model_copy(update={"by_hand": by_hand})}
+    return plan.model_copy(update={name: value for name, value in stated.items() if value})
+
+
 def _validated(document: YamlDocument) -> Plan:
     """The plan; where a bare number is more likely meant in another unit, that question comes first."""
     questions = tuple(unit_questions(document))
-    if not questions:
-        return validate(document, Plan)
     try:
-        validate(document, Plan)
+        plan = validate(document, Plan)
     except InputProblems as error:
         asked = {question.path for question in questions}
-        raise InputProblems([*questions, *(one for one in error.problems if one.path not in asked)]) from None
-    raise InputProblems(questions)
+        kept = _as_one_loss([one for one in error.problems if one.path not in asked])
+        raise InputProblems([*questions, *kept]) from None
+    if questions:
+        raise InputProblems(questions)
+    return plan
+
+
+def _as_one_loss(problems: list[Problem]) -> list[Problem]:
+    """One problem in place of all that a lost indentation brings about."""
+    lost = next((one for one in problems if one.path in INDENTED), None)
+    if lost is None:
+        return problems
+    others = [one for one in problems if one.path not in INDENTED | HEADS]
+    return [*others, Problem(lost.file, lost.line, lost.column, lost.path, LOST_INDENTATION)]
 
 
 def entries(plan: Plan) -> Iterator[tuple[Path_, GroupEntry]]:
