@@ -22,6 +22,7 @@ from coswim.report.writers import FORMATS, format_of, write
 from coswim.screening import Screening
 from coswim.screening import screen as screen_plan
 from coswim.simulation.scene import DRAWS, SEED, Effort
+from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem
 from coswim.verdict.risk import Level
 
@@ -89,13 +90,17 @@ def screen(
 def _format(as_format: str | None, report: Path | None, *, for_forum: bool) -> str:
     """The format wanted, or wrong usage."""
     if as_format and as_format not in (*FORMATS, "json"):
-        raise typer.BadParameter(f"{as_format!r} is not one of {', '.join((*FORMATS, 'json'))}", param_hint="--as")
+        raise typer.BadParameter(
+            f"{quoted(as_format)} is not one of {', '.join((*FORMATS, 'json'))}", param_hint="--as"
+        )
     if as_format:
         return as_format
     if report:
         found = format_of(report)
         if found is None:
-            raise typer.BadParameter(f"the ending of {report.name!r} names no format; add --as", param_hint="--report")
+            raise typer.BadParameter(
+                f"the ending of {quoted(report.name)} names no format; add --as", param_hint="--report"
+            )
         return found
     return "bbcode" if for_forum else "terminal"
 
@@ -110,7 +115,7 @@ def _agree(name: str, plan: str | None, report: Path | None, *, for_forum: bool,
         option = "--for-forum" if for_forum else "--brief"
         raise typer.BadParameter("does not go with json, which always holds everything", param_hint=option)
     if plan and report and _is_source(report, plan):
-        raise typer.BadParameter(f"{str(report)!r} is the plan itself; name another file", param_hint="--report")
+        raise typer.BadParameter(f"{quoted(str(report))} is the plan itself; name another file", param_hint="--report")
 
 
 def _is_source(report: Path, plan: str) -> bool:
