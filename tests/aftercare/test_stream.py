@@ -120,7 +120,7 @@ def test_a_note_reads_back_as_it_was_written(note: str) -> None:
     grade=st.integers(0, 3),
     weight=st.floats(0.01, 200_000),
     length=st.floats(0.5, 500),
-    ammonia=st.floats(0, 1000),
+    ammonia=st.floats(1e-9, 1000),
     note=st.text(min_size=1, max_size=60).filter(lambda words: words.strip() != ""),
 )
 def test_every_entry_reads_back(

@@ -133,9 +133,9 @@ NUMBERS = (
 )  # fmt: skip
 NUMBER = rf"(\d{{1,4}}|{'|'.join(NUMBERS[1:])})"
 NO_HEADS = r"(?!\s*(?:cm|mm|g|mg|days?|weeks?|times))"
-COUNTED = re.compile(
+HEADS_COUNTED = re.compile(
     rf"\b(?:count(?:ed|s)?|only|still|see|saw|found|there (?:are|were)) (?:only )?{NUMBER}\b{NO_HEADS}"
-    rf"(?:[^.,;]*?\bof (?:the )?{NUMBER}\b)?",
+    rf"(?:[^.,;]{{0,60}}?\bof (?:the )?{NUMBER}\b)?",
     re.IGNORECASE,
 )
 
@@ -181,7 +181,7 @@ def count_in(note: str) -> Count | None:
     >>> count_in("counted eight tetras of ten"), count_in("counted 12"), count_in("only 4 cm")
     (Count(seen=8, of=10), Count(seen=12, of=None), None)
     """
-    match = COUNTED.search(note)
+    match = HEADS_COUNTED.search(note)
     return Count(_number(match[1]), _number(match[2]) if match[2] else None) if match else None
 
 
