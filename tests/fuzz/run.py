@@ -35,7 +35,7 @@ def portion(seed: int, start: int, end: int) -> tuple[Counter[str], dict[int, tu
         for number in range(start, end):
             made = case(seed, number)
             ended = ending(made, Path(folder) / "work")
-            command = " ".join(made.words[: 1 if made.words[0] == "screen" else 2])
+            command = " ".join(made.words[: 2 if made.words[0] in ("profile", "plan", "diary") else 1])
             tried[f"{command}, {'sound' if made.must_do else 'odd'}: status {ended.status}"] += 1
             if ended.faults:
                 wrong[number] = ended.faults

@@ -66,12 +66,14 @@ def document_format(as_format: str | None, report: Path | None) -> str:
     """The format wanted, or wrong usage."""
     known = (*FORMATS, JSON)
     if as_format and as_format not in known:
-        raise typer.BadParameter(f"{as_format!r} is not one of {', '.join(known)}", param_hint="--as")
+        raise typer.BadParameter(f"{quoted(as_format)} is not one of {', '.join(known)}", param_hint="--as")
     if as_format or report is None:
         return as_format or "terminal"
     found = format_of(report)
     if found is None:
-        raise typer.BadParameter(f"the ending of {report.name!r} names no format; add --as", param_hint="--report")
+        raise typer.BadParameter(
+            f"the ending of {quoted(report.name)} names no format; add --as", param_hint="--report"
+        )
     return found
 
 

@@ -10,6 +10,7 @@ from coswim.cli import completing, output
 from coswim.explaining import TOPICS, contents
 from coswim.explaining import explain as explain_topic
 from coswim.text.near import did_you_mean
+from coswim.text.printable import quoted
 
 
 def explain(
@@ -27,6 +28,6 @@ def explain(
         return
     wanted = "-".join(topic.casefold().replace("_", " ").replace("-", " ").split())
     if wanted not in TOPICS:
-        message = f"{topic!r} is not a topic; allowed: {', '.join(TOPICS)}{did_you_mean(wanted, TOPICS)}"
+        message = f"{quoted(topic)} is not a topic; allowed: {', '.join(TOPICS)}{did_you_mean(wanted, TOPICS)}"
         raise typer.BadParameter(message, param_hint="TOPIC")
     output.show(explain_topic(wanted))

@@ -15,6 +15,7 @@ from coswim.profiles.catalog import Catalog
 from coswim.report import profile_data, profile_report
 from coswim.report.writers import FORMATS, write
 from coswim.text import wording
+from coswim.text.printable import quoted
 from coswim.text.quantities import FISH_LENGTH, TEMPERATURE, Quantity, QuantityError, Range
 
 app = typer.Typer(
@@ -188,4 +189,4 @@ def _range(typed: str | None, quantity: Quantity, option: str) -> Range | None:
 
 def _one_of(name: str, allowed: tuple[str, ...]) -> None:
     if name not in allowed:
-        raise typer.BadParameter(f"{name!r} is not one of {', '.join(allowed)}", param_hint="--as")
+        raise typer.BadParameter(f"{quoted(name)} is not one of {', '.join(allowed)}", param_hint="--as")

@@ -25,6 +25,7 @@ from coswim.report.writers import FORMATS, format_of, write, write_post
 from coswim.screening import Screening
 from coswim.screening import screen as screen_plan
 from coswim.simulation.scene import DRAWS, SEED, Effort
+from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems
 from coswim.verdict.risk import Level
 
@@ -156,13 +157,17 @@ class AskedFor(NamedTuple):
 def _format(as_format: str | None, report: Path | None, *, for_forum: bool) -> str:
     """The format wanted, or wrong usage."""
     if as_format and as_format not in (*FORMATS, "json"):
-        raise typer.BadParameter(f"{as_format!r} is not one of {', '.join((*FORMATS, 'json'))}", param_hint="--as")
+        raise typer.BadParameter(
+            f"{quoted(as_format)} is not one of {', '.join((*FORMATS, 'json'))}", param_hint="--as"
+        )
     if as_format:
         return as_format
     if report:
         found = format_of(report)
         if found is None:
-            raise typer.BadParameter(f"the ending of {report.name!r} names no format; add --as", param_hint="--report")
+            raise typer.BadParameter(
+                f"the ending of {quoted(report.name)} names no format; add --as", param_hint="--report"
+            )
         return found
     return "bbcode" if for_forum else "terminal"
 
@@ -177,7 +182,7 @@ def _agree(plan: str | None, wanted: AskedFor) -> None:
     if wanted.name == "json" and chosen:
         raise typer.BadParameter("does not go with json, which always holds everything", param_hint=chosen[0])
     if plan and wanted.report and _is_source(wanted.report, plan):
-        message = f"{str(wanted.report)!r} is the plan itself; name another file"
+        message = f"{quoted(str(wanted.report))} is the plan itself; name another file"
         raise typer.BadParameter(message, param_hint="--report")
 
 
