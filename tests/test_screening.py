@@ -172,6 +172,32 @@ def test_the_order_of_two_fish_of_one_size_with_different_pasts_changes_nothing(
     assert outcomes(screened(plan(oscars, dollars))) == outcomes(screened(plan(oscars[::-1], dollars)))
 
 
+def test_a_plan_that_proposes_nothing_screens_the_tank_as_it_stands(screened: Screen) -> None:
+    """What stands is told as it is told beside a proposal."""
+    alone = screened(f"{TANK}residents: [{BICHIR}, {GOURAMIS}]\n", draws=DRAWS, remedies=True)
+    beside = screened(plan([BICHIR, GOURAMIS], {"tetras": [TETRAS]}), draws=DRAWS)
+    assert alone.proposals == ()
+    assert outcome(alone.as_it_stands)[:3] == outcome(beside.as_it_stands)[:3]
+    assert alone.as_it_stands.findings
+    assert alone.as_it_stands.cautions
+
+
+@pytest.mark.parametrize("moves_in", ["last", "together", "first"])
+def test_a_plan_without_residents_screens_what_is_proposed(screened: Screen, moves_in: str) -> None:
+    """Nobody lives there, so the order of moving in changes nothing; what they do to each other counts."""
+    text = (
+        f"{TANK}proposals: [{{name: all, moves_in: {moves_in}, add: [{BICHIR}, {BARBS.replace('10 cm', '5 cm')}]}}]\n"
+    )
+    screening = screened(text, draws=DRAWS, remedies=True)
+    (proposal,) = screening.proposals
+    assert (screening.as_it_stands.findings, screening.as_it_stands.unrated) == ((), ())
+    assert proposal.standing == ()
+    swallowed = next(finding for finding in proposal.findings if finding.found.hazard == "gape-fit")
+    assert (swallowed.found.blamed_label, swallowed.found.target_label) == ("the saddled bichir", "the 8 tinfoil barbs")
+    assert swallowed.likelihood > 0.9
+    assert proposal.remedies_for(swallowed)
+
+
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_what_is_worse_is_part_of_what_is_milder(screened: Screen, path: Path) -> None:
     """A fish that dies was stressed too: so no change for the better can raise a risk."""

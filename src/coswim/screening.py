@@ -100,13 +100,13 @@ def screen(
     record = believe(read, catalog, effort)
     plain, effort = effort, effort._replace(belief=MappingProxyType({**record.belief, **effort.belief}))
     alone = Assessment(build_scene(read, None, catalog, effort), catalog)
+    before = Assessment(build_scene(read, None, catalog, plain), catalog) if record.belief else None
     proposals: list[Screened] = []
     for proposal in read.plan.proposals:
         scene = build_scene(read, proposal, catalog, effort, like=alone.scene)
         trial = Trial(ChangedPlan.of(read, proposal), Assessment(scene, catalog, alone), alone, effort)
         screened = _screened(proposal.name, proposal, trial.assessed)
-        if record.belief:
-            before = Assessment(build_scene(read, None, catalog, plain), catalog)
+        if before:
             without = Assessment(build_scene(read, proposal, catalog, plain), catalog, before)
             screened = screened._replace(record=(*record.remarks, *effect(without, trial.assessed, read)))
         found = search(trial, tell) if remedies else None
@@ -117,6 +117,8 @@ def screen(
             if not group.is_resident:
                 group.forget()
     as_it_stands = _screened("the tank as it stands", None, alone)
+    if before:
+        as_it_stands = as_it_stands._replace(record=(*record.remarks, *effect(before, alone, read)))
     return Screening(read, effort, alone.scene.horizon, as_it_stands, tuple(proposals))
 
 

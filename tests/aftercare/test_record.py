@@ -47,7 +47,7 @@ def test_the_next_screening_knows_the_measured_lengths(bought: Callable[..., Any
 
 def test_without_a_length_nothing_is_screened_again(bichir: Any, catalog: Catalog) -> None:
     (told,) = outlook(bichir.read, bichir.watched("{date: 2026-01-26, note: x}"), bichir.screened, catalog)
-    assert told.startswith("No length was measured")
+    assert told.startswith("Neither meals nor lengths were noted")
 
 
 def test_three_lines_for_the_end_of_a_report(bichir: Any) -> None:

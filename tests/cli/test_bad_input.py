@@ -66,6 +66,7 @@ BAD_PLANS = {
     "outcome": ("count: 1\n", "count: 1\n    lived_with: [{species: ropefish, length: 30 cm, time: 8 months, outcome: well}]\n", "9:78: residents[0].lived_with[0].outcome: 'well' is not a word for the outcome; allowed: fine, it chased them, it hurt them"),
     "time together missing": ("count: 1\n", "count: 1\n    lived_with: [{species: ropefish, length: 30 cm, outcome: fine}]\n", "9:18: residents[0].lived_with[0].time: is missing (how long they lived together, e.g. 8 months or 3 weeks)"),
     "unknown former tankmate": ("count: 1\n", "count: 1\n    lived_with: [{species: ropefsh, length: 30 cm, time: 8 months, outcome: fine}]\n", "9:28: residents[0].lived_with[0].species: no profile answers to 'ropefsh'; did you mean 'ropefish'"),
+    "record of a newcomer": ("length: 3 cm}", "length: 3 cm, lived_with: [{species: ropefish, length: 30 cm, time: 8 months, outcome: fine}]}", "13:67: proposals[0].add[0].lived_with: only residents have a record here; write what you know of this fish under this_fish\n"),
     "measured mouth": ("count: 1\n", "count: 1\n    this_fish: {mouth: 2 m}\n", "9:24: residents[0].this_fish.mouth: '2 m' has the unknown unit 'm'; allowed: mm, cm, in\n"),
     "word of this fish": ("count: 1\n", "count: 1\n    this_fish: {pace: quick}\n", "9:23: residents[0].this_fish.pace: 'quick' is not a word for pace; allowed: still, slow, steady, fast, frantic\n"),
     "more males than fish": ("count: 1\n", "count: 1\n    males: 2\n", "9:12: residents[0].males: '2' is more than the count of 1\n"),

@@ -29,12 +29,25 @@ STATED = 0.6
 def plan(random: Random) -> bytes:
     """A plan of extremes."""
     data = _mapping(random, Plan)
+    if "feeding" in data:
+        data["feeding"] |= _fed(random, data["feeding"])
     data["residents"] = _groups(random, random.choice((1, 1, 2, 4, 12)))
     data["proposals"] = [
         {"name": f"{number} {random.choice(TEXTS)}", "add": _groups(random, random.choice((1, 1, 2, 5)))}
         for number in range(random.choice((1, 1, 1, 2, 5)))
     ]
     return _written(data)
+
+
+def _fed(random: Random, feeding: dict[str, Any]) -> dict[str, Any]:
+    """What the fields of feeding take that no text of theirs tells."""
+    foods = [food for food in feeding.get("food", ()) if food != "mixed"] or ["mixed"]
+    stated = {
+        "amount": random.choice(("as needed", "0.001 g a day", "10000 g a day", "0.05 % of their weight a day")),
+        "by_hand": random.sample(SPECIES, k=min(2, len(SPECIES))),
+        "food": foods,
+    }
+    return {name: value for name, value in stated.items() if name in feeding}
 
 
 def profile(random: Random) -> bytes:

@@ -25,7 +25,7 @@ from coswim.profiles import catalog as catalogs
 from coswim.text.printable import UNPRINTABLE
 from coswim.text.problems import MOST_SHOWN
 
-SECONDS = 2.0
+SECONDS = 5.0
 """Time of the processor that a command may take."""
 PATIENCE = 60
 """Seconds by the clock after which it is hanging, whatever the load of the machine."""

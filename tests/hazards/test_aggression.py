@@ -334,6 +334,23 @@ def test_the_tables_turn_when_the_newcomer_outgrows_the_resident(rated_by: Rated
     assert finding.found.from_month > 0
 
 
+@pytest.mark.parametrize(("moves_in", "is_said"), [("last", True), ("together", False), ("first", False)])
+def test_who_lived_there_first_is_said_by_the_order_of_moving_in(
+    catalog: Catalog, moves_in: str, *, is_said: bool
+) -> None:
+    read = read_plan(
+        "tank: {size: 120 x 50 x 50 cm, temperature: 26 C}\n"
+        "residents: [{species: Jack Dempsey, length: 17 cm}]\n"
+        f"proposals: [{{moves_in: {moves_in}, add: [{{species: convict cichlid, length: 9 cm}}]}}]\n",
+        "plan.yaml",
+        catalog,
+    )
+    met = build_scene(read, read.plan.proposals[0], catalog, Effort(draws=300))
+    on_convict = next(one for one in aggression.find(met) if one.target.name == "convict cichlid")
+    assert on_convict.blamed_label == "the Jack Dempsey"
+    assert any("and lived there first" in reason for reason in on_convict.because) is is_said
+
+
 def test_a_starving_resident_becomes_the_target(catalog: Catalog) -> None:
     """Beside twenty-four fast eaters the slow resident thins out, and each of them is up to it; beside one it does not."""
     resident = "{species: elephantnose fish, length: 18 cm}"

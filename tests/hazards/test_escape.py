@@ -9,6 +9,7 @@ import pytest
 
 from coswim.findings.finding import Consequence
 from coswim.hazards import escape
+from coswim.simulation.scene import Scene
 from coswim.verdict.rating import Finding
 
 RatedBy = Callable[..., list[Finding]]
@@ -79,6 +80,19 @@ def test_the_first_weeks_are_the_most_dangerous(rated_by: RatedBy) -> None:
     settled = dies(["40 harlequin rasbora, 3 cm"], ["2 freshwater angelfish, 8 cm"])
     assert new == pytest.approx(1 - ((1 - 0.7 * 0.0015) * (1 - 0.7 * 0.00015)) ** 40, abs=0.002)
     assert settled == pytest.approx(1 - (1 - 0.7 * 0.00015) ** 40, abs=0.002)
+
+
+@pytest.mark.parametrize(("moves_in", "is_new"), [("last", False), ("together", True), ("first", True)])
+def test_a_resident_that_is_moved_is_new_to_its_place(
+    simulated: Callable[..., Scene], moves_in: str, *, is_new: bool
+) -> None:
+    scene = simulated(
+        "tank: {size: 120 x 50 x 50 cm, temperature: 25 C, lid: no}\n"
+        "residents: [{species: harlequin rasbora, count: 10, length: 3 cm}]\n"
+        f"proposals: [{{moves_in: {moves_in}, add: [{{species: freshwater angelfish, length: 8 cm}}]}}]\n"
+    )
+    found = next(one for one in escape.find(scene) if one.target.name == "harlequin rasbora")
+    assert any("in its first weeks" in reason for reason in found.because) is is_new
 
 
 def test_not_every_fish_that_leaves_dies(rated_by: RatedBy) -> None:

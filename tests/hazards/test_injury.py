@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
-import numpy as np
 import pytest
 
 from coswim.findings.finding import Consequence, Found
@@ -172,17 +172,21 @@ def test_rocks_that_shelter_nobody_are_called_a_cost(catalog: Catalog, company: 
     assert any("cost and give nothing" in reason for reason in found.because) is useless
 
 
-def test_armour_counts_once(catalog: Catalog) -> None:
-    """It is part of stamina already: of two tough fish the armoured one endures no more attacks than the other."""
+def test_armour_counts_once_beside_stamina(catalog: Catalog) -> None:
+    """Judgement: plates add a quarter to what a fish endures; the profile's stamina is stated apart from them."""
     read = read_plan(
         "tank: {size: 200 x 60 x 60 cm, temperature: 26 C}\nresidents: [{species: convict cichlid, length: 10 cm}, "
-        "{species: common pleco, length: 20 cm}, {species: tiger barb, count: 6, length: 5 cm}]\n",
+        "{species: common pleco, length: 20 cm}]\n",
         "plan.yaml",
         catalog,
     )
-    scene = build_scene(read, None, catalog, Effort(draws=400))
-    fish = {group.name: group for group in scene.groups}
-    assert {fish[name].temperament.stamina for name in ("common pleco", "tiger barb")} == {"tough"}
-    pleco, barb = (Quarrel(scene, fish["convict cichlid"], fish[name]) for name in ("common pleco", "tiger barb"))
-    at_start = [float(np.exp(np.log(quarrel.endures[:, 0]).mean())) for quarrel in (pleco, barb)]
-    assert at_start[0] == pytest.approx(at_start[1], rel=0.05)
+    scene = build_scene(read, None, catalog, Effort(draws=100))
+    convict, pleco = sorted(scene.groups, key=lambda group: group.name == "common pleco")
+    without = {"features": tuple(feature for feature in pleco.profile.features if feature != "armoured")}
+    bare = replace(pleco, profile=pleco.profile.model_copy(update=without))
+    armoured, unarmoured = (
+        Quarrel(replace(scene, groups=tuple(target if one is pleco else one for one in scene.groups)), convict, target)
+        for target in (pleco, bare)
+    )
+    assert "armoured" in pleco.profile.features
+    assert armoured.endures == pytest.approx(1.25 * unarmoured.endures)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from textwrap import dedent
+from types import MappingProxyType
 
 import pytest
 
+from coswim.arrays import Indexes
 from coswim.plans.reading import ReadPlan, read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.remedies.change import Change
@@ -17,8 +19,7 @@ from coswim.remedies.ladders import LAST_RESORT, ladders
 from coswim.remedies.remedy import Remedy
 from coswim.remedies.stocking import FITS_A_HOME
 from coswim.screening import Screened, Screening, screen
-from coswim.simulation.scene import Effort, build_scene
-from coswim.verdict.assessment import Assessment
+from coswim.simulation.scene import Effort
 from coswim.verdict.record import believe
 from coswim.verdict.risk import BEARABLE
 
@@ -112,9 +113,11 @@ def remedies_of(proposal: Screened) -> list[Remedy]:
     return [remedy for some in proposal.remedies.values() for remedy in some] + best
 
 
-def screened_again(read: ReadPlan, name: str, catalog: Catalog) -> Screened:
+def screened_again(
+    read: ReadPlan, name: str, catalog: Catalog, belief: Mapping[str, Indexes] = MappingProxyType({})
+) -> Screened:
     """One proposal of a changed plan, screened afresh."""
-    screening = screen(read, catalog, Effort(draws=DRAWS), remedies=False)
+    screening = screen(read, catalog, Effort(draws=DRAWS, belief=belief), remedies=False)
     return next(proposal for proposal in screening.proposals if proposal.name == name)
 
 
@@ -142,15 +145,11 @@ def test_a_remedy_takes_a_fish_for_what_its_record_made_of_it(searched: Search, 
     """What it did, it did in the tank as it stands: a larger one that is to be bought says nothing new of it."""
     proposal = searched(HURT_ANOTHER).proposals[0]
     read = read_plan(dedent(HURT_ANOTHER), "plan.yaml", catalog)
-    effort = Effort(draws=DRAWS)
-    effort = effort._replace(belief=believe(read, catalog, effort).belief)
-    remedies = remedies_of(proposal)
-    assert remedies
-    for remedy in remedies:
-        changed = remedy.changed
-        alone = Assessment(build_scene(changed.read, None, catalog, effort), catalog)
-        again = Assessment(build_scene(changed.read, changed.proposal, catalog, effort), catalog, alone)
-        assert remedy.risk == again.risk_number, remedy.change
+    belief = believe(read, catalog, Effort(draws=DRAWS)).belief
+    assert remedies_of(proposal)
+    for remedy in remedies_of(proposal):
+        again = screened_again(remedy.changed.read, proposal.name, catalog, belief)
+        assert remedy.risk == (again.risk.risk if again.risk else 0), remedy.change
 
 
 @pytest.mark.parametrize("text", [OPEN_TANK, PIKE_LIKE, MORSELS, HATCHETFISH])

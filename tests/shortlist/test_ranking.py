@@ -9,7 +9,7 @@ import pytest
 from coswim.findings.finding import Consequence
 from coswim.profiles.catalog import Catalog
 from coswim.shortlist.burden import Burden
-from coswim.shortlist.judged import Entry
+from coswim.shortlist.judged import Advice
 from coswim.shortlist.offer import offer
 from coswim.shortlist.ranking import ranked
 from coswim.verdict.rating import OverallRisk
@@ -20,16 +20,16 @@ TETRAS = ["Hyphessobrycon herbertaxelrodi", "Hyphessobrycon amandae", "Hyphessob
 OTHERS = ["Corydoras paleatus", "Danio rerio", "Trichogaster chuna"]
 
 
-def entry(catalog: Catalog, name: str, risk: int = 0, **said: Any) -> Entry:
+def entry(catalog: Catalog, name: str, risk: int = 0, **said: Any) -> Advice:
     """A place on the shortlist."""
     profile = catalog.profile(name)
     level = level_of(risk) if risk else Level.LOW
     overall = OverallRisk(risk, level, 0.1, Consequence.MARGINAL, (level,)) if risk else None
-    made = Entry((offer(profile).group(3.0),), (profile,), "", overall, "", None, (), (), (0.0,), 0.5, COSTS)
+    made = Advice((offer(profile).group(3.0),), (profile,), "", overall, "", None, (), (), (0.0,), 0.5, COSTS)
     return made._replace(**said)
 
 
-def names(entries: tuple[Entry, ...]) -> list[str]:
+def names(entries: tuple[Advice, ...]) -> list[str]:
     return [each.profiles[0].scientific_name for each in entries]
 
 

@@ -73,6 +73,29 @@ def test_an_impossible_record_is_told_as_such(screened: Callable[..., Screening]
     assert said.endswith("check it.")
 
 
+def test_a_plan_that_proposes_nothing_tells_what_its_records_changed(screened: Callable[..., Screening]) -> None:
+    """The tank as it stands is all that is asked about."""
+    text = f"""
+        tank: {{size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}}
+        residents:
+          - {{species: saddled bichir, length: 38 cm, lived_with: [{FINE}]}}
+          - {{species: cherry barb, count: 8, length: 4 cm}}
+    """
+    screening = screened(text, draws=400)
+    assert screening.proposals == ()
+    (said,) = screening.as_it_stands.record
+    assert said.startswith(
+        "By the record of the saddled bichir (8 months beside 6 rosy barbs of 7 cm: fine) this falls"
+    )
+    impossible = text.replace("time: 8 months, outcome: fine", "time: 1 month, outcome: they hurt it")
+    assert screened(impossible, draws=400).as_it_stands.record[0].endswith("check it.")
+
+
+def test_a_plan_without_residents_has_no_record(catalog: Catalog) -> None:
+    text = "tank: {size: 60 x 30 x 30 cm, temperature: 25}\nproposals: [{add: [{species: guppy, count: 3}]}]\n"
+    assert not believe(read_plan(text, "plan.yaml", catalog), catalog, Effort(draws=20)).belief
+
+
 def test_only_the_individual_with_the_record_is_drawn_anew(catalog: Catalog) -> None:
     """Keyed numbers stay keyed: every other fish meets the futures that it met before."""
     effort = Effort(draws=200)

@@ -246,7 +246,7 @@ def _futures(happens: Flags | np.bool) -> str:
 def _contest(account: _Account) -> Iterator[str]:
     quarrel = account.quarrel
     mine, theirs = account.middle(quarrel.length), account.middle(quarrel.target_length)
-    first = " and lived there first" if quarrel.doer.is_resident and not quarrel.target.is_resident else ""
+    first = " and lived there first" if quarrel.doer.lives_there and not quarrel.target.lives_there else ""
     rule = "" if abs(mine / theirs - 1) < ABOUT_EQUAL else ", as the longer fish usually does"
     rule = rule.replace("as the longer", "where the longer") if account.middle(quarrel.odds) < EVEN else rule
     lengths = f"{wording.number(mine)} against {wording.number(theirs)} cm"

@@ -71,6 +71,11 @@ def _leaps(fish: Group) -> bool:
     return fish.jumps != "rarely"
 
 
+def _is_new(fish: Group) -> bool:
+    """A newcomer, or a resident that was moved for the newcomers' sake."""
+    return not (fish.is_resident and fish.lives_there)
+
+
 def _flees(scene: Scene, fish: Group, other: Group) -> Flags:
     """The draws in which one group is chased by another, shape (draws,)."""
     if other is fish or other.temperament.other_fish not in temper.DRIVES_OFF:
@@ -113,7 +118,7 @@ def _found(scene: Scene, fish: Group, chasers: list[_Chaser]) -> Found:
 def _one_leaves(scene: Scene, fish: Group, chased: Floats, *, part: float) -> Flags:
     """The draws in which at least one of the group leaves, by how hard it is chased (0 to 1); or that part of them."""
     stays = 1 - part * scales.JUMPS.number(fish.jumps)
-    stays_when_new = 1.0 if fish.is_resident else 1 - part * FIRST_WEEKS[fish.jumps]
+    stays_when_new = 1 - part * FIRST_WEEKS[fish.jumps] if _is_new(fish) else 1.0
     stays_when_chased = 1 - part * CHASED_OUT[fish.jumps] * chased
     singled_out = min(fish.count, SINGLED_OUT)
     spared = (stays**scene.horizon * stays_when_new) ** fish.count * stays_when_chased ** (singled_out * scene.horizon)
@@ -131,7 +136,7 @@ def _sentence(fish: Group, worst: Group | None) -> str:
 def _reasons(scene: Scene, fish: Group, chasers: list[str]) -> Iterator[str]:
     if _leaps(fish):
         one = scales.JUMPS.number(fish.jumps)
-        again = f", and {wording.chance(FIRST_WEEKS[fish.jumps])} in its first weeks" if not fish.is_resident else ""
+        again = f", and {wording.chance(FIRST_WEEKS[fish.jumps])} in its first weeks" if _is_new(fish) else ""
         yield (
             f"One such fish is taken to leave an open tank with a chance of {wording.chance(one)} a month{again}; here "
             f"{wording.counted(fish.count, 'fish', 'fish')} over {wording.counted(scene.horizon, 'month')}."

@@ -55,6 +55,7 @@ def resolve(document: YamlDocument, catalog: Catalog, *, may_be_empty: bool = Fa
             _species_problems(document, plan, catalog, profiles),
             _count_problems(document, plan),
             () if may_be_empty else _no_fish(document, plan),
+            _record_problems(document, plan),
             _name_problems(document, plan),
             _number_problems(document, plan),
         )
@@ -152,6 +153,14 @@ def _no_fish(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
     """A plan without any fish."""
     if not plan.residents and not plan.proposals:
         yield document.problem(("residents",), "is missing, and so is proposals; a plan needs at least one fish")
+
+
+def _record_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
+    """A record of a fish that is not there yet."""
+    for path, entry in entries(plan):
+        if entry.lived_with and path[0] != "residents":
+            message = "only residents have a record here; write what you know of this fish under this_fish"
+            yield document.problem((*path, "lived_with"), message)
 
 
 def _name_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:

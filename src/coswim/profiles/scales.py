@@ -72,7 +72,7 @@ STAMINA = Scale(
     (
         Step("fragile", 0.5, "stops feeding or sickens under mild harassment"),
         Step("average", 1.0, "copes with occasional chasing"),
-        Step("tough", 2.0, "armoured, bold or quick enough to shrug it off"),
+        Step("tough", 2.0, "robust, bold or quick enough to shrug it off"),
     ),
 )
 BOLDNESS = Scale(

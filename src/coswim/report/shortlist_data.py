@@ -14,7 +14,7 @@ from coswim.plans.plan import GroupEntry
 from coswim.profiles.profile import Profile
 from coswim.shortlist.burden import Burden
 from coswim.shortlist.instead import Replaced
-from coswim.shortlist.judged import Entry, Excluded
+from coswim.shortlist.judged import Advice, Excluded
 from coswim.shortlist.making import Shortlist
 from coswim.verdict.risk import VERDICTS, Level
 
@@ -47,7 +47,7 @@ def as_data(found: Shortlist) -> dict[str, Any]:
     }
 
 
-def _entry(entry: Entry) -> dict[str, Any]:
+def _entry(entry: Advice) -> dict[str, Any]:
     return {
         "add": [_group(*each) for each in zip(entry.add, entry.profiles, strict=True)],
         "verdict": entry.verdict,

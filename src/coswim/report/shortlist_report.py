@@ -15,7 +15,7 @@ from coswim.report.document import Block, Bullets, Code, Document, Line, Paragra
 from coswim.report.document import text as words
 from coswim.screening import Screened, Screening
 from coswim.shortlist.burden import NITRATE
-from coswim.shortlist.judged import Entry
+from coswim.shortlist.judged import Advice
 from coswim.shortlist.making import Shortlist
 from coswim.shortlist.offer import named
 from coswim.shortlist.wish import Wish
@@ -36,7 +36,7 @@ NOT_CALIBRATED = "Model output, not a calibrated probability."
 ON_EDGE = " ±"
 
 
-class Form(NamedTuple):
+class ShortlistForm(NamedTuple):
     """How many species are shown, whether each is told about in sentences, and whether the plan is given."""
 
     species: int | None = TEN
@@ -44,10 +44,14 @@ class Form(NamedTuple):
     plan: bool = False
 
 
-TERMINAL, ALL, SHARED = Form(), Form(species=None, details=True), Form(details=True, plan=True)
+TERMINAL, ALL, SHARED = (
+    ShortlistForm(),
+    ShortlistForm(species=None, details=True),
+    ShortlistForm(details=True, plan=True),
+)
 
 
-def compose(found: Shortlist, *, today: date, form: Form = TERMINAL) -> Document:
+def compose(found: Shortlist, *, today: date, form: ShortlistForm = TERMINAL) -> Document:
     """The report on a shortlist."""
     shown = found.entries[: form.species]
     blocks: list[Block] = [*_replaced(found), *_table(shown), *_others(found, form)]
@@ -100,18 +104,18 @@ def _replaced(found: Shortlist) -> Iterator[Block]:
     yield Paragraph((strong(f"Instead of {name}: {fish.verdict}. "), *[Span(s + " ") for s in fish.failings[:2]]))
 
 
-def _table(entries: Sequence[Entry]) -> Iterator[Block]:
+def _table(entries: Sequence[Advice]) -> Iterator[Block]:
     if entries:
         yield Table(HEADER, tuple(_row(entry) for entry in entries))
 
 
-def _pairs(entries: Sequence[Entry]) -> Iterator[Block]:
+def _pairs(entries: Sequence[Advice]) -> Iterator[Block]:
     if not entries:
         yield Paragraph(words("No two of the best go together."))
     yield from _table(entries)
 
 
-def _row(entry: Entry) -> tuple[str, ...]:
+def _row(entry: Advice) -> tuple[str, ...]:
     bought = [named(group, _short_name(profile)) for group, profile in zip(entry.add, entry.profiles, strict=True)]
     return (
         f"{wording.listed(bought)}{' *' if entry.cautions else ''}",
@@ -126,7 +130,7 @@ def _short_name(profile: Profile) -> str:
     return next((name for name in profile.common_names if len(name) <= WIDEST_NAME), profile.name)
 
 
-def _short_verdict(entry: Entry) -> str:
+def _short_verdict(entry: Advice) -> str:
     """`possible 9`, where the whole verdict is `possible, with care`; in full where it is another."""
     if entry.unrated or entry.risk is None:
         return entry.verdict
@@ -140,19 +144,19 @@ def _bought(group: GroupEntry, profile: Profile) -> str:
     return f"{named(group, profile.name, between=' of ')}{males}"
 
 
-def _food(entry: Entry) -> str:
+def _food(entry: Advice) -> str:
     costs = entry.burden
     return f"{costs.added / costs.before:+.0%}" if costs.before else f"{wording.number(costs.added)} g"
 
 
-def _water(entry: Entry) -> str:
+def _water(entry: Advice) -> str:
     costs = entry.burden
     if costs.share is None:
         return "no change does"
     return f"{wording.share(costs.share).replace(' ', '')} / {costs.every:g} d"
 
 
-def _told(entry: Entry) -> Line:
+def _told(entry: Advice) -> Line:
     """One entry in sentences: what to buy, the verdict, what decides it, what it takes."""
     what = wording.listed([_bought(*each) for each in zip(entry.add, entry.profiles, strict=True)])
     costs = entry.burden
@@ -168,7 +172,7 @@ def _told(entry: Entry) -> Line:
     )
 
 
-def _others(found: Shortlist, form: Form) -> Iterator[Block]:
+def _others(found: Shortlist, form: ShortlistForm) -> Iterator[Block]:
     """How many would do, and why the others failed, with counts; each of them by name where all is shown."""
     count = wording.counted(found.looked_at, "species", "species")
     funnel = found.funnel
@@ -189,7 +193,7 @@ def _others(found: Shortlist, form: Form) -> Iterator[Block]:
     yield Paragraph((quiet(f"{NOT_CALIBRATED} {LEGEND} "), Span(GO_ON), quiet(_hints(found, form))))
 
 
-def _hints(found: Shortlist, form: Form) -> str:
+def _hints(found: Shortlist, form: ShortlistForm) -> str:
     more = len(found.entries) - TEN if form.species else 0
     hints = [f"{more} more: --all"] if more > 0 else []
     hints += ["why not: --why SPECIES"] if found.excluded else []

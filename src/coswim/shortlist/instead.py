@@ -25,7 +25,7 @@ NUMBERS: Mapping[str, int] = MappingProxyType(
         for word in words.split()
     }
 )
-TYPED = re.compile(r"^\s*(?:(\d+|[^\W\d]+)\s*[x×]?\s+)?([^,]+?)\s*(?:,\s*(.+?)\s*)?$")
+TYPED = re.compile(r"(?:(\d++|[^\W\d]++)(?:\s*+[x×])?\s++)?([^,]++)(?:,(.*))?", re.DOTALL)
 
 
 class Replaced(NamedTuple):
@@ -42,10 +42,10 @@ def typed_group(typed: str, catalog: Catalog) -> tuple[Profile, GroupEntry]:
 
     UnknownSpecies or QuantityError otherwise.
     """
-    match = TYPED.match(typed)
+    match = TYPED.fullmatch(typed.strip())
     if match is None:
         raise QuantityError(f"{typed!r} is no group of fish; write e.g. 'eight tinfoil barbs'")
-    number, name, length = match.groups()
+    number, name, length = (part.strip() if part else part for part in match.groups())
     count = NUMBERS.get((number or "").casefold()) or (int(number) if number and number.isdecimal() else None)
     profile = catalog.profile(name if count or not number else f"{number} {name}")
     usual = offer(profile)

@@ -17,7 +17,7 @@ from coswim.verdict.cautions import handling
 from coswim.verdict.rating import OverallRisk, unions, verdict
 
 
-class Entry(NamedTuple):
+class Advice(NamedTuple):
     """Company that would do: what to buy, the verdict on it, what decides that, and what it takes.
 
     `add` is one species, or two of a pair. `decides` is the worst finding in a sentence, empty where nothing was
@@ -64,7 +64,7 @@ def look(bench: Bench, profile: Profile) -> tuple[Proposal, Attempt]:
     return bought.at(length), attempt
 
 
-def judge(bench: Bench, profile: Profile) -> Entry | Excluded:
+def judge(bench: Bench, profile: Profile) -> Advice | Excluded:
     """What becomes of a species in a tank."""
     proposal, attempt = look(bench, profile)
     if attempt.passes:
@@ -73,12 +73,12 @@ def judge(bench: Bench, profile: Profile) -> Entry | Excluded:
     return Excluded(profile.scientific_name, profile.name, reason_for(settled), settled.found.sentence)
 
 
-def entry(proposal: Proposal, profiles: tuple[Profile, ...], attempt: Attempt, bench: Bench) -> Entry:
+def entry(proposal: Proposal, profiles: tuple[Profile, ...], attempt: Attempt, bench: Bench) -> Advice:
     """An attempt that passes as a place on the shortlist."""
     assessed = attempt.assessed
     decides = worst(assessed.findings) if assessed.findings else None
     happens = unions(assessed.findings)
-    return Entry(
+    return Advice(
         proposal.add,
         profiles,
         verdict(assessed.risk, assessed.unrated),

@@ -14,7 +14,7 @@ from coswim.profiles.profile import Profile
 from coswim.shortlist.bench import Bench
 from coswim.shortlist.funnel import Share, funnel
 from coswim.shortlist.instead import Replaced, replaced
-from coswim.shortlist.judged import Entry, Excluded
+from coswim.shortlist.judged import Advice, Excluded
 from coswim.shortlist.pairs import pairs
 from coswim.shortlist.ranking import ranked
 from coswim.shortlist.wish import Wish
@@ -37,9 +37,9 @@ class Shortlist(NamedTuple):
     horizon: int
     wish: Wish
     known: int
-    entries: tuple[Entry, ...]
+    entries: tuple[Advice, ...]
     excluded: tuple[Excluded, ...]
-    pairs: tuple[Entry, ...] | None = None
+    pairs: tuple[Advice, ...] | None = None
     instead: Replaced | None = None
 
     @property
@@ -82,7 +82,7 @@ def shortlist(
             on_progress=lambda done: on_progress("screening species", done, len(species)),
         )
     )
-    entries = ranked(one for one in found if isinstance(one, Entry))
+    entries = ranked(one for one in found if isinstance(one, Advice))
     excluded = sorted((one for one in found if isinstance(one, Excluded)), key=lambda one: one.scientific_name)
     made = Shortlist(
         read, bench.effort, bench.alone.scene.horizon, wish, len(catalog.entries), entries, tuple(excluded)

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Iterable
 from itertools import groupby
 
-from coswim.shortlist.judged import Entry
+from coswim.shortlist.judged import Advice
 from coswim.verdict.risk import Level
 
 SPREAD = 30
@@ -25,23 +25,23 @@ STEPS, QUARTERS = 20, 4
 WORST_LAST = tuple(reversed(Level))
 
 
-def ranked(entries: Iterable[Entry]) -> tuple[Entry, ...]:
+def ranked(entries: Iterable[Advice]) -> tuple[Advice, ...]:
     """The entries, best first, the first of them spread."""
     in_order = sorted(entries, key=_goodness)
-    places: list[Entry] = []
+    places: list[Advice] = []
     for _, alike in groupby(in_order, key=_standing):
         places += _spread(list(alike), places)
     return tuple(places)
 
 
-def _standing(entry: Entry) -> tuple[bool, int, int]:
+def _standing(entry: Advice) -> tuple[bool, int, int]:
     """What no spreading may mix: whether it can be rated, the level of its risk, and the worst that it may be."""
     levels = entry.risk.levels if entry.risk else (Level.LOW,)
     places = [WORST_LAST.index(level) for level in levels]
     return bool(entry.unrated), places[0], max(places)
 
 
-def _goodness(entry: Entry) -> tuple[object, ...]:
+def _goodness(entry: Advice) -> tuple[object, ...]:
     takes = entry.burden
     return (
         *_standing(entry),
@@ -55,11 +55,11 @@ def _goodness(entry: Entry) -> tuple[object, ...]:
     )
 
 
-def _spread(alike: list[Entry], placed: list[Entry]) -> list[Entry]:
+def _spread(alike: list[Advice], placed: list[Advice]) -> list[Advice]:
     """Entries of one standing with the first of them spread, after those placed already."""
     genera = Counter(_genus(entry) for entry in placed)
     levels = Counter(level for entry in placed for level in _levels(entry))
-    spread: list[Entry] = []
+    spread: list[Advice] = []
     while alike and len(placed) + len(spread) < SPREAD:
         cap = OF_A_GENUS * (1 + (len(placed) + len(spread)) // TEN)
 
@@ -75,15 +75,15 @@ def _spread(alike: list[Entry], placed: list[Entry]) -> list[Entry]:
     return spread + alike
 
 
-def _genus(entry: Entry) -> str:
+def _genus(entry: Advice) -> str:
     return " ".join(profile.scientific_name.split()[0] for profile in entry.profiles)
 
 
-def _levels(entry: Entry) -> tuple[str, ...]:
+def _levels(entry: Advice) -> tuple[str, ...]:
     """The levels of the first species; anywhere where that is not known."""
     style = entry.profiles[0].feeding_style
     return style.level if style else ("",)
 
 
-def _name(entry: Entry) -> str:
+def _name(entry: Advice) -> str:
     return " ".join(profile.scientific_name for profile in entry.profiles)

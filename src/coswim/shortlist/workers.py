@@ -20,7 +20,7 @@ from coswim.profiles.catalog import Catalog
 from coswim.profiles.names import Entry as Names
 from coswim.profiles.profile import Profile
 from coswim.shortlist.bench import Bench
-from coswim.shortlist.judged import Entry, Excluded, judge
+from coswim.shortlist.judged import Advice, Excluded, judge
 from coswim.shortlist.wish import Wish
 from coswim.simulation.scene import Effort
 
@@ -56,7 +56,7 @@ class Judge:
         self._bench, self._wish, self._judged = bench, wish, 0
         self._known = {profile.scientific_name: profile for profile in bench.read.profiles.values()}
 
-    def __call__(self, names: Names) -> Entry | Excluded | None:
+    def __call__(self, names: Names) -> Advice | Excluded | None:
         """What becomes of a species; None where it is not looked for."""
         profile = self._known.get(names.scientific_name) or self._bench.catalog.completed(names)
         if not self._wish.fits(profile):
@@ -69,7 +69,7 @@ class Judge:
 
 def judged(
     bench: Bench, wish: Wish, species: Sequence[Names], *, processes: int, on_progress: Callable[[int], None]
-) -> Iterator[Entry | Excluded]:
+) -> Iterator[Advice | Excluded]:
     """What becomes of every species that is looked for, in any order; `on_progress` is told how many are done."""
     results = (
         _shared(bench, wish, species, processes)
@@ -86,7 +86,7 @@ _judges: list[Judge] = []
 """The judge of this process, in a process that was started to judge."""
 
 
-def _shared(bench: Bench, wish: Wish, species: Sequence[Names], processes: int) -> Iterator[Entry | Excluded | None]:
+def _shared(bench: Bench, wish: Wish, species: Sequence[Names], processes: int) -> Iterator[Advice | Excluded | None]:
     import multiprocessing  # not loaded where one process does
 
     context = multiprocessing.get_context("fork" if CAN_FORK else "spawn")
@@ -111,5 +111,5 @@ def _begin(given: Judge | Job) -> None:
     _judges.append(given if isinstance(given, Judge) else Judge(given.bench(), given.wish))
 
 
-def _judge(names: Names) -> Entry | Excluded | None:
+def _judge(names: Names) -> Advice | Excluded | None:
     return _judges[0](names)

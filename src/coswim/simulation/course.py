@@ -31,7 +31,7 @@ THINNEST = 0.5
 """Weight over a well-fed fish's below which nothing is reckoned any more. Source: judgement; such a fish is dying."""
 FROM_TONGS = (0.7, 1.0)
 """Part of its ration that a fish takes which is fed by hand or apart. Source: judgement; some never learn it fully."""
-LEAST = float(np.finfo(float).tiny)
+LEAST = 1e-9
 STEADY_FROM = 1.5
 """Months after which the price of a company is reckoned: the first weeks are settling. Source: judgement."""
 

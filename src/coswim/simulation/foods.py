@@ -12,6 +12,7 @@ from coswim.arrays import Floats
 from coswim.profiles import scales
 from coswim.simulation.group import Group
 
+LEAST = 1e-9
 ALSO_ABOVE = 0.5
 """Feeding speed at the bottom of a fish that also feeds above it, over that of a bottom feeder. Source: judgement;
 it comes down once the food above is gone, and the others have begun by then."""
@@ -126,4 +127,4 @@ def portions(dishes: Sequence[Dish], wanted: Floats) -> Floats:
     total = reach.sum(axis=0)
     liked = np.where(total > 0, reach / np.where(total > 0, total, 1.0), 1 / len(dishes))
     share = (liked @ wanted.T).T
-    return np.asarray(share / np.maximum(share.sum(axis=1, keepdims=True), np.finfo(float).tiny))
+    return np.asarray(share / np.maximum(share.sum(axis=1, keepdims=True), LEAST))

@@ -32,7 +32,7 @@ or clogs the filter."""
 AT_NIGHT = MappingProxyType({"day": 0.1, "dusk": 0.6, "night": 1.0})
 """How far a fish finds what lies at the bottom through the night, by its own hours. Source: judgement."""
 NUDGE = 1e-3
-LEAST = float(np.finfo(float).tiny)
+LEAST = 1e-9
 ROUNDING = 1e-9
 
 

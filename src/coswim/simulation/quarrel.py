@@ -35,6 +35,8 @@ MATCHED = 0.35
 Source: judgement; that matched rivals fight longest is textbook (memory)."""
 STANDS = 0.5
 """How far a larger group that fights back keeps attackers off, where it is wholly aggressive. Judgement."""
+ARMOUR = 1.25
+"""What bony plates add to what a fish endures, whatever its stamina. Source: judgement."""
 RANK_SPREAD = 0.25
 """How much longer the strongest of a group may be than the weakest. Source: judgement."""
 
@@ -229,8 +231,9 @@ class Quarrel:
         """Attacks that the target stands, over an average fish; its own kind is as tough or frail as itself."""
         stamina = self.target.stamina
         stamina = np.sqrt(stamina) if self.relation in {"own kind", "same genus"} else stamina
+        armour = ARMOUR if "armoured" in self.target.profile.features else 1.0
         spread = np.exp(STAMINA_SPREAD * self.target.normal("stamina"))[:, None]
-        return np.asarray(stamina * spread * self.condition)
+        return np.asarray(stamina * armour * spread * self.condition)
 
     @cached_property
     def known_drive(self) -> float:
