@@ -264,7 +264,7 @@ def test_an_unforeseen_error_asks_for_a_report(example: str, capsys: Captured, m
     assert "Traceback" not in err
 
 
-HELP = [[], ["screen"], ["calendar"], ["diary"], *(["diary", name] for name in ("add", "show", "judge")), ["explain"], ["completion"], ["plan"], ["plan", "new"], ["plan", "check"], ["plan", "schema"], ["profile"],
+HELP = [[], ["screen"], ["shortlist"], ["calendar"], ["diary"], *(["diary", name] for name in ("add", "show", "judge")), ["explain"], ["completion"], ["plan"], ["plan", "new"], ["plan", "check"], ["plan", "schema"], ["profile"],
         *(["profile", name] for name in ("list", "show", "new", "edit", "check", "diff", "schema"))]  # fmt: skip
 
 
@@ -299,5 +299,7 @@ def test_every_command_of_the_readme_runs(
         arguments = arguments[: arguments.index(">")]
     if arguments[0] == "screen":
         arguments += QUICK
+    if arguments[0] == "shortlist":
+        arguments += ["--draws", "50", "--months", "1", "--text", "corydoras"]
     assert main(arguments) == 0
     assert capsys.readouterr().err == ""

@@ -51,7 +51,7 @@ def test_ten_fill_one_screen(plan: str, capsys: Captured) -> None:
     assert len(lines) <= 24
     assert max(map(len, lines)) <= 80
     assert sum("possible" in line or "reasonable" in line for line in lines) == 10
-    assert "more with --all" in out.replace("\n", " ")
+    assert "more: --all" in out.replace("\n", " ")
     assert err == ""
 
 

@@ -57,7 +57,7 @@ def asked(found: Shortlist, catalog: Catalog) -> Iterator[Proposal]:
 
 def screened_alone(found: Shortlist, catalog: Catalog, effort: Effort = EFFORT) -> dict[str, Screened]:
     """The screening of each of them by itself."""
-    known = with_profiles(found.read, *(catalog.read(entry) for entry in catalog.entries.values()))
+    known = with_profiles(found.read, *(catalog.completed(entry) for entry in catalog.entries.values()))
     plan = known.plan.model_copy(update={"proposals": tuple(asked(found, catalog))})
     screening = screen(known._replace(plan=plan), catalog, effort, remedies=False)
     return {screened.name: screened for screened in screening.proposals}

@@ -30,12 +30,9 @@ WIDEST_NAME = 23
 MORE_FOOD = 1.05
 """Food over normal from which the price of a company is told."""
 HEADER = ("buy", "verdict", "decided by", "food", "water")
-LEGEND = (
-    "Risk is of 20, ± on the edge of a worse verdict, * handle with care. Food is added to today's, water changed to "
-    f"hold {NITRATE:g} mg/L of nitrate."
-)
-GO_ON = "Screen your choice before you buy: care and law stand there."
-NOT_CALIBRATED = "Model output for ranking, not a calibrated probability."
+LEGEND = f"Risk of 20 (± near a worse one, * see cautions); food beyond today's; water for {NITRATE:g} mg/L nitrate."
+GO_ON = "Screen it before buying: care and law."
+NOT_CALIBRATED = "Model output, not a calibrated probability."
 ON_EDGE = " ±"
 
 
@@ -198,8 +195,8 @@ def _others(found: Shortlist, form: ShortlistForm) -> Iterator[Block]:
 
 def _hints(found: Shortlist, form: ShortlistForm) -> str:
     more = len(found.entries) - TEN if form.species else 0
-    hints = [f"{more} more with --all"] if more > 0 else []
-    hints += ["why not another: --why SPECIES"] if found.excluded else []
+    hints = [f"{more} more: --all"] if more > 0 else []
+    hints += ["why not: --why SPECIES"] if found.excluded else []
     return f" {wording.opening('; '.join(hints))}." if hints else ""
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import NamedTuple
 
+from coswim.effort import refuse_what_would_not_fit
 from coswim.plans.plan import GroupEntry
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
@@ -68,9 +69,12 @@ def shortlist(
 
     The answer is that of screening each by itself with the number and length named. The plan's own proposals take no
     part. With `instead` only species are looked for that do the job of those fish. `on_progress` is told what is
-    being done, how many are done and how many there are.
+    being done, how many are done and how many there are. InputProblems where the tank is too much to screen.
     """
-    bench = Bench.of(read, catalog, effort or Effort())
+    effort = effort or Effort()
+    without_proposals = read._replace(plan=read.plan.model_copy(update={"proposals": ()}))
+    refuse_what_would_not_fit(without_proposals, effort, remedies=False)
+    bench = Bench.of(read, catalog, effort)
     wish = replace(wish, like=instead[0]) if instead else wish
     species = _candidates(read, catalog, wish)
     found = list(

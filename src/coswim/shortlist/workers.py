@@ -58,7 +58,7 @@ class Judge:
 
     def __call__(self, names: Names) -> Advice | Excluded | None:
         """What becomes of a species; None where it is not looked for."""
-        profile = self._known.get(names.scientific_name) or self._bench.catalog.read(names)
+        profile = self._known.get(names.scientific_name) or self._bench.catalog.completed(names)
         if not self._wish.fits(profile):
             return None
         self._judged += 1
