@@ -132,21 +132,19 @@ def _validated(document: YamlDocument) -> Plan:
     try:
         plan = validate(document, Plan)
     except InputProblems as error:
-        asked = {question.path for question in questions}
-        kept = _as_one_loss([one for one in error.problems if one.path not in asked])
-        raise InputProblems([*questions, *kept]) from None
+        lost = [one for one in error.problems if one.path in INDENTED]
+        if not questions and not lost:
+            raise
+        explained = {question.path for question in questions} | (INDENTED | HEADS if lost else set())
+        others = [one for one in error.problems if one.path not in explained]
+        raise InputProblems([*questions, *others, *map(_without_indentation, lost[:1])]) from None
     if questions:
         raise InputProblems(questions)
     return plan
 
 
-def _as_one_loss(problems: list[Problem]) -> list[Problem]:
-    """One problem in place of all that a lost indentation brings about."""
-    lost = next((one for one in problems if one.path in INDENTED), None)
-    if lost is None:
-        return problems
-    others = [one for one in problems if one.path not in INDENTED | HEADS]
-    return [*others, Problem(lost.file, lost.line, lost.column, lost.path, LOST_INDENTATION)]
+def _without_indentation(problem: Problem) -> Problem:
+    return Problem(problem.file, problem.line, problem.column, problem.path, LOST_INDENTATION)
 
 
 def entries(plan: Plan) -> Iterator[tuple[Path_, GroupEntry]]:

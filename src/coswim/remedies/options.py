@@ -50,7 +50,7 @@ def _brings(finding: Finding, consequence: Consequence) -> bool:
 
 
 def options_against(finding: Finding, trial: Trial, ladders: Iterable[Ladder], *, aim: int) -> list[Option]:
-    """The smallest step of every ladder that does as much as its last against a finding.
+    """The smallest step of every ladder that does as much as its last against a finding, most helpful first.
 
     Of several that touch the same thing, such as two foods, the most helpful. `aim` is the risk below which it
     does not matter how low the finding comes.
@@ -62,7 +62,7 @@ def options_against(finding: Finding, trial: Trial, ladders: Iterable[Ladder], *
         and trial.left_of(finding, ladder.steps[-1]) < finding.risk
         and trial.is_noticed(finding, ladder.steps[-1])
     ]
-    found.sort(key=lambda option: max(aim, option.left))
+    found.sort(key=lambda option: (not trial.solves(option.change), max(aim, option.left), option.effort))
     by_touch: dict[tuple[str, ...], Option] = {}
     for option in found:
         by_touch.setdefault(option.change.touches, option)
