@@ -178,17 +178,17 @@ def test_bottom_feeders_alone_get_no_floating_food(simulated: Callable[..., Scen
 
 
 def test_hunger_that_was_there_before_is_not_blamed_on_a_newcomer(screened: Screen) -> None:
-    """A night feeder at the bottom gets as little floating food without the tetra as with it."""
+    """A fish eater takes as few flakes without the tetra as with it."""
     screening = screened("""
     tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}
-    feeding: {food: floating pellet}
-    residents: [{species: saddled bichir, length: 38 cm}]
+    feeding: {food: flakes}
+    residents: [{species: jaguar cichlid, length: 25 cm}]
     proposals: [{name: p, add: [{species: neon tetra, count: 1, length: 3 cm}]}]
     """)
     alone = [one.found.hazard for one in screening.as_it_stands.findings]
     assert "feeding-competition" in alone
     hungry = [one for one in screening.proposals[0].findings if one.found.hazard == "feeding-competition"]
-    assert "saddled bichir" not in {one.found.target.name for one in hungry}
+    assert "jaguar cichlid" not in {one.found.target.name for one in hungry}
 
 
 def test_the_pictures_show_weight_shares_price_and_nitrate(screened: Screen) -> None:

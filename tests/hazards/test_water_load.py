@@ -218,11 +218,13 @@ shares = st.integers(0, 100)
 @given(shares, shares, st.sampled_from([1, 3, 7, 14, 30]))
 @settings(deadline=None, max_examples=12)
 def test_a_larger_water_change_never_raises_the_risk(catalog: Catalog, one: int, other: int, every: int) -> None:
+    """With the same food: a keeper who feeds as needed gives more where the changes carry it."""
     less, more = sorted((one, other))
     risks = []
     for share in (less, more):
         water = f"temperature: 22 C, ph: 7.5, water_change: {{share: {share} %, every: {every} days}}"
         text = plan("1 goldfish, 8 cm", "4 goldfish, 8 cm", "80 x 40 x 40 cm", water)
+        text += "feeding: {amount: 1 g a day}\n"
         findings = found_in(read_plan(text, "plan.yaml", catalog), catalog, 100)
         risks.append({topic: max(f.risk for key, f in findings.items() if key[0] == topic) for topic, _ in findings})
     for topic, risk in risks[1].items():

@@ -19,7 +19,15 @@ from coswim.profiles.profile import Profile
 from coswim.screening import Screened, screen
 from coswim.simulation.scene import Effort
 
-PANELS = ("general", "feeding_first", "feeding_second", "feeding_development")
+PANELS = (
+    "general",
+    "general_third",
+    "feeding_first",
+    "feeding_second",
+    "feeding_third",
+    "feeding_fourth",
+    "feeding_development",
+)
 GRAVE = ("serious", "high")
 A_THIRD, LENGTHS_OF_TANK = 1 / 3, 4.0
 """What a fish may swallow over its own length, and tank over adult length: common practice, no source."""

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from tests.simulation.conftest import Stocked
 
 from coswim.biology import energy
+from coswim.profiles import scales
 from coswim.simulation.appetite import LIVELY, Appetites, at_its_hour
 from coswim.simulation.scene import Scene
 
@@ -41,7 +42,7 @@ def test_a_day_of_food_is_eaten_in_the_minutes_of_its_pace(stocked: Stocked) -> 
     scene = stocked(["8 tinfoil barb, 10 cm, pace: steady"])
     eats = scene.course.appetites
     small, large = (eats.rate(np.ones((100, 1)), np.full((100, 1), grams)) for grams in (10.0, 320.0))
-    assert np.median(1 / small) == pytest.approx(3.2, rel=0.05)
+    assert np.median(1 / small) == pytest.approx(scales.PACE.number("steady"), rel=0.05)
     assert np.median(small / large) == pytest.approx(32**0.15)
 
 
@@ -92,10 +93,10 @@ def test_a_newcomer_settles_in_the_time_of_its_word(stocked: Stocked, word: str,
     """Derived: from half to one and a half times the scale's days; common practice: a week or more for large hunters."""
     scene = stocked(["1 bronze corydoras, 5 cm"], [f"1 oscar, 20 cm, settling: {word}"])
     eats, newcomer = scene.course.appetites, index(scene, "oscar")
-    assert np.all(eats.settled(0)[:, newcomer] == 0)
-    assert np.all(eats.settled(1.5 * days)[:, newcomer] == 1)
-    assert 0.5 < np.median(eats.settled(0.75 * days)[:, newcomer]) < 0.9
-    assert np.all(eats.settled(0)[:, 1 - newcomer] == 1)  # who lives there eats
+    assert np.all(eats.settled(0, 0.5 * days)[:, newcomer] <= max(0.5, 1 / days))  # half way at its quickest
+    assert np.median(eats.settled(0, days)[:, newcomer]) == pytest.approx(0.5, abs=0.03)  # a ramp up to its word
+    assert eats.settled(1.5 * days, 3 * days)[:, newcomer] == pytest.approx(1)
+    assert np.all(eats.settled(0, 7)[:, 1 - newcomer] == 1)  # who lives there eats
 
 
 def test_the_weakest_of_a_group_falls_behind_the_more_the_rougher_and_larger_it_is(stocked: Stocked) -> None:

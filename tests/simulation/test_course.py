@@ -58,8 +58,8 @@ def test_the_tables_turn_where_the_loser_grows_thin(stocked: Stocked) -> None:
 def test_a_newcomer_eats_little_until_it_has_settled(stocked: Stocked) -> None:
     scene = stocked(["6 bronze corydoras, 5 cm"], ["1 fire eel, 40 cm"], size="240 x 80 x 60 cm")
     eaten = np.median(of(scene, "fire eel", "coverage"), axis=0)
-    assert eaten[0] < 0.1
-    assert eaten[1] < 0.8
+    assert eaten[0] < 0.5
+    assert eaten[0] < eaten[1] < eaten[4]
     assert eaten[4] > 1
 
 
@@ -217,7 +217,7 @@ def test_hand_feeding_never_makes_the_losers_course_worse(
 def test_its_own_hour_never_makes_the_losers_course_worse(
     stocked: Stocked, one: str, few: int, other: str, count: int, food: str
 ) -> None:
-    """In the mean of the draws, where the hour is not the rival's too."""
+    """In the mean of the draws and to half a percent, where the hour is not the rival's too: it lets others in as well."""
     assume(one != other)
     groups = [f"{few} {one}", f"{count} {other}"]
     plain = stocked(groups, feeding=f"food: {food}", draws=40).course
@@ -226,7 +226,7 @@ def test_its_own_hour_never_makes_the_losers_course_worse(
     hours = [style.active if style else "day" for style in styles]
     assume(hours[loser] != hours[1 - loser])
     better = stocked(groups, feeding=f"food: {food}, at: {hours[loser]}", draws=40).course
-    assert better.condition[..., loser].mean() >= plain.condition[..., loser].mean() - 1e-6
+    assert better.condition[..., loser].mean() >= plain.condition[..., loser].mean() - 0.005
 
 
 @given(fish, counts, fish, counts, food)

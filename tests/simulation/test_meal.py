@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -11,7 +13,7 @@ from tests.simulation.conftest import Stocked
 from coswim.arrays import Floats
 from coswim.simulation.foods import FOODS, Dish, Food
 from coswim.simulation.group import Group
-from coswim.simulation.meal import LaidTable, Meal
+from coswim.simulation.meal import MESSY, LaidTable, Meal
 
 ANYWHERE = Food("anywhere", surface=1.0, mid=1.0, bottom=1.0, minutes=1e6)
 
@@ -39,12 +41,13 @@ def meal(
     nearby: float = 0.0,
     time_left: object = 1.0,
     by_hand: object = 0.0,
+    weights: object = 0.0,
 ) -> Meal:
     """A meal of the first so many fish in one future, at which nobody is choosy about the level."""
     size = len(rates)
     table = LaidTable(
         fish[:size],
-        tuple(Dish(food, np.array([food.access(group) for group in fish[:size]])) for food in foods),
+        tuple(Dish(food, np.array([food.access(group) for group in fish[:size]]), np.ones(size)) for food in foods),
         hesitation=row(hesitation, size)[0],
         awake=np.ones(size),
         greed=np.ones(size),
@@ -52,7 +55,15 @@ def meal(
         nearby=np.array([nearby]),
     )
     full = row(capacities, size)
-    return Meal(table, row(rates, size), full, row(time_left, size), by_hand=row(by_hand, size), rations=full)
+    return Meal(
+        table,
+        row(rates, size),
+        full,
+        row(time_left, size),
+        by_hand=row(by_hand, size),
+        rations=full,
+        weights=row(weights, size),
+    )
 
 
 @pytest.mark.parametrize(
@@ -82,6 +93,23 @@ def test_what_is_spilled_is_found_at_the_bottom(fish: tuple[Group, ...]) -> None
     assert served.crumbs.sum() == pytest.approx(1.0)
     assert served.crumbs[0, 2:].sum() > 0.7
     assert served.left[0] == pytest.approx(0.0, abs=1e-12)
+
+
+def test_large_fish_spill_more_than_small_ones(fish: tuple[Group, ...]) -> None:
+    """Derived: a tenth, and at 900 g (1 + 0.9 x 0.9) tenths; common practice, that large cichlids lose much food."""
+    small, large = (
+        meal(fish, [5], [20], spilled=0.1, weights=weight).served(np.array([[10.0]])).of_dish[0].item()
+        for weight in (0.0, 900.0)
+    )
+    assert small == pytest.approx(9)
+    assert large == pytest.approx(10 * (1 - 0.1 * (1 + MESSY * 0.9)))
+
+
+def test_nobody_eats_at_night_what_it_refuses_by_day(fish: tuple[Group, ...]) -> None:
+    table = meal(fish, [1, 1, 1, 1], [1, 1, 1, 1]).table
+    refused = [Dish(dish.food, dish.access * 0, dish.accepted * np.array([1, 1, 1, 0])) for dish in table.dishes]
+    assert table.finds_crumbs[3] > 0
+    assert replace(table, dishes=tuple(refused)).finds_crumbs[3] == 0
 
 
 def test_what_comes_down_nearby_is_eaten_before_the_quick_are_there(fish: tuple[Group, ...]) -> None:

@@ -32,7 +32,7 @@ def test_a_chaser_loses_more_time_the_more_rivals_there_are(stocked: Stocked) ->
     ]
     assert all(more > less for more, less in pairwise(left))
     assert left[0] == pytest.approx(1)
-    assert left[-1] < 0.7
+    assert left[-1] < 0.8
 
 
 def test_a_chaser_loses_more_time_the_quicker_its_rivals_are(stocked: Stocked) -> None:
@@ -93,6 +93,32 @@ def test_timid_fish_do_not_keep_each_other_from_the_food(stocked: Stocked) -> No
         stocked(["2 discus, 12 cm, boldness: timid"], ["12 cardinal tetra, 3 cm, boldness: bold"]), "blue discus"
     )
     assert timid > bold
+
+
+def test_longer_fish_at_its_level_push_a_fish_aside_and_shorter_or_higher_ones_do_not(stocked: Stocked) -> None:
+    """Common practice, no source: small bottom fish fare badly beside large, bold ones of the bottom."""
+
+    def left(others: str) -> float:
+        return time_left(
+            stocked(["8 kuhli loach, 7 cm, boldness: bold, other_fish: peaceful"], [others]), "kuhli loach"
+        )
+
+    bold = "boldness: bold, other_fish: peaceful"
+    longer = left(f"6 yoyo loach, 12 cm, {bold}")
+    shorter = left(f"6 yoyo loach, 6 cm, {bold}")
+    assert longer < left(f"6 yoyo loach, 9 cm, {bold}") < shorter
+    assert longer < left("6 yoyo loach, 12 cm, boldness: timid, other_fish: peaceful")
+    assert longer < shorter - 0.05
+    assert left(f"6 giant danio, 10 cm, {bold}") == pytest.approx(1)
+
+
+def test_a_timid_fish_stands_more_bustle_in_a_shoal_of_its_own(stocked: Stocked) -> None:
+    """Common practice, no source."""
+    few, many = (
+        time_left(stocked([f"{count} ember tetra, 2 cm, boldness: timid"], ["6 zebrafish, 4 cm"]), "ember tetra")
+        for count in (2, 20)
+    )
+    assert few < many < 1
 
 
 KINDS = ("giant danio, 8 cm", "oscar, 20 cm", "convict cichlid, 9 cm", "discus, 12 cm", "saddled bichir, 30 cm")

@@ -4,15 +4,16 @@ How it is judged: each future is followed from the day they meet. A fish needs w
 growth takes, and can eat two to five times that. A meal is a race for the food: every group eats at its own pace
 (`pace`) from its own start, of what it reaches (`level`, the kind of food) and accepts (`diet`), better at its own
 hours (`active`), until it is full or the food is gone. Time is lost by a fish that keeps away from a pushier one, by
-one that chases many quick rivals instead of eating, and by a timid one (`boldness`) in the bustle of bold ones. New
-fish eat little at first (`settling`). Crumbs and leftovers lie at the bottom through the night. In a group the
+one that chases many quick rivals instead of eating, by one whose rivals at the same level are longer and bold, and by
+a timid one (`boldness`) in the bustle of bold ones, less so in a shoal of its own. New fish eat little at first
+(`settling`). Crumbs and leftovers lie at the bottom through the night; large fish spill most. In a group the
 weakest gets less than the mean, the more so the hungrier and the rougher the group. The keeper feeds more until the
 slowest has had its ration, up to twice the normal food and as far as the plan's water changes carry it, or the amount
 that the plan states. What is missing then is hunger: it lowers the weight, and a thin fish gives way sooner at the
 next meal.
 
 Two things count: that a fish grows thin (below 0.85 of a well-fed fish's weight; below 0.75 it starves), and the price:
-the food over normal at which it keeps its weight, an outcome of its own from half as much again, for years.
+the food over normal at which it keeps its weight, an outcome of its own from 1.4 times, for half a year or longer.
 
 What it cannot see: a fish that learns to come to the tongs, food left by others overnight, illness. The words for
 pace and boldness are judgement, so shares rank and explain; they do not measure. One individual, the weakest, stands
@@ -65,9 +66,9 @@ TRAITS = (
 THIN, WASTED = 0.85, 0.75
 """Weight over a well-fed fish's below which a fish is thin, and below which it starves. Source: relative weight below
 85 is thin, below 80 at risk (textbook bands, memory); WASTED lies below that, since the need is known within 40 %."""
-DEAR = 1.5
-"""Food over normal from which the price of a company is an outcome of its own: half as much again, for years. Source:
-judgement, tuned on pairings that keepers know as feeding trouble, ordinary communities and random peaceful pairs."""
+DEAR = 1.4
+"""Food over normal from which the price of a company is an outcome of its own, where it lasts. Source: judgement,
+tuned on pairings that keepers know as feeding trouble, ordinary communities and random peaceful pairs."""
 HELD = 50.0
 """Nitrate (NO3) that the changes of water are to hold, mg/L. Source: common practice."""
 

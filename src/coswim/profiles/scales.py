@@ -79,8 +79,8 @@ BOLDNESS = Scale(
     "boldness",
     "part of the meal that it misses beside a crowd of bold, quick fish",
     (
-        Step("timid", 0.7, "hangs back from bustle and comes to the food when the others have done"),
-        Step("ordinary", 0.2, "waits for a gap at most"),
+        Step("timid", 0.85, "hangs back from bustle and comes to the food when the others have done"),
+        Step("ordinary", 0.3, "waits for a gap at most"),
         Step("bold", 0.0, "comes to the food whoever is there"),
     ),
 )
@@ -167,7 +167,7 @@ DIET = Scale(
 )
 LEVEL = Scale(
     "level",
-    "height in the water where it feeds, 0 (bottom) to 1 (surface)",
+    "height in the water where it feeds, mostly first, 0 (bottom) to 1 (surface)",
     (
         Step("surface", 1.0, "takes food from the surface"),
         Step("mid", 0.5, "takes food in open water"),
@@ -179,10 +179,10 @@ PACE = Scale(
     "minutes to eat a day's maintenance with food in front of it, for a fish of 10 g",
     (
         Step("still", 15.0, "waits for food to come, one piece at a time"),
-        Step("slow", 9.0, "searches by smell or mouths each piece"),
-        Step("steady", 3.2, "feeds without hurry"),
-        Step("fast", 1.7, "comes at once and eats quickly"),
-        Step("frantic", 0.8, "a feeding frenzy: the food is gone in a minute"),
+        Step("slow", 10.0, "searches by smell or mouths each piece"),
+        Step("steady", 2.9, "feeds without hurry"),
+        Step("fast", 1.4, "comes at once and eats quickly"),
+        Step("frantic", 1.0, "a feeding frenzy: the food is gone in a minute"),
     ),
 )
 ACTIVE = Scale(

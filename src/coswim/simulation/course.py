@@ -23,9 +23,10 @@ from coswim.simulation.foods import dishes, portions
 from coswim.simulation.group import Group
 from coswim.simulation.keeper import Keeper
 from coswim.simulation.meal import NEARBY, SPILLED, LaidTable, Meal
-from coswim.simulation.quantiles import median
+from coswim.simulation.quantiles import quantile
 from coswim.simulation.table_manners import QUICKNESS, TableManners
 from coswim.simulation.times import times
+from coswim.text.quantities import DAYS_PER_WEEK
 
 THINNEST = 0.5
 """Weight over a well-fed fish's below which nothing is reckoned any more. Source: judgement; such a fish is dying."""
@@ -34,6 +35,8 @@ FROM_TONGS = (0.7, 1.0)
 LEAST = 1e-9
 STEADY_FROM = 1.5
 """Months after which the price of a company is reckoned: the first weeks are settling. Source: judgement."""
+LASTS = 0.3
+"""Part of the time through which a price must hold to count as lasting: half a year of two. Source: judgement."""
 
 
 class State(NamedTuple):
@@ -127,6 +130,12 @@ class Course:
         ]
         return columns(parts)
 
+    @cached_property
+    def _days(self) -> Floats:
+        """Days at each time, and at the end of the week that follows the last."""
+        days = to_days(1.0) * self.times
+        return np.append(days, days[-1] + DAYS_PER_WEEK)
+
     def stay(self, index: int) -> Floats:
         """How long each group has lived there by a time, 0 to 1, shape (groups,)."""
         since = float(contest.residence(to_days(float(self.times[index]))))
@@ -149,7 +158,7 @@ class Course:
 
     def _run(self) -> Iterator[State]:
         condition = columns([np.ones(self.keeper.draws.number)] * len(self.groups))
-        days = to_days(1.0) * np.diff(self.times, append=self.times[-1])
+        days = np.diff(self._days)
         for index in range(len(self.times)):
             state = self._moment(index, condition)
             yield state
@@ -161,17 +170,19 @@ class Course:
     def _moment(self, index: int, condition: Floats) -> State:
         eats, meals = self.appetites, self.keeper.feeding.meals
         weight = self.well_fed[:, index] * condition
-        settled = eats.settled(to_days(float(self.times[index])))
+        settled = eats.settled(*self._days[index : index + 2])
         maintained = eats.maintenance(weight)
         ration = eats.ration(maintained, self._gains[:, index])
         found = maintained * (eats.grazed(maintained) + eats.picked(weight))
         most = np.maximum(0.0, settled * eats.most(maintained, ration, meals) - found)
         needs = np.maximum(0.0, ration - found) * eats.counts
         meal = self._meal(index, condition, rates=eats.rate(maintained, weight), most=most, needs=needs * settled)
-        normal = needs.sum(axis=1) * self.keeper.measures
-        amounts = (normal / meals)[:, None] * portions(self._table.dishes, needs)
+        by_hand = meals * meal.by_hand
+        common = needs - by_hand
+        normal = common.sum(axis=1) * self.keeper.measures
+        amounts = (normal / meals)[:, None] * portions(self._table.dishes, common)
         served = meal.served(amounts)
-        before = self._of_weakest(meals * (served.eaten + meal.by_hand) / eats.counts, most) + found
+        before = self._of_weakest((meals * served.eaten + by_hand) / eats.counts, most) + found
         per_meal = eats.counts / meals
         keeping, _ = meal.short_of(amounts, served, self._wanted_of_weakest(maintained - found, most) * per_meal)
         more, dish = meal.short_of(amounts, served, self._wanted_of_weakest(ration - found, most) * per_meal)
@@ -180,14 +191,14 @@ class Course:
         given = self.keeper.given(normal=normal, wanted=wanted, weight=(weight * eats.counts).sum(axis=1))
         if not np.array_equal(given, normal):
             served = meal.served(self._amounts(amounts, given / meals, dish[np.argmax(raised, axis=1)]))
-        intake = meals * (served.eaten + meal.by_hand)
+        intake = meals * served.eaten + by_hand
         eaten = self._of_weakest(intake / eats.counts, most) + found
+        normal, wanted, given = (food + by_hand.sum(axis=1) for food in (normal, wanted, given))
         over_normal = 1 / np.maximum(normal, LEAST)[:, None]
         price = _price(
             before, eaten, maintained, raised=given[:, None] * over_normal, dearest=1 + meals * keeping * over_normal
         )
-        by_hand = meals * meal.by_hand.sum(axis=1)
-        return State(condition, maintained, ration, intake, eaten, price, normal, wanted, given + by_hand)
+        return State(condition, maintained, ration, intake, eaten, price, normal, wanted, given)
 
     def _meal(self, index: int, condition: Floats, *, rates: Floats, most: Floats, needs: Floats) -> Meal:
         counts, meals = self.appetites.counts, self.keeper.feeding.meals
@@ -200,6 +211,7 @@ class Course:
             time_left=self._manners.time_left(thinner, self.stay(index)),
             rations=np.minimum(capacities, needs / meals),
             by_hand=np.minimum(capacities, self._by_hand * needs / meals),
+            weights=self.well_fed[:, index] * condition,
         )
 
     @staticmethod
@@ -300,8 +312,8 @@ class Course:
 
     @cached_property
     def lasting_price(self) -> Floats:
-        """The price of each group as it lasts: the middle of the times after the first weeks, draws × groups."""
-        return median(np.moveaxis(self.price[:, self.steady], 1, 0))
+        """The price of each group as it lasts: what it is at least in the dearest part of the time, draws × groups."""
+        return quantile(np.moveaxis(self.price[:, self.steady], 1, 0), 1 - LASTS)
 
 
 def _price(before: Floats, after: Floats, enough: Floats, *, raised: Floats, dearest: Floats) -> Floats:

@@ -1,4 +1,7 @@
-"""Time that a group loses at the meal: to a pushier fish, to its own chasing, to the bustle of bold ones."""
+"""Time that a group loses at the meal: to pushier and to longer fish, to its own chasing, to the bustle of bold ones.
+
+Constants whose source is judgement were tuned on the pairings of tests/panel/ on which keepers agree, all at once.
+"""
 
 from __future__ import annotations
 
@@ -16,25 +19,35 @@ from coswim.simulation.appetite import at_its_hour, pace
 from coswim.simulation.group import Group
 from coswim.simulation.meeting import overlap
 
-KEPT_AWAY = 0.35
+KEPT_AWAY = 0.36
 """Part of a meal lost at a single feeding place beside a fish that attacks whenever it can and wins. Source:
 judgement; aggression peaks with few competitors at one patch (Noel et al. 2005, Anim. Behav. 69:1157-1163)."""
-DEFENDS = 0.6
+DEFENDS = 0.35
 """Part of a meal that a fish loses which attacks whenever it can, chasing many quick rivals instead of eating. Source:
 judgement; with more and quicker rivals a despot defends at a loss (Grant 1993, Mar. Behav. Physiol. 23:137-153)."""
 RIVALS_CHASED = 4.0
 """Quick rivals with which two thirds of that is reached. Source: judgement."""
-QUICKNESS = MappingProxyType({"still": 0.0, "slow": 0.1, "steady": 0.4, "fast": 0.8, "frantic": 1.0})
+QUICKNESS = MappingProxyType({"still": 0.0, "slow": 0.1, "steady": 0.4, "fast": 0.5, "frantic": 1.0})
 """How far a fish of each pace gets at the food under a defender's nose, and how much bustle it makes. Source:
 judgement."""
 BUSTLE = MappingProxyType({"still": 0.2, "local": 0.5, "cruiser": 1.0, "open-water": 1.3})
 """Bustle of a fish by how it swims. Source: judgement."""
-HALF_BUSTLE = 4.0
+HALF_BUSTLE = 4.5
 """Bold, quick fish of its own length in its way with which half of what it can lose is lost. Source: judgement."""
+SHOAL = 0.05
+"""How much more bustle each further fish of its own group lets it stand. Source: judgement; a shoal is bolder than one
+of its fish (common practice)."""
 LARGEST = 2.5
 """Length over its own beyond which a fish makes no more bustle. Source: judgement."""
-ELSEWHERE = 0.4
+ELSEWHERE = 0.45
 """Bustle that is felt at another level. Source: judgement."""
+JOSTLED = 0.2
+"""Part of a meal that a fish loses at most to longer ones at its own food, who need not be rough for that. Source:
+judgement."""
+HALF_JOSTLE = 2.0
+"""Bold, frantic fish of twice its length at its food with which half of that is lost. Source: judgement."""
+STANDS = 0.2
+"""How far a longer fish is in the way that eats slowly, over a frantic one. Source: judgement."""
 IN_THE_DARK = MappingProxyType({"day": 1.0, "dusk": 0.8, "night": 0.4})
 """Chasing left by the hour of the meal: who sees no rival chases none. Source: judgement."""
 
@@ -65,6 +78,11 @@ class TableManners:
         return np.array([QUICKNESS[pace(group)] for group in self.groups])
 
     @cached_property
+    def _bold(self) -> Floats:
+        """How little bustle keeps each group from the food, 0 to 1."""
+        return np.array([1 - scales.BOLDNESS.number(boldness(group)) for group in self.groups])
+
+    @cached_property
     def _counts(self) -> Floats:
         return np.array([float(group.count) for group in self.groups])
 
@@ -87,6 +105,7 @@ class TableManners:
             (1 - self._kept_away(wins) / self.places)
             * (1 - self._defending(wins) / self.places)
             * (1 - self._held_back(lengths) / np.sqrt(self.places))
+            * (1 - self._jostled(lengths) / np.sqrt(self.places))
         )
 
     def _kept_away(self, wins: Floats) -> Floats:
@@ -100,23 +119,27 @@ class TableManners:
         busy = -np.expm1(-rivals / RIVALS_CHASED)
         return np.asarray(DEFENDS * self._drives * busy * IN_THE_DARK[self.at])
 
+    def _jostled(self, lengths: Floats) -> Floats:
+        """By bold ones that are longer and feed at the same level, however peaceful they are and however bold it is."""
+        longer = np.clip(lengths[:, :, None] / lengths[:, None, :], 1.0, LARGEST) - 1
+        pushing = self._counts * self._bold * (STANDS + (1 - STANDS) * self._quick) * self._awake
+        crowd = (pushing[None, :, None] * self._meets * longer).sum(axis=1)
+        return np.asarray(JOSTLED * crowd / (crowd + HALF_JOSTLE))
+
     def _held_back(self, lengths: Floats) -> Floats:
-        most = np.array([scales.BOLDNESS.number(boldness(group)) for group in self.groups])
+        most = 1 - self._bold
         if not most.any():
             return np.zeros_like(lengths)
         felt = ELSEWHERE + (1 - ELSEWHERE) * self._meets
         felt = felt * (1 - np.eye(len(self.groups)))
-        makes = self._counts * self._quick * self._awake * np.array([_bustle(group) for group in self.groups])
+        swim = np.array([BUSTLE[group.profile.swimming or "cruiser"] for group in self.groups])
+        makes = self._counts * self._bold * self._quick * self._awake * swim
         size = np.minimum(LARGEST, lengths[:, :, None] / lengths[:, None, :])
         bustle = (makes[None, :, None] * felt * size).sum(axis=1)
-        return np.asarray(most * bustle / (bustle + HALF_BUSTLE))
+        stands = HALF_BUSTLE * (1 + SHOAL * (self._counts - 1))
+        return np.asarray(most * bustle / (bustle + stands))
 
 
 def boldness(group: Group) -> str:
     """Its word for whether bustle keeps it from the food; ordinary where that is not known."""
     return group.temperament.boldness or "ordinary"
-
-
-def _bustle(group: Group) -> float:
-    bold = 1 - scales.BOLDNESS.number(boldness(group))
-    return bold * BUSTLE[group.profile.swimming or "cruiser"]
