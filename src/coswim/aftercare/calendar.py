@@ -29,15 +29,15 @@ LOOK = (
     "Count all fish. Who eats, who is chased, any damage (coswim explain damage)? Both sides, in good light: coswim "
     "diary add."
 )
-UNTIL_MORNING = " until next morning"
-HOURS: Mapping[str, str] = MappingProxyType(
+HOURS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
-        "day": f"in the evening, with the lights out{UNTIL_MORNING}",
-        "dusk": "at midday, in dim light",
-        "night": "in the morning, with the whole day ahead",
+        "day": ("in the evening, with the lights out", " until next morning"),
+        "dusk": ("at midday, in dim light", ""),
+        "night": ("in the morning", ", with the whole day ahead"),
     }
 )
-"""When newcomers move in, by the time at which the resident to be heeded is awake. Source: common practice."""
+"""When newcomers move in, by the time at which the resident to be heeded is awake: in short, and the rest of it.
+Source: common practice."""
 TROUBLE = ("aggression", "gape-fit", "spine-choking", "nipping", "injury")
 
 
@@ -164,7 +164,7 @@ def _drive(fish: Companion) -> float:
 def hour_of_moving_in(company: Company, concerns: Sequence[Concern]) -> str:
     """The hour at which those who might harm the newcomers rest, and why. Source: common practice."""
     heed = _who_is_heeded(company, concerns)
-    hour = wording.opening(HOURS[heed.active if heed else "day"])
+    hour = wording.opening("".join(HOURS[heed.active if heed else "day"]))
     if heed is None or heed.active == "day":
         who = f": {heed.label} {heed.verb('rests', 'rest')} by night" if heed else ""
         return f"{hour}{who}."
@@ -174,7 +174,7 @@ def hour_of_moving_in(company: Company, concerns: Sequence[Concern]) -> str:
 def hour_in_short(company: Company, concerns: Sequence[Concern]) -> str:
     """The hour alone: `in the evening, with the lights out`."""
     heed = _who_is_heeded(company, concerns)
-    return HOURS[heed.active if heed else "day"].removesuffix(UNTIL_MORNING)
+    return HOURS[heed.active if heed else "day"][0]
 
 
 def _who_is_heeded(company: Company, concerns: Sequence[Concern]) -> Companion | None:

@@ -46,7 +46,7 @@ EVIDENCE_WORDS: Mapping[str, str] = MappingProxyType(
     }
 )
 TROUBLING = (Level.HIGH, Level.SERIOUS)
-LONGEST_NAME, LONGEST_CELL = 60, 22
+LONGEST_NAME, LONGEST_BESIDE, LONGEST_CELL = 60, 40, 22
 HANGING = re.compile(r"(?: and)?(?: \d+)?$")
 LENGTHS = re.compile(r" of [\d.]+ cm")
 
@@ -146,8 +146,9 @@ def headline(one: Screened, fish: str = "") -> Line:
     if one.verdict == CANNOT_BE_JUDGED:
         risk += ", as far as it can be rated"
     says_more = _is_named_after(one.name, fish) and len(fish) <= LONGEST_NAME
+    longest = LONGEST_BESIDE if fish else LONGEST_NAME
     return (
-        strong(fish if says_more else shortened(one.name, LONGEST_NAME)),
+        strong(fish if says_more else shortened(one.name, longest)),
         Span(f" ({fish})" if fish and not says_more else ""),
         strong(f": {one.verdict}"),
         quiet(f" ({risk}{was})"),

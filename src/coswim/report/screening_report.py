@@ -141,9 +141,14 @@ def _end(screening: Screening, *, today: date, form: Form) -> Iterator[Block]:
         f"{today.isoformat()}."
     )
     if form.more:
-        yield Paragraph((quiet(_more(screening, form)),))
-        if len(screening.proposals) > 1:
-            yield Paragraph((*decision.recap(screening), Span(" "), *decision.even_without(screening)))
+        more = quiet(_more(screening, form))
+        several = len(screening.proposals) > 1
+        recap = (*decision.recap(screening), Span(" "), *decision.even_without(screening)) if several else ()
+        if form.look and form.look.foot:
+            yield Paragraph((more,))
+            yield from [Paragraph(recap)] if recap else []
+        else:
+            yield Paragraph((*recap, Span(" "), more))
     else:
         yield Paragraph((quiet(f"{made} Model output, not calibrated odds."),))
 

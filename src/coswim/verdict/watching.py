@@ -15,7 +15,7 @@ WATCH: Mapping[str, str] = MappingProxyType(
         "water-overlap": "see who breathes fast, clamps its fins or pales; measure the water weekly",
         "aggression": "see who hides, keeps to a corner or has split fins, daily for two weeks",
         "nipping": "look at fins, barbels and eyes daily for two weeks",
-        "injury": "look for wounds, missing scales and cloudy eyes every morning",
+        "injury": "look for wounds and cloudy eyes every morning",
         "schooling": "see whether they dart, hide or hang apart instead of moving together",
         "space": "measure the grown ones every three months; plan the larger tank early",
         "water-load": "measure ammonia, nitrite and nitrate before each water change",
