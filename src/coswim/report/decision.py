@@ -256,8 +256,8 @@ def _to_do(one: Screened) -> Iterator[tuple[str, Line]]:
     elif best:
         yield "would help", (Span(f"{wording.opening(best.change)}: "), strong(f"{best.verdict} (risk {best.risk})."))
     elif is_hopeless(one):
-        label = "leave it" if one.proposal else "would help"
-        yield label, (strong("No change that was tested makes this work."),)
+        label, words = ("leave it", "makes this work") if one.proposal else ("tested", "puts this right")
+        yield label, (strong(f"No change that was tested {words}."),)
     elif one.care:
         yield (
             "take care",
