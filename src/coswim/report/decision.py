@@ -194,7 +194,7 @@ def even_without(screening: Screening) -> Line:
 def _rows(one: Screened, draws: int, look: Look) -> Iterator[tuple[str, Line]]:
     yield from ((LABELS[told.found.hazard], _carried(told)) for told in _leading(one, look))
     if look.lesser and (lesser := _lesser(one, look)):
-        yield "less so", text(f"{wording.listed(lesser)}.")
+        yield "less so", text(f"{wording.opening(wording.listed(lesser))}.")
     if look.checked or not one.told:
         yield from _checked(one, draws)
     yield from _to_do(one)
