@@ -38,6 +38,9 @@ HOURS: Mapping[str, tuple[str, str]] = MappingProxyType(
 )
 """When newcomers move in, by the time at which the resident to be heeded is awake: in short, and the rest of it.
 Source: common practice."""
+WHERE: Mapping[str, str] = MappingProxyType(
+    {"surface": "at the surface", "mid": "in mid-water", "bottom": "on the bottom"}
+)
 TROUBLE = ("aggression", "gape-fit", "spine-choking", "nipping", "injury")
 
 
@@ -207,7 +210,7 @@ def _feeding(company: Company, concerns: Sequence[Concern]) -> Iterator[str]:
             continue
         hour = {"night": "after lights out", "dusk": "at dusk"}.get(fish.active, "while the others are busy elsewhere")
         level = fish.profile.feeding_style.level[0] if fish.profile.feeding_style else "bottom"
-        yield f"Give {fish.label} food of {fish.verb('its', 'their')} own {hour}, at the {level}, with tongs or a tube."
+        yield f"Give {fish.label} food of {fish.verb('its', 'their')} own {hour}, {WHERE[level]}, with tongs or a tube."
     if not hungry:
         yield f"Feed in {wording.counted(max(2, feeding.places), 'place')} far apart for the first weeks."
     yield "Little for the first two days; take out what is left after a few minutes."

@@ -19,7 +19,7 @@ OFTEN_DAYS, OFTEN_SEEN = 7, 3
 SOME_DAYS, SOME_SEEN = 21, 3
 REFUSED = 2
 AGAIN_DAYS = 3
-PART_THEM = "Put the divider in, or move the attacker (or the hurt fish), today; see the way out below"
+PART_THEM = "Put the divider in, or move the attacker (or the hurt fish), today (see the way out below)"
 CALM = (
     "Rearrange the cover so that nobody sees the whole tank, dim the light, feed in two places, have a divider at "
     "hand and look every day"
@@ -89,7 +89,7 @@ def _worst(seen: Watched, fish: Companion, *, grade: int, places: tuple[str, ...
 
 
 def _met(fish: Companion, noted: Noted, extra: str = "") -> Met:
-    return Met(f"{fish.label}: damage grade {_grade(noted)} on {_place(noted)}{extra}", noted)
+    return Met(f"{fish.label}: damage of grade {_grade(noted)} on {_place(noted)}{extra}", noted)
 
 
 def _severe(seen: Watched, fish: Companion) -> Met | None:

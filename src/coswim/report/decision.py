@@ -206,7 +206,7 @@ def _rows(one: Screened, draws: int, look: Look) -> Iterator[tuple[str, Line]]:
 
 def _after_buying(one: Screened, screening: Screening, look: Look) -> Iterator[tuple[str, Line]]:
     """The order of moving in, what to watch and when to stop, where the verdict is `possible, with care`."""
-    if one.verdict == CANNOT_BE_JUDGED or one.risk is None or one.risk.level is not Level.MEDIUM:
+    if not wants_care(one):
         return
     from coswim.aftercare.in_short import in_short as after_buying  # not loaded where nothing is to be bought
 
@@ -215,6 +215,11 @@ def _after_buying(one: Screened, screening: Screening, look: Look) -> Iterator[t
     if not look.in_full:
         rows = [("then", "; ".join(filter(None, (found.order, *found.watch[:1], found.stop_first))))]
     yield from ((label, text(f"{wording.opening(words)}.")) for label, words in rows if words)
+
+
+def wants_care(one: Screened) -> bool:
+    """The verdict is `possible, with care`."""
+    return one.verdict != CANNOT_BE_JUDGED and one.risk is not None and one.risk.level is Level.MEDIUM
 
 
 def _leading(one: Screened, look: Look) -> tuple[Finding | Unrated, ...]:

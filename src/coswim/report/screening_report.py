@@ -159,6 +159,8 @@ def _more(screening: Screening, form: Form) -> str:
     if form.look and not form.look.foot:
         return f"Futures are no odds. More: --full, {only}--report FILE, --for-forum."
     rests = f"{decision.rests_on(screening)}futures are model output, not odds."
+    if not only and decision.wants_care(screening.judged[0]) and screening.proposals:
+        return f"{wording.opening(rests)} More: --full, --report tank.html (page), --for-forum (post), coswim calendar."
     return f"{wording.opening(rests)} More: --full, {only}--report tank.html (a page), --for-forum (a post)."
 
 
