@@ -134,7 +134,7 @@ def test_what_cannot_be_rated_is_said_in_the_verdict(gapless: Catalog) -> None:
     proposal = screen(read, gapless, Effort(draws=100), remedies=False).proposals[0]
     assert "gape-fit" in {finding.found.hazard for finding in proposal.unrated}
     assert proposal.verdict == "cannot be judged"
-    assert "what is missing decides most" in proposal.sensitivity
+    assert "what is missing decides most" in proposal.sensitivity.words
 
 
 def test_a_fully_rated_proposal_says_no_such_thing(screened: Screen) -> None:

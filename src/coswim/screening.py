@@ -23,7 +23,7 @@ from coswim.verdict.cautions import cautions
 from coswim.verdict.margin import narrowest_margin
 from coswim.verdict.rating import Finding, OverallRisk, Unrated, close_to, verdict
 from coswim.verdict.record import believe, effect
-from coswim.verdict.sensitivity import sensitivity
+from coswim.verdict.sensitivity import Sensitivity, sensitivity
 from coswim.verdict.watching import watch
 
 AS_IT_STANDS = "the tank as it stands"
@@ -53,7 +53,7 @@ class Screened(NamedTuple):
     remedies: Mapping[FindingKey, tuple[Remedy, ...]] = MappingProxyType({})
     best_change: Remedy | None = None
     remedies_searched: bool = False
-    sensitivity: str = ""
+    sensitivity: Sensitivity = Sensitivity()
     record: tuple[str, ...] = ()
     watch: tuple[str, ...] = ()
     margin: str = ""

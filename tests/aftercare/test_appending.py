@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 import subprocess
 import sys
 from datetime import date
@@ -17,6 +18,7 @@ from coswim.aftercare.stream import read_diary
 from coswim.text.problems import InputProblems
 
 DAY = date(2026, 1, 5)
+KILLER, KILLS = Path(__file__).parents[1] / "fuzz" / "kill_diary.py", 30
 WRITER = """
 import sys
 from datetime import date
@@ -77,42 +79,17 @@ def test_two_at_once_lose_nothing(tmp_path: Path) -> None:
     assert sorted(notes) == sorted(f"{name} {number}" for name in ("one", "two") for number in range(100))
 
 
-KILLER = """
-import os, random, signal, sys, time
-from datetime import date
-from pathlib import Path
-from coswim.aftercare.appending import append
-from coswim.aftercare.diary import DiaryEntry
-from coswim.aftercare.stream import read_diary
-path, chance = Path(sys.argv[1]), random.Random(16)
-append(DiaryEntry(date=date(2026, 1, 5), note="first"), path)
-for _ in range(200):
-    told, tell = os.pipe()
-    child = os.fork()
-    if child == 0:
-        while True:
-            append(DiaryEntry(date=date(2026, 1, 5), group="oscar", note="padding " * 40), path)
-            os.write(tell, b"x")
-    os.close(tell)
-    time.sleep(chance.uniform(0.0, 0.01))
-    os.kill(child, signal.SIGKILL)
-    os.waitpid(child, 0)
-    print(len(os.read(told, 100_000)), len(read_diary(path.read_bytes(), "d.yaml").entries))
-    os.close(told)
-"""
+def test_kills_lose_and_tear_nothing_but_the_last(tmp_path: Path) -> None:
+    """A writer is killed at a random moment, again and again; every entry that it reported is there and whole.
 
-
-def test_two_hundred_kills_lose_and_tear_nothing_but_the_last(tmp_path: Path) -> None:
-    """A writer is killed at a random moment, again and again; every entry that it reported is there and whole."""
-    path = tmp_path / "d.yaml"
-    run = subprocess.run([sys.executable, "-c", KILLER, str(path)], capture_output=True, text=True, check=True)
-    before, kills = 1, 0
-    for line in run.stdout.splitlines():
-        told, there = map(int, line.split())
-        assert before + told <= there <= before + told + 1
-        before, kills = there, kills + 1
-    assert kills == 200
-    assert before > 200
+    A few kills of `tests/fuzz/kill_diary.py`, which does any number.
+    """
+    command = [sys.executable, str(KILLER), "--kills", str(KILLS), "--diary", str(tmp_path / "d.yaml")]
+    run = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert (run.returncode, run.stderr) == (0, "")
+    kills, told, there = map(int, re.findall(r"\d+", run.stdout))
+    assert kills == KILLS
+    assert KILLS <= told <= there <= told + KILLS + 1
 
 
 @pytest.mark.parametrize("cut", range(1, len('--- {date: 2026-01-05, note: "the last, ñ}"}')))

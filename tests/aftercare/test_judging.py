@@ -140,7 +140,7 @@ def test_the_observation_that_decided_is_named_with_its_line(bichir: Any) -> Non
         "{date: 2026-01-07, group: silver dollar, damage: {grade: 2, place: eye}}"
     )
     (ruling,) = found.decided
-    assert ruling.met.words == "the 6 silver dollars: damage grade 2 on eye"
+    assert ruling.met.words == "the 6 silver dollars: damage of grade 2 on eye"
     assert (ruling.met.noted.line, ruling.met.noted.date) == (2, date(2026, 1, 7))
     assert ruling.rule.do.startswith("Put the divider in")
 

@@ -11,7 +11,10 @@ import pytest
 from coswim.aftercare.in_short import in_short
 from coswim.aftercare.learning import lengths_learned, outlook, with_lengths
 from coswim.aftercare.record import observations
+from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
+from coswim.screening import screen
+from coswim.simulation.scene import Effort
 
 
 def test_observations_cover_a_week_each(bichir: Any) -> None:
@@ -51,7 +54,27 @@ def test_without_a_length_nothing_is_screened_again(bichir: Any, catalog: Catalo
 
 
 def test_three_lines_for_the_end_of_a_report(bichir: Any) -> None:
-    found = in_short(bichir.company, bichir.concerns)
-    assert found.order.startswith("Quarantine 30 days, then the 6 silver dollars: in the ")
-    assert found.watch.startswith("Act when ")
-    assert found.stop.startswith("Separate the same day when ")
+    found = in_short(bichir.screened, bichir.read)
+    assert found.order.startswith("after 30 days of quarantine, in the ")
+    assert found.watch == bichir.screened.watch
+    assert found.stop.startswith("part them the same day when ")
+    assert found.stop.startswith(found.stop_first)
+
+
+def test_who_moves_in_first_is_told_where_there_are_several(bought: Callable[..., Any]) -> None:
+    theirs = bought("""
+        tank: {size: 150 x 60 x 60 cm, temperature: 26 C, ph: 7.0, hardness: 7 dGH}
+        residents: []
+        proposals: [{name: both, add: [{species: blue acara, count: 1}, {species: bronze corydoras, count: 8}]}]
+    """)
+    order = in_short(theirs.screened, theirs.read).order
+    assert order.index("corydoras") < order.index("blue acara")
+    assert "14 days apart" in order
+
+
+def test_nobody_moves_in_where_nothing_is_added(catalog: Catalog) -> None:
+    text = "tank: {size: 80 x 35 x 40 cm, temperature: 25}\nresidents: [{species: tiger barb, count: 5}]\n"
+    read = read_plan(text, "plan.yaml", catalog)
+    found = in_short(screen(read, catalog, Effort(draws=50), remedies=False).as_it_stands, read)
+    assert found.order == ""
+    assert found.stop

@@ -86,7 +86,7 @@ def test_a_diary_from_the_first_entry_to_the_judgement(plan: str, capsys: Captur
 
     assert main(["diary", "show", plan]) == 0
     out = " ".join(capsys.readouterr().out.split())
-    assert "of it un-ionised 0.0076 mg/L" in out
+    assert "of it un-ionised 0.0075 mg/L" in out
     assert "“hides: thin”" in out
 
     assert main(["diary", "judge", plan, "--on", "2026-01-22"]) == 0

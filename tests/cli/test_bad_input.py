@@ -246,3 +246,17 @@ def test_a_folder_of_profiles_that_is_not_there(tmp_path: Path, capsys: pytest.C
     plan.write_text(GOOD, encoding="utf-8")
     assert main(["screen", str(plan), "--profiles", str(tmp_path / "none")]) == 1
     assert "is not a folder of profiles" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("word", ["unknown", "not known"])
+def test_what_is_not_known_is_left_out_and_not_written(
+    word: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Within a block too; a form is always wanted."""
+    path = tmp_path / "mine.yaml"
+    body = f"body: {{form: {word}, depth: {word}}}"
+    path.write_text(f"scientific_name: Corydoras meus\nfamily: Callichthyidae\nadult_length: 5 cm\n{body}\n", "utf-8")
+    assert main(["profile", "check", str(path)]) == 1
+    err = capsys.readouterr().err
+    assert f"body.depth: '{word}' is no value; leave out what is not known\n" in err
+    assert f"body.form: '{word}' is not a word for body form" in err

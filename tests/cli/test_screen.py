@@ -71,7 +71,7 @@ def test_or_starts_an_alternative_in_the_order_typed(capsys: Captured) -> None:
 def test_a_length_left_out_is_the_usual_one_and_that_is_said(capsys: Captured) -> None:
     assert main([*SHOP[:-1], "1 clown loach", *QUICK]) == 0
     said = " ".join(capsys.readouterr().out.split())
-    assert "No length was given; usual in the trade, so taken: 6 cm for the clown loach." in said
+    assert "Length not stated, so as usually sold: 6 cm for the clown loach." in said
 
 
 def test_a_tank_without_newcomers_is_checked_as_it_stands(capsys: Captured) -> None:

@@ -155,7 +155,7 @@ def test_the_workload_is_said_and_holds(look: Look) -> None:
     fish, water = ("1 goldfish, 8 cm", "5 goldfish, 8 cm", "80 x 40 x 40 cm"), "temperature: 21 C, ph: 7.5"
     before = look(plan(*fish, water))["nitrate", "goldfish"]
     said = next(reason for reason in before.found.because if reason.startswith("Holding 50 mg/L"))
-    wording = r"Holding 50 mg/L at month 24 in 80 % of the draws takes changes of (\d+) % every (\d+) days\."
+    wording = r"Holding 50 mg/L at month 24 in 80 of 100 futures takes changes of (\d+) % every (\d+) days\."
     match = re.fullmatch(wording, said)
     assert match is not None, said
     change = f"water_change: {{share: {match[1]} %, every: {match[2]} days}}"

@@ -18,9 +18,10 @@ from coswim.library import checking, editing
 from coswim.library.checking import check
 from coswim.library.editing import Edit
 from coswim.library.schema import FILE as SCHEMA_FILE
-from coswim.library.template import template
+from coswim.library.template import commented, template
 from coswim.profiles import catalog as catalogs
-from coswim.profiles.catalog import Catalog
+from coswim.profiles.catalog import BUILT_IN, Catalog
+from coswim.profiles.names import Entry
 from coswim.text.document import read_document, read_file
 from coswim.text.problems import InputProblems
 
@@ -92,10 +93,35 @@ def test_editing_a_built_in_makes_the_keepers_own_and_leaves_the_built_in_alone(
 
 
 def test_comments_and_order_survive(own: Path) -> None:
-    built_in = library(own).find(SPECIES).path.read_text(encoding="utf-8")
-    edit = saved(own)
-    wanted = built_in.replace("swimming: cruiser", f"swimming: local  {COMMENT}", 1)
-    assert edit.target.read_text(encoding="utf-8") == wanted
+    first = saved(own).target.read_text(encoding="utf-8")
+    second = saved(own, "swimming: local", "swimming: still").target.read_text(encoding="utf-8")
+    assert COMMENT in first
+    assert second == first.replace("swimming: local", "swimming: still", 1)
+
+
+def test_an_edit_of_a_built_in_starts_with_the_comments_of_a_new_profile(own: Path) -> None:
+    draft = begin(own).draft.read_text(encoding="utf-8")
+    hints = {
+        line.partition(" # ")[2] for line in template("Danio kyathit").splitlines() if " # " in line.removeprefix("# ")
+    }
+    of_a_part = ("a part of a block", "smallest group; 0 =")  # which stands on one line with its block
+    assert [hint for hint in hints if hint not in draft and not hint.startswith(of_a_part)] == []
+    built_in = library(own).find(SPECIES).path.read_text(encoding="utf-8").splitlines()
+    lines = [line.partition(" # ")[0].rstrip() for line in draft.splitlines()]
+    assert [line for line in lines if line in built_in] == built_in
+
+
+@pytest.mark.parametrize("entry", [*Catalog((BUILT_IN,)).entries.values()][::25], ids=lambda entry: entry.path.stem)
+def test_comments_change_nothing_that_a_profile_says(entry: Entry) -> None:
+    text = entry.path.read_text(encoding="utf-8")
+    draft = commented(text, entry.path.name)
+    assert draft.count("#") > text.count("#") + 30
+    assert read_document(draft, "draft").data == read_document(text, "built-in").data
+
+
+def test_a_text_that_comments_would_change_stays_as_it_is() -> None:
+    text = "scientific_name: Exemplum primum\nfamily: Aidae\nnotes: 'one\n  family: two'\n"
+    assert read_document(commented(text, "p"), "p").data == read_document(text, "p").data
 
 
 def test_the_keepers_own_profile_is_edited_in_its_place(own: Path) -> None:
@@ -165,7 +191,7 @@ def test_warnings_are_told_and_do_not_keep_a_copy_from_being_saved(own: Path) ->
 
 def test_another_species_name_is_refused(own: Path) -> None:
     edit = begin(own)
-    typed(edit, SPECIES, "Paracheirodon novus")
+    typed(edit, f"scientific_name: {SPECIES}", "scientific_name: Paracheirodon novus")
     outcome = editing.finish(edit, library(own))
     assert not outcome.done
     assert "is another species than 'Paracheirodon innesi'" in outcome.remarks[0].problem.message

@@ -22,7 +22,7 @@ water_ranges: {{temperature: {temperature}, ph: 6-7, hardness: 2-10}}
 """
 SPECIES = (
     ("parvum", "Aidae", "3-4 cm", 6, "22-26 C"),
-    ("medium", "Aidae", "8-10 cm", 1, "72-79 F"),
+    ("medium", "Aidae", "8-10 cm", 1, "73-79 F"),
     ("magnum", "Beidae", "30-40 cm", 0, "18-24 C"),
 )
 
@@ -49,7 +49,7 @@ def small(tmp_path: Path) -> Catalog:
         (Wanted(length=Range(5, 40)), ["medium", "magnum"]),
         (Wanted(length=Range(9, 9.9)), []),
         (Wanted(temperature=Range(25, 25)), ["medium", "parvum"]),
-        (Wanted(temperature=Range(22, 26)), ["parvum"]),  # 72 F is 22.2 C
+        (Wanted(temperature=Range(22, 26)), ["parvum"]),  # 73 F is 22.8 C
         (Wanted(group=1), ["medium", "magnum"]),
         (Wanted(group=6, family="Aidae"), ["medium", "parvum"]),
     ],

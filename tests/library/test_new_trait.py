@@ -120,7 +120,7 @@ def test_a_trait_of_any_type_shows_on_the_page(catalog: Catalog, tmp_path: Path)
     path = tetra(catalog, tmp_path, "digs: yes", "shy: 20 %", "calls: [Growl, hum]", sources="  digs: memory")
     odd = validate(read_document(read_file(path), str(path)), OddProfile)
     text = write(profile_page.page(profile_page.Subject(odd, {}, ())), "plain")
-    for line in ("Digs: yes", "Shy: 0.20", "Calls: Growl and hum"):
+    for line in ("Digs: yes", "Shy: 0.2", "Calls: Growl and hum"):
         assert f"- {line}\n" in text
 
 

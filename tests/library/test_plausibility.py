@@ -145,7 +145,7 @@ WRONG = [
         "wrong form",
         (("form: fusiform", "form: eel-like"),),
         "body.form",
-        "makes 0.10 g",
+        "makes 0.1 g",
         also=("body.depth", "body.standard_length"),
     ),
     Wrong(

@@ -33,6 +33,7 @@ from coswim.text import quantities as q
 from coswim.text.document import read_document
 from coswim.text.fields import LONGEST_TEXT
 from coswim.text.quantities import Box, Range
+from coswim.text.units import Units
 from coswim.text.validation import validate
 
 FULL = """\
@@ -95,7 +96,7 @@ def test_what_was_not_stated_stays_out_so_that_the_same_is_taken_for_granted() -
     "stated",
     [
         "size: 72 x 18 x 24 in",
-        "temperature: 79 F",
+        "temperature: 80 F",
         "temperature: 75-80 F",
         "hardness: 140 ppm",
         "water_change: {share: 100 %}",
@@ -109,6 +110,11 @@ def test_a_number_keeps_the_unit_in_which_it_is_round(stated: str) -> None:
     written = write_plan(read(f"tank:\n  {stated}\n{rest}residents: [{{species: betta, length: 2 in}}]\n"))
     assert f"  {stated}\n" in written
     assert "{species: betta, length: 2 in}" in written
+
+
+def test_a_plan_in_fahrenheit_is_written_in_fahrenheit() -> None:
+    plan = read("tank: {size: 60x30x30 cm, temperature: 79 F}\nresidents: [{species: betta, length: 5}]\n")
+    assert "  temperature: 79 F\n" in write_plan(plan, units=Units(temperature="F"))
 
 
 REST = {"size": "60 x 30 x 30 cm", "temperature": "25 C"}

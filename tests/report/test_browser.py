@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import yaml
 
 from coswim.findings.pictures import (
     Bar,
@@ -278,6 +279,20 @@ def test_the_pdf_holds_all_words(tab: Any, pages: dict[str, Path], name: str) ->
     assert min(place for place, _ in pieces) > MARGIN - 1
     assert max(place for place, _ in pieces) < float(sheets[0].mediabox.width) - MARGIN
     assert pieces[0][1] == pytest.approx(POINTS_PER_PIXEL, rel=1e-3)
+
+
+def test_two_proposals_print_on_four_pages(
+    tab: Any, screened: Callable[..., Screening], catalog: Catalog, tmp_path: Path
+) -> None:
+    """The longest of the examples: a large fish of which much is to be said."""
+    example = yaml.safe_load((Path(__file__).parents[2] / "examples" / "bichir.yaml").read_text(encoding="utf-8"))
+    example["proposals"] = [example["proposals"][0], example["proposals"][-1]]
+    screening = screened(yaml.safe_dump(example), draws=200, remedies=True)
+    page = tmp_path / "page.html"
+    page.write_text(html.write(compose(screening, catalog, today=date(2026, 11, 25), form=SHARED)), encoding="utf-8")
+    tab.emulate_media(media="print")
+    tab.goto(page.as_uri())
+    assert len(pypdf.PdfReader(io.BytesIO(tab.pdf(format="A4", prefer_css_page_size=True))).pages) <= 4
 
 
 def _noted_in(pieces: list[tuple[float, float]]) -> Callable[..., None]:

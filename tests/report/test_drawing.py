@@ -133,7 +133,7 @@ def test_a_limit_beside_curves_is_stated_and_fits_the_scale() -> None:
     """derived: 10 of 50 is a fifth of 7 heights, 1.4, so 1."""
     assert drawn(NITRATE) == (
         "nitrate (mg/L)\n"
-        "nitrate     10 ▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁ 10 (5.0–20)\n"
+        "nitrate     10 ▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁▁ 10 (5–20)\n"
         "aim            20–50 mg/L\n"
         "         month 0   2   4   6   8   10    (80 of 100)"
     )

@@ -25,13 +25,15 @@ def test_following_lines_hang() -> None:
     [
         ("it fits in < 1 % of draws", 13, ["it fits in", "< 1 % of", "draws"]),
         ("buy it at 28 cm or longer", 12, ["buy it at", "28 cm or", "longer"]),
+        ("one oscar of 9 in.", 15, ["one oscar of", "9 in."]),
+        ("keep it in 80 gal", 14, ["keep it in", "80 gal"]),
         ("28 cmx", 4, ["28", "cmx"]),
         ("abcdefghij", 4, ["abcd", "efgh", "ij"]),
         ("金魚金魚", 5, ["金魚", "金魚"]),
         ("", 10, [""]),
         ("  a \n  b ", 10, ["a b"]),
     ],
-    ids=["share", "unit", "no unit", "long word", "wide letters", "nothing", "white space"],
+    ids=["share", "unit", "inches", "gallons", "no unit", "long word", "wide letters", "nothing", "white space"],
 )
 def test_where_lines_break(words: str, width: int, wanted: list[str]) -> None:
     assert lines(text(words), width) == wanted

@@ -48,6 +48,20 @@ def test_fahrenheit_agrees_with_pint(degrees: float) -> None:
     assert q.TEMPERATURE.parse(f"{degrees:.3f} F") == pytest.approx(oracle, abs=1e-3)
 
 
+@pytest.mark.parametrize("degrees", range(33, 113))
+def test_a_whole_degree_fahrenheit_is_read_to_the_half_degree_and_comes_back(degrees: int) -> None:
+    oracle = UNITS.Quantity(degrees, "degF").to("degC").magnitude
+    read = q.TEMPERATURE.parse(f"{degrees} F")
+    assert (2 * read).is_integer()
+    assert read == pytest.approx(oracle, abs=0.25)
+    assert round(UNITS.Quantity(read, "degC").to("degF").magnitude) == degrees
+
+
+@pytest.mark.parametrize("celsius", range(1, 45))
+def test_a_whole_degree_celsius_said_in_fahrenheit_is_the_same_water(celsius: int) -> None:
+    assert q.TEMPERATURE.parse(f"{UNITS.Quantity(celsius, 'degC').to('degF').magnitude:.0f} F") == celsius
+
+
 @pytest.mark.parametrize(
     ("quantity", "text", "low", "high"),
     [
@@ -55,7 +69,8 @@ def test_fahrenheit_agrees_with_pint(degrees: float) -> None:
         (q.FISH_LENGTH, "25 cm - 35 cm", 25, 35),
         (q.FISH_LENGTH, "25–35", 25, 35),
         (q.FISH_LENGTH, "10 to 14 in", 25.4, 35.56),
-        (q.TEMPERATURE, "75-79 F", 23.8889, 26.1111),
+        (q.TEMPERATURE, "75-79 F", 24, 26),
+        (q.TEMPERATURE, "75.0-79.0 F", 23.8889, 26.1111),
         (q.TEMPERATURE, "26", 26, 26),
         (q.TEMPERATURE, "26,5 °C", 26.5, 26.5),
         (q.HARDNESS, "140 ppm", 140 / DGH_IN_PPM, 140 / DGH_IN_PPM),

@@ -7,8 +7,9 @@ common practice. Days of the filter and the months of a gape window are the scre
 from __future__ import annotations
 
 import calendar
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
+from types import MappingProxyType
 from typing import NamedTuple
 
 from coswim.aftercare.company import Companion, Company
@@ -27,6 +28,18 @@ MEASURE_MONTHS = 3
 LOOK = (
     "Count all fish. Who eats, who is chased, any damage (coswim explain damage)? Both sides, in good light: coswim "
     "diary add."
+)
+HOURS: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "day": ("in the evening, with the lights out", " until next morning"),
+        "dusk": ("at midday, in dim light", ""),
+        "night": ("in the morning", ", with the whole day ahead"),
+    }
+)
+"""When newcomers move in, by the time at which the resident to be heeded is awake: in short, and the rest of it.
+Source: common practice."""
+WHERE: Mapping[str, str] = MappingProxyType(
+    {"surface": "at the surface", "mid": "in mid-water", "bottom": "on the bottom"}
 )
 TROUBLE = ("aggression", "gape-fit", "spine-choking", "nipping", "injury")
 
@@ -152,14 +165,25 @@ def _drive(fish: Companion) -> float:
 
 
 def hour_of_moving_in(company: Company, concerns: Sequence[Concern]) -> str:
-    """The hour at which those who might harm the newcomers rest. Source: common practice."""
-    doers = [c.doer for c in concerns if c.hazard in TROUBLE and c.doer and c.doer.is_resident]
-    heed = doers[0] if doers else max(company.residents, key=_drive, default=None)
+    """The hour at which those who might harm the newcomers rest, and why. Source: common practice."""
+    heed = _who_is_heeded(company, concerns)
+    hour = wording.opening("".join(HOURS[heed.active if heed else "day"]))
     if heed is None or heed.active == "day":
         who = f": {heed.label} {heed.verb('rests', 'rest')} by night" if heed else ""
-        return f"In the evening, with the lights out until next morning{who}."
-    hour = "In the morning, with the whole day ahead" if heed.active == "night" else "At midday, in dim light"
+        return f"{hour}{who}."
     return f"{hour}: {heed.label} {heed.verb('wakes', 'wake')} {'by night' if heed.active == 'night' else 'at dusk'}."
+
+
+def hour_in_short(company: Company, concerns: Sequence[Concern]) -> str:
+    """The hour alone: `in the evening, with the lights out`."""
+    heed = _who_is_heeded(company, concerns)
+    return HOURS[heed.active if heed else "day"][0]
+
+
+def _who_is_heeded(company: Company, concerns: Sequence[Concern]) -> Companion | None:
+    """The resident that might harm the newcomers most."""
+    doers = [c.doer for c in concerns if c.hazard in TROUBLE and c.doer and c.doer.is_resident]
+    return doers[0] if doers else max(company.residents, key=_drive, default=None)
 
 
 def _moving_in(company: Company, concerns: Sequence[Concern], moves: Sequence[date]) -> Iterator[DatedStep]:
@@ -186,7 +210,7 @@ def _feeding(company: Company, concerns: Sequence[Concern]) -> Iterator[str]:
             continue
         hour = {"night": "after lights out", "dusk": "at dusk"}.get(fish.active, "while the others are busy elsewhere")
         level = fish.profile.feeding_style.level[0] if fish.profile.feeding_style else "bottom"
-        yield f"Give {fish.label} food of {fish.verb('its', 'their')} own {hour}, at the {level}, with tongs or a tube."
+        yield f"Give {fish.label} food of {fish.verb('its', 'their')} own {hour}, {WHERE[level]}, with tongs or a tube."
     if not hungry:
         yield f"Feed in {wording.counted(max(2, feeding.places), 'place')} far apart for the first weeks."
     yield "Little for the first two days; take out what is left after a few minutes."

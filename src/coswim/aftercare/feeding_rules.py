@@ -207,7 +207,9 @@ def _emaciated(seen: Watched, fish: Companion) -> Met | None:
         or not (is_hungry(seen, fish) or _lighter(seen, fish, 0.1))
     ):
         return None
-    return Met(f'{fish.label}: "{sign.words}", and not eating its fill', spoken[-1])
+    return Met(
+        f'{fish.label}: "{sign.words}", and {fish.verb("does not eat its", "do not eat their")} fill', spoken[-1]
+    )
 
 
 def _thinner(seen: Watched, fish: Companion) -> Met | None:
@@ -249,7 +251,8 @@ def _lighter(seen: Watched, fish: Companion, part: float) -> Met | None:
     lost = loss(seen, fish)
     if lost is None or round(lost.share, 3) < part or (lost.rises and not is_hungry(seen, fish)):
         return None
-    return Met(f"{fish.label} {fish.verb('is', 'are')} {wording.share(lost.share)} lighter than it was", lost.last)
+    lighter = f"{wording.share(lost.share)} lighter than {fish.verb('it was', 'they were')}"
+    return Met(f"{fish.label} {fish.verb('is', 'are')} {lighter}", lost.last)
 
 
 def _loses_for_a_reason(seen: Watched, fish: Companion) -> Met | None:
@@ -258,5 +261,5 @@ def _loses_for_a_reason(seen: Watched, fish: Companion) -> Met | None:
     if met is None:
         return None
     if is_hungry(seen, fish):
-        return Met(f"{met.words} and not eating its fill", met.noted)
+        return Met(f"{met.words} and {fish.verb('does not eat its', 'do not eat their')} fill", met.noted)
     return Met(f"{met.words} and chased", met.noted) if chases and chases[-1] != "no" else None

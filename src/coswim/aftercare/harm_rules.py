@@ -19,11 +19,12 @@ OFTEN_DAYS, OFTEN_SEEN = 7, 3
 SOME_DAYS, SOME_SEEN = 21, 3
 REFUSED = 2
 AGAIN_DAYS = 3
-PART_THEM = "Put the divider in, or move the attacker (or the hurt fish), today; see the way out below"
+PART_THEM = "Put the divider in, or move the attacker (or the hurt fish), today (see the way out below)"
 CALM = (
     "Rearrange the cover so that nobody sees the whole tank, dim the light, feed in two places, have a divider at "
     "hand and look every day"
 )
+TORN = "fins are torn to the base or a wound is open"
 CLEAN = "Change water, look for who did it, add cover, have a divider at hand; look every day until it has closed"
 
 
@@ -31,13 +32,18 @@ def rules(company: Company) -> Iterator[StopRule]:
     """Rules on wounds, then on chasing."""
 
     def rule(
-        topic: str, decision: Decision, sign: str, do: str, one: Callable[[Watched, Companion], Met | None]
+        topic: str,
+        decision: Decision,
+        sign: str,
+        do: str,
+        one: Callable[[Watched, Companion], Met | None],
+        plainly: str = "",
     ) -> StopRule:
-        return StopRule(topic, decision, sign, do, any_group(company, one))
+        return StopRule(topic, decision, sign, do, any_group(company, one), plainly)
 
     part, act = Decision.SEPARATE, Decision.ACT
     places = f"{', '.join(grades.LASTING[:-2])} or {grades.LASTING[-2]}"
-    yield rule("damage", part, "damage is of grade 3 anywhere", PART_THEM, _severe)
+    yield rule("damage", part, "damage is of grade 3 anywhere", PART_THEM, _severe, TORN)
     yield rule("damage", part, f"damage is of grade 2 on {places}", PART_THEM, _lasting)
     yield rule(
         "damage", part, "fins are at grade 2 and it goes on: chased often, or no longer eating", PART_THEM, _torn_on
@@ -83,7 +89,7 @@ def _worst(seen: Watched, fish: Companion, *, grade: int, places: tuple[str, ...
 
 
 def _met(fish: Companion, noted: Noted, extra: str = "") -> Met:
-    return Met(f"{fish.label}: damage grade {_grade(noted)} on {_place(noted)}{extra}", noted)
+    return Met(f"{fish.label}: damage of grade {_grade(noted)} on {_place(noted)}{extra}", noted)
 
 
 def _severe(seen: Watched, fish: Companion) -> Met | None:

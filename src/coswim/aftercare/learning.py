@@ -49,7 +49,8 @@ def outlook(read: ReadPlan, seen: Watched, before: Screened, catalog: Catalog) -
     after = screening.proposals[0] if before.proposal else screening.as_it_stands
     lengths = [f"{fish.label} {length:g} cm (was {fish.length:g})" for fish, length in learned]
     taught = wording.listed([*lengths, *(["the futures that agree with what was eaten"] if belief else [])])
-    lines = [f"Screened again with {taught}: {_verdict(after)}; it was {_verdict(before)}."]
+    was = "as before" if _verdict(after) == _verdict(before) else f"it was {_verdict(before)}"
+    lines = [f"Screened again with {taught}: {_verdict(after)}; {was}."]
     lines += _hunger(before, after) if belief else ()
     known = {finding.found.sentence for finding in before.findings}
     lines += [finding.found.sentence for finding in after.findings if finding.found.sentence not in known][:MOST_NEW]
@@ -75,7 +76,7 @@ def _hunger(before: Screened, after: Screened) -> tuple[str, ...]:
 
 
 def _verdict(screened: Screened) -> str:
-    risk = f", risk {screened.risk.risk} of 20" if screened.risk else ""
+    risk = f" (risk {screened.risk.risk} of 20)" if screened.risk else ""
     return f"{screened.verdict}{risk}"
 
 

@@ -36,13 +36,17 @@ Check = Callable[[Watched], Met | None]
 
 
 class StopRule(NamedTuple):
-    """`sign` completes `When ...`; `do` is a sentence; `because` is the finding it follows from, of risk `risk`."""
+    """`sign` completes `When ...`; `do` is a sentence; `because` is the finding it follows from, of risk `risk`.
+
+    `plainly` is the sign without grades, for who has not read how damage is graded.
+    """
 
     topic: str
     decision: Decision
     sign: str
     do: str
     check: Check
+    plainly: str = ""
     because: str = ""
     risk: int = 0
 

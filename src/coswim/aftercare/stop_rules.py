@@ -40,8 +40,8 @@ FOLLOWS_FROM: Mapping[str, tuple[str, ...]] = MappingProxyType(
         "missing": ("gape-fit", "escape"),
         "dead": ("aggression", "injury", "gape-fit"),
         "outgrown": ("gape-fit", "space"),
-        "water": ("water-load", "water-overlap"),
-        "ill": (),
+        "water": ("water-load",),
+        "ill": ("water-overlap",),
     }
 )
 """By topic of a rule, the hazards of which it shows the first signs."""

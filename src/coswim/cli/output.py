@@ -67,7 +67,9 @@ def _went_through_pager(text: str) -> bool:
     program = shutil.which(command[0]) if command else None
     if program is None or command[0] in NO_PAGER:
         return False
-    environment = {"LESS": "FRX", **os.environ}  # colours shown, no pages where it fits one, the text left behind
+    # colours are shown whatever else the reader has set; by default no pages where it fits one, the text left behind
+    wanted = f"{os.environ['LESS']} -R" if "LESS" in os.environ else "FRX"
+    environment = {**os.environ, "LESS": wanted}
     try:
         subprocess.run(  # noqa: S603 - the reader's own choice of program
             [program, *command[1:]], input=text.encode("utf-8", "replace"), env=environment, check=False

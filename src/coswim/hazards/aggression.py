@@ -11,7 +11,7 @@ stress, twice as much lasting injury, three and a half times as much death. Fish
 may turn; the time is shown.
 
 The result is ordinal: it ranks pairings, and nobody can count attacks in advance. What shows in fewer than
-one draw in 200 is not reported.
+one future in 200 is not reported.
 
 What it cannot see: mood, a tank rearranged, an attacker that was beaten before and holds back. Fish whose sex the
 plan does not state (`males`) are males or females by even chance. Shelter may help some fish and not others, so

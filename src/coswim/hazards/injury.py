@@ -20,7 +20,7 @@ tank it hits the glass, and worse roots and rocks (`tank.furnishing`), and loses
 
 What it cannot see: a suckermouth's hunger for protein, a ray that is startled, how strong a shock is (strong
 and weak electricity are told apart by temper and appetite alone). One individual stands for each group. What
-shows in fewer than one draw in 200 is not reported.
+shows in fewer than one future in 200 is not reported.
 
 Triggers: coswim screen --tank "200 x 60 x 60 cm" --temperature 26 --ph 7 --hardness 8
 --resident "6 red-bellied piranha, 15 cm" --add "5 silver dollar, 12 cm"

@@ -9,7 +9,7 @@ barbel may be taken for food even by fish that never nip: more likely beside man
 barbels' owner is fed by hand among them.
 
 What it cannot see: that one nipper often teaches the others, bare tanks and boredom, wounds that become
-infected. One individual stands for each group. What shows in fewer than one draw in 200 is not reported.
+infected. One individual stands for each group. What shows in fewer than one future in 200 is not reported.
 
 Triggers: coswim screen --tank "100 x 40 x 50 cm" --temperature 26 --ph 7 --hardness 8
 --resident "2 freshwater angelfish, 8 cm" --add "8 tiger barb, 4 cm"

@@ -188,7 +188,7 @@ def _workload(scene: Scene, target: float, routine: Routine | None) -> str:
         return f"Not even half of the water every day would hold {target:g} mg/L at month {scene.horizon}."
     if routine.share == 0:
         return f"The drip alone holds {target:g} mg/L at month {scene.horizon}."
-    often = f"in {wording.share(HELD_IN)} of the draws"
+    often = wording.futures(HELD_IN)
     return f"Holding {target:g} mg/L at month {scene.horizon} {often} takes {routine}."
 
 
@@ -292,7 +292,7 @@ def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
             because=(
                 f"This water holds {number(holds)} mg/L of oxygen at most, less the warmer it is. About "
                 f"{number(middle(lowest))} mg/L is left where fish and filter use as much as the surface lets in, "
-                f"in {wording.share(float(harm[-1].happens.mean()))} of the draws less than the {needed:g} mg/L "
+                f"{wording.futures(float(harm[-1].happens.mean()))} less than the {needed:g} mg/L "
                 f"that {label(fish)} should have.",
                 "An outlet or air stone that keeps the surface moving lets more in; an ordinary filter is reckoned.",
             ),

@@ -1,8 +1,8 @@
 """Editing a profile without ever losing one: a copy goes to the editor, and only a sound copy replaces the file.
 
-The copy is the text itself, so comments and order survive. A built-in profile is never touched: what
-is saved is the keeper's own, which overrides it. At any moment, even when the machine is switched off,
-the file is there whole: the old one or the new one.
+The copy is the text itself, so comments and order survive; that of a built-in profile says beside each key what it
+wants. A built-in profile is never touched: what is saved is the keeper's own, which overrides it. At any moment, even
+when the machine is switched off, the file is there whole: the old one or the new one.
 """
 
 from __future__ import annotations
@@ -17,9 +17,10 @@ from coswim.library.checking import check
 from coswim.library.remark import Remark
 from coswim.library.schema import FILE as SCHEMA_FILE
 from coswim.library.schema import WRITTEN_HERE, schema_text
+from coswim.library.template import commented
 from coswim.profiles.catalog import BUILT_IN, Catalog, read_profile
 from coswim.profiles.names import Entry, file_name, is_scientific, no_name
-from coswim.text.document import read_bytes, read_file
+from coswim.text.document import decode, read_bytes, read_file
 from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem, whole_file
 from coswim.text.saving import may_replace, write_whole
@@ -64,7 +65,8 @@ def begin_edit(entry: Entry, own: Path) -> Edit:
     source = entry.path.resolve()
     built_in = entry.built_in or source.is_relative_to(BUILT_IN.resolve())
     if built_in:
-        return _begin(entry.scientific_name, read_bytes(source), _free(own / file_name(entry.scientific_name)), own)
+        text = commented(decode(read_bytes(source), str(source)), str(source)).encode()
+        return _begin(entry.scientific_name, text, _free(own / file_name(entry.scientific_name)), own)
     text = read_bytes(source)
     if not may_replace(source):
         raise whole_file(str(source), "is read-only; allow writing to it first, or edit a copy in a folder of your own")

@@ -1,12 +1,14 @@
-"""The text that a new profile starts from: every key with what it wants, and values of a similar species or its genus.
+"""The text that an edit starts from: every key with what it wants.
 
-Copied values are a start and no knowledge, so every source is `memory` (or `relatives`) until the keeper has looked.
+A new profile has values of a similar species or its genus; one that is there already is kept line by line, with the
+comments beside it and what it does not state commented out. Copied values are a start and no knowledge, so every
+source is `memory` (or `relatives`) until the keeper has looked.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
 from typing import Any
@@ -20,7 +22,7 @@ from coswim.profiles.borrowing import RELATIVES
 from coswim.profiles.names import is_scientific, no_name
 from coswim.profiles.profile import Profile
 from coswim.text import wording
-from coswim.text.document import YamlDocument
+from coswim.text.document import YamlDocument, read_document
 from coswim.text.fields import model_in
 from coswim.text.printable import one_line
 from coswim.text.problems import whole_file
@@ -29,6 +31,7 @@ OWN = ("scientific_name", "also_known_as", "common_names", "record_length", "not
 """What is never taken over from another species."""
 SENTENCES = ("cautions", "notes")
 COMMENT_COLUMN, WIDTH = 34, 118
+TOP = re.compile(r"(\w+):")
 PLAIN = re.compile(r"[\w.][\w .()/%-]*")
 STEP = "  "
 
@@ -42,6 +45,11 @@ class _Row:
     hint: str
     active: bool
 
+    @property
+    def key(self) -> str:
+        """What stands before the colon."""
+        return self.text.partition(":")[0]
+
     def lines(self) -> Iterator[str]:
         start = self.indent if self.active else f"# {self.indent}"
         line = f"{start}{self.text}".rstrip()
@@ -50,6 +58,15 @@ class _Row:
             yield line
         else:
             yield f"{line.ljust(COMMENT_COLUMN)} # {self.hint}" if self.hint else line
+
+
+SOURCES = "sources"
+HEAD_OF_SOURCES = _Row(
+    "",
+    f"{SOURCES}:",
+    "for each block a key of sources.yaml, or memory, common-practice or own-observation",
+    active=True,
+)
 
 
 def template(scientific_name: str, *, like: YamlDocument | None = None, draft: Draft | None = None) -> str:
@@ -64,6 +81,51 @@ def template(scientific_name: str, *, like: YamlDocument | None = None, draft: D
     lines = [*_opening(scientific_name, like, draft)]
     lines += [line for row in (*rows, *_sources(values, source)) for line in row.lines()]
     return "\n".join(lines) + "\n"
+
+
+def commented(text: str, file: str) -> str:
+    """The text of a profile with the comments of `template`; the text as it is where they would change what it says."""
+    document = read_document(text, file)
+    lines = [*_own_copy(document), *_beside(text, [*_keys(document.data), HEAD_OF_SOURCES])]
+    found = "\n".join(lines) + "\n"
+    return found if read_document(found, file).data == document.data else text
+
+
+def _own_copy(document: YamlDocument) -> Iterator[str]:
+    yield HEADER
+    yield f"# Your own profile of {document.data.get('scientific_name')}: it overrides the one that comes with coswim."
+    yield "# Remove '# ' before a key to use it, and name your own source where you know better: own-observation."
+    yield ""
+
+
+def _beside(text: str, rows: Sequence[_Row]) -> Iterator[str]:
+    """Each line with its hint; after each block the keys that it does not state, and before the sources the others."""
+    blocks: dict[str, list[_Row]] = {}
+    for row in rows:
+        if not row.indent:
+            blocks[row.key] = []
+        blocks[[*blocks][-1]].append(row)
+    stated: dict[str, list[str]] = {}
+    for line in text.splitlines():
+        if match := TOP.match(line):
+            stated[match[1]] = []
+        stated.setdefault([*stated][-1] if stated else "", []).append(line)
+    for name, lines in stated.items():
+        if name == SOURCES:
+            absent = (row for block, rows in blocks.items() if block not in stated for row in rows)
+            yield from (line for row in absent for line in row.lines())
+        yield from _hinted(lines, blocks.get(name, []))
+
+
+def _hinted(lines: Sequence[str], rows: Sequence[_Row]) -> Iterator[str]:
+    """The lines of one block with their hints, and after them what it could state too."""
+    hints = {(row.indent, row.key): row.hint for row in rows}
+    for line in lines:
+        indent, words = line[: len(line) - len(line.lstrip())], line.strip()
+        hint = "" if "#" in line else hints.get((indent, words.partition(":")[0]), "")
+        yield from _Row(indent, words, hint, active=True).lines()
+    if lines[0].rstrip().endswith(":"):
+        yield from (line for row in rows if not row.active for line in row.lines())
 
 
 def _opening(scientific_name: str, like: YamlDocument | None, draft: Draft | None) -> Iterator[str]:
@@ -143,7 +205,7 @@ def _scalar(value: Any) -> str:
 
 def _sources(values: Mapping[str, Any], source: str) -> Iterator[_Row]:
     """A source for each block: `source` where something was copied, an open line where nothing is stated yet."""
-    yield _Row("", "sources:", "for each block a key of sources.yaml, or memory or common-practice", active=True)
+    yield HEAD_OF_SOURCES
     blocks = Profile.blocks()
     for name in (block.name for block in blocks):
         copied = values.get(name) not in (None, [], "")

@@ -187,7 +187,7 @@ class Plan(Strict):
             (self.tank, "lid", "a lid"),
             (self.tank, "hiding_places", f"{self.tank.hiding_places} hiding places"),
             (self.tank, "filter", f"a {self.tank.filter} filter"),
-            (self.tank, "water_change", f"water changes of {self.tank.water_change.share:.0%} "
+            (self.tank, "water_change", f"water changes of {100 * self.tank.water_change.share:.0f} % "
              f"every {self.tank.water_change.every:g} days"),
             (self, "feeding", f"{self.feeding.meals:g} meals a day of {wording.listed(self.feeding.food)} food "
              f"by {self.feeding.at}"),

@@ -217,10 +217,11 @@ def _roundest(values: tuple[float, ...], between: str, written: Written, is_same
     choices = []
     preferred = PREFERRED.get()
     for unit in written.units:
-        numbers = [_rounded(_in_unit(written.quantity, unit, value)) for value in values]
-        words = _with_unit(numbers, between, unit)
-        if _reads_back(is_same, words):
-            choices.append((len("".join(numbers)) + (unit not in preferred), words))
+        sides = [_in_unit(written.quantity, unit, value) for value in values]
+        for numbers in ([f"{side:.0f}" for side in sides], list(map(_rounded, sides))):
+            words = _with_unit(numbers, between, unit)
+            if _reads_back(is_same, words):
+                choices.append((len("".join(numbers)) + (unit not in preferred), words))
     if choices:
         return min(choices, key=lambda choice: choice[0])[1]
     return _with_unit(list(map(_exact, values)), between, written.quantity.unit)

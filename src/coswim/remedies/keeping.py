@@ -13,6 +13,7 @@ from typing import Any
 from coswim.plans.plan import FOODS, HOURS, MOVES_IN
 from coswim.remedies.change import Change, Ladder
 from coswim.remedies.changed_plan import ChangedPlan
+from coswim.simulation.phrases import plural
 from coswim.text import wording
 from coswim.text.quantities import Range
 
@@ -69,7 +70,8 @@ def by_hand(plan: ChangedPlan) -> Iterator[Ladder]:
     names = plan.feeding.by_hand
     for entry, profile in plan.everyone():
         if entry.count <= FEW_TO_HAND_FEED and entry.species not in names:
-            words = f"feed the {profile.name} by hand, with tongs or apart"
+            name = profile.name if entry.count == 1 else plural(profile.name)
+            words = f"feed the {name} by hand, with tongs or apart"
             yield Ladder([_fed(words, by_hand=(*names, entry.species))], AT_THE_FOOD)
 
 

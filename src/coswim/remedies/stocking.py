@@ -58,8 +58,8 @@ def left_out(plan: ChangedPlan) -> Iterator[Ladder]:
     """One kind of several is not bought."""
     groups = list(plan.groups())
     if len(groups) > 1:
-        for index, _, profile in groups:
-            yield Ladder([_without(index, profile)])
+        for index, entry, profile in groups:
+            yield Ladder([_without(index, entry, profile)])
 
 
 def larger_tanks(plan: ChangedPlan) -> Iterator[Ladder]:
@@ -89,9 +89,10 @@ def _bought(index: int, words: str, **values: Any) -> Change:
     return Change(touches, words, lambda plan: plan.with_group(index, **values))
 
 
-def _without(index: int, profile: Profile) -> Change:
+def _without(index: int, entry: GroupEntry, profile: Profile) -> Change:
     touches = (f"length of group {index}", f"count of group {index}")
-    return Change(touches, f"leave the {plural(profile.name)} out", lambda plan: plan.without(index))
+    name = profile.name if entry.count == 1 else plural(profile.name)
+    return Change(touches, f"leave the {name} out", lambda plan: plan.without(index))
 
 
 def _whom(plan: ChangedPlan, entry: GroupEntry, profile: Profile) -> str:

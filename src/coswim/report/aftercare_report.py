@@ -64,7 +64,7 @@ def _rules(rules: Sequence[StopRule]) -> Iterator[Block]:
         blocks: list[Block] = []
         for do in dict.fromkeys(rule.do for rule in mine):
             same = [rule for rule in mine if rule.do == do]
-            blocks.append(Paragraph((strong(f"{do}, when"),)))
+            blocks.append(Paragraph((strong(f"{do}. When:"),)))
             blocks.append(Bullets(tuple(text(rule.sign) for rule in same)))
             because = [words for words in dict.fromkeys(rule.because for rule in same) if words and words not in told]
             blocks += [Paragraph((quiet(f"The screening: {' '.join(because)}"),))] if because else []

@@ -54,7 +54,7 @@ def _proposal(proposal: Screened) -> dict[str, Any]:
         "findings": [_told(one, proposal) for one in proposal.told],
         "remedies_searched": proposal.remedies_searched,
         "best_change": _remedy(proposal.best_change) if proposal.best_change else None,
-        "sensitivity": proposal.sensitivity,
+        "sensitivity": proposal.sensitivity.words,
         "watch": list(proposal.watch),
         "narrowest_margin": proposal.margin,
         "was": proposal.was,

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from coswim.plans.plan import GroupEntry
 from coswim.plans.reading import fish_in_words
+from coswim.plans.shorthand import IN_WORDS
 from coswim.report.document import Block, Facts, Line, Paragraph, Span, Table, quiet, strong, text
 from coswim.screening import Screened, Screening
 from coswim.text import wording
@@ -45,25 +46,30 @@ EVIDENCE_WORDS: Mapping[str, str] = MappingProxyType(
     }
 )
 TROUBLING = (Level.HIGH, Level.SERIOUS)
-LONGEST_NAME, LONGEST_CELL = 60, 22
+LONGEST_NAME, LONGEST_BESIDE, LONGEST_CELL = 60, 40, 22
+HANGING = re.compile(r"(?: and)?(?: \d+)?$")
 LENGTHS = re.compile(r" of [\d.]+ cm")
 
 
 class Look(NamedTuple):
-    """How much is told of a proposal: so many findings, and which of the other lines."""
+    """How much is told of a proposal: so many findings, and which of the other lines.
+
+    What comes after buying is told `in_full` or drawn together; `foot` is what the whole rests on.
+    """
 
     findings: int = 3
     lesser: bool = True
     checked: bool = True
-    watch: bool = True
     find_out: bool = True
     mind: bool = True
+    in_full: bool = True
+    foot: bool = True
 
 
 def understood(screening: Screening) -> Line:
     """The tank and its fish as they were understood, and the lengths that nobody stated."""
     lengths = wording.listed(screening.read.assumed)
-    taken = (quiet(f" No length was given; usual in the trade, so taken: {lengths}."),) if lengths else ()
+    taken = (quiet(f" Length not stated, so as usually sold: {lengths}."),) if lengths else ()
     return (*_tank(screening), *taken)
 
 
@@ -126,7 +132,7 @@ def decision(one: Screened, screening: Screening, look: Look) -> Iterator[Block]
     """The verdict on a proposal, and below it why, what helps, what to look at and what to find out."""
     fish = _fish(screening, one.proposal.add) if one.proposal else ""
     yield Paragraph(headline(one, fish if fish != one.name else ""))
-    rows = tuple(_rows(one, screening.effort.draws, look))
+    rows = (*_rows(one, screening.effort.draws, look), *_after_buying(one, screening, look))
     if rows:
         yield Facts(rows)
 
@@ -139,13 +145,25 @@ def headline(one: Screened, fish: str = "") -> Line:
         risk += f", close to {wording.listed(one.close_to, last='or')}"
     if one.verdict == CANNOT_BE_JUDGED:
         risk += ", as far as it can be rated"
-    says_more = fish.startswith(one.name) and len(fish) <= LONGEST_NAME
+    says_more = _is_named_after(one.name, fish) and len(fish) <= LONGEST_NAME
+    longest = LONGEST_BESIDE if fish else LONGEST_NAME
     return (
-        strong(fish if says_more else shortened(one.name, LONGEST_NAME)),
+        strong(fish if says_more else shortened(one.name, longest)),
         Span(f" ({fish})" if fish and not says_more else ""),
         strong(f": {one.verdict}"),
         quiet(f" ({risk}{was})"),
     )
+
+
+def _is_named_after(name: str, fish: str) -> bool:
+    """The name is what its fish are called, with or without their number: `eight tinfoil barbs`.
+
+    >>> [_is_named_after(name, "8 tinfoil barbs of 10 cm") for name in ("eight tinfoil barbs", "tinfoil barbs", "mine")]
+    [True, True, False]
+    """
+    number, _, kind = fish.partition(" ")
+    spelled = IN_WORDS[int(number)] if number.isdigit() and int(number) < len(IN_WORDS) else number
+    return bool(fish) and any(words.startswith(name) for words in (fish, kind, f"{spelled} {kind}"))
 
 
 def brief(one: Screened) -> Line:
@@ -162,19 +180,46 @@ def recap(screening: Screening) -> Line:
     return (strong("In short: "), Span("; ".join(words) + "."))
 
 
+def even_without(screening: Screening) -> Line:
+    """What is grave in the tank whatever is added; nothing where nothing is."""
+    now = screening.as_it_stands
+    if not screening.proposals or not is_grave(now):
+        return ()
+    them = "them" if len(screening.proposals) > 1 else "that"
+    sentence = now.findings[0].found.sentence.rstrip(".")
+    sentence = sentence[:1].lower() + sentence[1:] if sentence.startswith("The ") else sentence
+    return (strong(f"Even without {them}: "), Span(sentence), quiet(f" (risk {now.risk_number} of 20)."))
+
+
 def _rows(one: Screened, draws: int, look: Look) -> Iterator[tuple[str, Line]]:
     yield from ((LABELS[told.found.hazard], _carried(told)) for told in _leading(one, look))
     if look.lesser and (lesser := _lesser(one, look)):
-        yield "less so", text(f"{wording.listed(lesser)}.")
+        yield "less so", text(f"{wording.opening(wording.listed(lesser))}.")
     if look.checked or not one.told:
         yield from _checked(one, draws)
     yield from _to_do(one)
-    if look.watch and one.watch and one.risk and one.risk.level is Level.MEDIUM:
-        yield "watch", text(f"{wording.opening('; '.join(one.watch))}.")
-    if look.find_out and one.sensitivity and one.risk_number and not one.unrated:
-        yield "find out", text(wording.opening(one.sensitivity))
+    if look.find_out and one.sensitivity.decides and one.risk_number and not one.unrated:
+        yield "find out", text(wording.opening(one.sensitivity.words))
     if look.mind and one.cautions:
         yield "mind", text(one.cautions[0])
+
+
+def _after_buying(one: Screened, screening: Screening, look: Look) -> Iterator[tuple[str, Line]]:
+    """The order of moving in, what to watch and when to stop, where the verdict is `possible, with care`."""
+    if not wants_care(one):
+        return
+    from coswim.aftercare.in_short import in_short as after_buying  # not loaded where nothing is to be bought
+
+    found = after_buying(one, screening.read)
+    rows = [("move in", found.order), ("watch", "; ".join(found.watch)), ("stop", found.stop)]
+    if not look.in_full:
+        rows = [("then", "; ".join(filter(None, (found.order, *found.watch[:1], found.stop_first))))]
+    yield from ((label, text(f"{wording.opening(words)}.")) for label, words in rows if words)
+
+
+def wants_care(one: Screened) -> bool:
+    """The verdict is `possible, with care`."""
+    return one.verdict != CANNOT_BE_JUDGED and one.risk is not None and one.risk.level is Level.MEDIUM
 
 
 def _leading(one: Screened, look: Look) -> tuple[Finding | Unrated, ...]:
@@ -216,15 +261,15 @@ def _to_do(one: Screened) -> Iterator[tuple[str, Line]]:
     elif best:
         yield "would help", (Span(f"{wording.opening(best.change)}: "), strong(f"{best.verdict} (risk {best.risk})."))
     elif is_hopeless(one):
-        label = "leave it" if one.proposal else "would help"
-        yield label, (strong("No change that was tested makes this work."),)
+        label, words = ("leave it", "makes this work") if one.proposal else ("tested", "puts this right")
+        yield label, (strong(f"No change that was tested {words}."),)
     elif one.care:
         yield (
             "take care",
             text(f"{wording.opening('; '.join(_measure(one, index) for index in range(len(one.care))))}."),
         )
     elif one.remedies_searched and one.risk:
-        yield "take care", text("No tested measure lowers this; keep looking, and have a place to move a fish to.")
+        yield "take care", text("Nothing tested lowers this; have a place ready to move a fish to.")
 
 
 def _measure(one: Screened, index: int) -> str:
@@ -245,5 +290,12 @@ def in_short(name: str) -> str:
 
 
 def shortened(words: str, most: int) -> str:
-    """The words, or their beginning where they are longer than a line should hold."""
-    return words if len(words) <= most else f"{words[: most - 3].rstrip()}..."
+    """The words, or the first of them where they are longer than a line should hold.
+
+    >>> shortened("5 silver dollars and one oscar", 22)
+    '5 silver dollars...'
+    """
+    if len(words) <= most:
+        return words
+    kept = HANGING.sub("", words[: most - 2].rpartition(" ")[0])
+    return f"{(kept if len(kept) >= most // 3 else words[: most - 3]).rstrip()}..."

@@ -65,9 +65,10 @@ SHORTER_SCREENS = (
     Look(mind=False, lesser=False),
     Look(findings=2, mind=False, lesser=False),
     Look(findings=2, mind=False, lesser=False, checked=False),
-    Look(findings=1, mind=False, lesser=False, checked=False),
-    Look(findings=1, mind=False, lesser=False, checked=False, find_out=False),
-    Look(findings=1, mind=False, lesser=False, checked=False, find_out=False, watch=False),
+    Look(findings=2, mind=False, lesser=False, checked=False, in_full=False),
+    Look(findings=1, mind=False, lesser=False, checked=False, in_full=False),
+    Look(findings=1, mind=False, lesser=False, checked=False, in_full=False, find_out=False),
+    Look(findings=1, mind=False, lesser=False, checked=False, in_full=False, find_out=False, foot=False),
 )
 """From the fullest to the shortest."""
 ONE_PROPOSAL, SOME_PROPOSALS, EACH_PROPOSAL, COLUMNS = 24, 10, 8, 80
@@ -128,13 +129,8 @@ def _beginning(screening: Screening, form: Form) -> Iterator[Block]:
             yield decision.comparison(screening)
         for one in screening.judged:
             yield from decision.decision(one, screening, form.look)
-    now = screening.as_it_stands
-    if screening.proposals and decision.is_grave(now):
-        yield Paragraph((strong("Even without any of these: "), Span(now.findings[0].found.sentence), *_risk(now)))
-
-
-def _risk(one: Screened) -> Line:
-    return (quiet(f" (risk {one.risk_number} of 20)"),)
+    if not (form.more and len(screening.proposals) > 1) and (line := decision.even_without(screening)):
+        yield Paragraph(line)
 
 
 def _end(screening: Screening, *, today: date, form: Form) -> Iterator[Block]:
@@ -145,14 +141,27 @@ def _end(screening: Screening, *, today: date, form: Form) -> Iterator[Block]:
         f"{today.isoformat()}."
     )
     if form.more:
-        only = "--only NAME, " if len(screening.proposals) > 1 else ""
-        rests = f"{decision.rests_on(screening)}futures are model output, not odds."
-        more = f"More: --full, {only}--report tank.html (a page), --for-forum (a post)."
-        yield Paragraph((quiet(f"{wording.opening(rests)} {more}"),))
-        if len(screening.proposals) > 1:
-            yield Paragraph(decision.recap(screening))
+        more = quiet(_more(screening, form))
+        several = len(screening.proposals) > 1
+        recap = (*decision.recap(screening), Span(" "), *decision.even_without(screening)) if several else ()
+        if form.look and form.look.foot:
+            yield Paragraph((more,))
+            yield from [Paragraph(recap)] if recap else []
+        else:
+            yield Paragraph((*recap, Span(" "), more))
     else:
         yield Paragraph((quiet(f"{made} Model output, not calibrated odds."),))
+
+
+def _more(screening: Screening, form: Form) -> str:
+    """What the futures are, and how to see more."""
+    only = "--only NAME, " if len(screening.proposals) > 1 else ""
+    if form.look and not form.look.foot:
+        return f"Futures are no odds. More: --full, {only}--report FILE, --for-forum."
+    rests = f"{decision.rests_on(screening)}futures are model output, not odds."
+    if not only and decision.wants_care(screening.judged[0]) and screening.proposals:
+        return f"{wording.opening(rests)} More: --full, --report tank.html (page), --for-forum (post), coswim calendar."
+    return f"{wording.opening(rests)} More: --full, {only}--report tank.html (a page), --for-forum (a post)."
 
 
 def _details(proposal: Screened, months: int, *, said_below: tuple[str, ...]) -> Section:

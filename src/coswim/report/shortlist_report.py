@@ -146,14 +146,14 @@ def _bought(group: GroupEntry, profile: Profile) -> str:
 
 def _food(entry: Advice) -> str:
     costs = entry.burden
-    return f"{costs.added / costs.before:+.0%}" if costs.before else f"{wording.number(costs.added)} g"
+    return f"{100 * costs.added / costs.before:+.0f} %" if costs.before else f"{wording.number(costs.added)} g"
 
 
 def _water(entry: Advice) -> str:
     costs = entry.burden
     if costs.share is None:
         return "no change does"
-    return f"{wording.share(costs.share).replace(' ', '')} / {costs.every:g} d"
+    return f"{wording.share(costs.share)} / {costs.every:g} d"
 
 
 def _told(entry: Advice) -> Line:
@@ -162,7 +162,7 @@ def _told(entry: Advice) -> Line:
     costs = entry.burden
     price = ""
     if costs.price > MORE_FOOD:
-        more = f"{costs.price - 1:.0%} more" if isfinite(costs.price) else "more than can be"
+        more = f"{100 * (costs.price - 1):.0f} % more" if isfinite(costs.price) else "more than can be"
         price = f" Its slowest eater keeps its weight only where {more} is fed than all need."
     unknown = f" Not known: {'; '.join(entry.unrated)}." if entry.unrated else ""
     cautions = f" {' '.join(entry.cautions)}" if entry.cautions else ""

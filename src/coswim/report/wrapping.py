@@ -10,7 +10,7 @@ from coswim.report.document import Line, Span
 from coswim.report.escaping import cells
 
 SPACES = re.compile(r"\s+")
-BREAK = re.compile(r"(?<![<>≤≥])(?<!\bpH) (?!(?:%|mm|cm|g|kg|C|L|mg/L|dGH)(?:\W|$))")
+BREAK = re.compile(r"(?<![<>≤≥])(?<!\bpH) (?!(?:%|mm|cm|g|kg|C|F|L|gal|ppm|mg/L|dGH)(?:\W|$))(?!(?<=\d )in(?:\W|$))")
 """White space at which a line may end: not within `< 1 %` or `28 cm`."""
 
 Piece: TypeAlias = tuple[str, str]

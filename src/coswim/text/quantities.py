@@ -2,7 +2,8 @@
 
 House units are cm, L, C, dGH, days, g and plain fractions. A plain number takes the field's own unit.
 Conversions are the definitions (NIST for inch and gallons; 1 dGH = 10 mg/L CaO = 17.848 mg/L CaCO3)
-and the tests hold them against pint.
+and the tests hold them against pint. A whole degree Fahrenheit is read to the half degree Celsius, which is as
+near as a thermometer shows it and as it was meant: `75-79 F` is `24-26 C` and no wider.
 """
 
 from __future__ import annotations
@@ -40,6 +41,11 @@ WHOLE = re.compile(r"[+-]?[0-9]{1,12}")
 GROUPED = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
 SPELLED = MappingProxyType({"": "a plain number", "f": "F"})
 """How a unit is shown in a message, where that is not how it is compared."""
+
+
+HALVES = 2
+"""A whole degree Fahrenheit is read to so many parts of a degree Celsius. An aquarium thermometer is marked in whole
+degrees and read half way between (judgement); half a degree Celsius is 0.9 F, so no two whole degrees become one."""
 
 
 class QuantityError(ValueError):
@@ -131,7 +137,8 @@ class Quantity(NamedTuple):
             known = ", ".join(self.usual_units)
             raise QuantityError(f"{quoted(text)} has the unknown unit {quoted(unit.strip())}; allowed: {known}")
         factor, offset = self.units[key]
-        return float(number.replace(",", ".")) * factor + offset
+        value = float(number.replace(",", ".")) * factor + offset
+        return round(value * HALVES) / HALVES if offset and WHOLE.fullmatch(number) else value
 
     @property
     def usual_units(self) -> tuple[str, ...]:

@@ -15,6 +15,8 @@ from coswim.text.problems import InputProblems, Problem
 
 MOST_OFFERS = 200
 """Unknown keys for which a known one is looked for; more problems than that are a flood. Source: judgement."""
+LEFT_OPEN = frozenset({"unknown", "not known", "?", "n/a", "none known"})
+"""What is written for a value that is not known."""
 ModelT = TypeVar("ModelT", bound=BaseModel)
 
 
@@ -47,10 +49,21 @@ def _problems(error: ValidationError, document: YamlDocument, model: type[BaseMo
                 yield document.problem(path, f"is empty{_hint(parent, path)}")
         elif fault == "missing":
             yield document.problem(path, f"is missing{_hint(parent, path)}")
+        elif _is_left_open(detail["input"]) and not _is_required(parent, path):
+            yield document.problem(path, f"{quoted(str(detail['input']))} is no value; leave out what is not known")
         elif fault == "value_error":
             yield document.problem(path, str(detail["ctx"]["error"]))
         else:
             yield document.problem(path, _shape_message(fault, detail))
+
+
+def _is_left_open(value: Any) -> bool:
+    return isinstance(value, str) and value.strip().casefold() in LEFT_OPEN
+
+
+def _is_required(parent: type[BaseModel] | None, path: Path_) -> bool:
+    field = parent.model_fields.get(str(path[-1])) if parent and path else None
+    return field is None or field.is_required()
 
 
 def _unknown_key(key: str, parent: type[BaseModel] | None) -> str:

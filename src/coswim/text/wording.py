@@ -56,17 +56,18 @@ def chance(value: float) -> str:
 
 
 def number(value: float, *, digits: int = 2) -> str:
-    """A number with about `digits` significant digits and no exponent.
+    """A number with at most about `digits` significant digits, no exponent and no nought at its end.
 
-    >>> [number(x) for x in (0.0123, 1.26, 12.6, 126.4)]
-    ['0.012', '1.3', '13', '126']
+    >>> [number(x) for x in (0.0123, 0.5, 1.26, 6.0, 12.6, 126.4)]
+    ['0.012', '0.5', '1.3', '6', '13', '126']
     """
     if not math.isfinite(value):
         return "no limit"
     if value == 0:
         return "0"
     places = max(0, digits - 1 - math.floor(math.log10(abs(value))))
-    return f"{value:.{places}f}"
+    words = f"{value:.{places}f}"
+    return words.rstrip("0").rstrip(".") if "." in words else words
 
 
 def span(low: float, high: float, *, unit: str = "") -> str:

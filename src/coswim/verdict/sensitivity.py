@@ -28,6 +28,7 @@ from coswim.simulation.phrases import label, verb
 from coswim.simulation.scene import Scene
 from coswim.text import wording
 from coswim.verdict.rating import Finding, OverallRisk, Unrated, overall, unions, worst
+from coswim.verdict.risk import Level
 
 END = 0.2
 """Part of the draws taken for one end of a trait's range. Source: judgement."""
@@ -70,6 +71,13 @@ OF_TANK: Mapping[str, Measurable] = MappingProxyType(
 )
 
 
+class Sensitivity(NamedTuple):
+    """What would move the risk most, in a line; `decides` where the decision would be another."""
+
+    words: str = ""
+    decides: bool = False
+
+
 class _Ends(NamedTuple):
     """A trait and the risk with it near its low and near its high end."""
 
@@ -85,16 +93,19 @@ class _Ends(NamedTuple):
         return (abs(_number(self.low) - _number(self.high)), abs(self.shares[0] - self.shares[1]))
 
 
-def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unrated], *, catalog: Catalog) -> str:
+def sensitivity(
+    scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unrated], *, catalog: Catalog
+) -> Sensitivity:
     """The trait whose value would change the risk of a proposal most, in a line.
 
     Empty when nothing was found, and when no single trait changes it by more than chance would.
     """
     if unrated:
-        return f"what is missing decides most: {'; '.join(dict.fromkeys(one.found.missing for one in unrated))}."
+        missing = "; ".join(dict.fromkeys(one.found.missing for one in unrated))
+        return Sensitivity(f"what is missing decides most: {missing}.", decides=True)
     happens, risk = unions(findings), overall(findings)
     if risk is None:
-        return ""
+        return Sensitivity()
     ends = [
         one
         for words, trait, values in _drawn(scene, findings, catalog)
@@ -102,8 +113,8 @@ def sensitivity(scene: Scene, findings: Sequence[Finding], unrated: Sequence[Unr
     ]
     best = max(ends, key=lambda one: one.weight, default=None)
     if best is None or best.weight < (0, LEAST):
-        return ""
-    return _line(best, risk)
+        return Sensitivity()
+    return Sensitivity(_line(best, risk), decides=_level(best.low) is not _level(best.high))
 
 
 def _drawn(scene: Scene, findings: Sequence[Finding], catalog: Catalog) -> Iterator[tuple[str, Measurable, Floats]]:
@@ -173,6 +184,10 @@ def _line(ends: _Ends, now: OverallRisk) -> str:
 
 def _said(risk: OverallRisk | None) -> str:
     return f"{risk.risk} ({risk.level})" if risk else "gone"
+
+
+def _level(risk: OverallRisk | None) -> Level:
+    return risk.level if risk else Level.LOW
 
 
 def _number(risk: OverallRisk | None) -> int:
