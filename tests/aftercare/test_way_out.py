@@ -41,8 +41,10 @@ def test_a_second_tank_is_no_smaller_than_the_law(bought: Callable[..., Any]) ->
     eater = parted.one.fish[0]
     body = eater.length * eater.standard_fraction
     (second,) = [line for line in words(theirs.company, theirs.concerns) if line.startswith("A second tank")]
-    length, width, height = (float(side) for side in second.split("at least ")[1].split(" cm")[0].split(" x "))
+    length, width, height = (float(side) for side in second.split("about ")[1].split(" cm")[0].split(" x "))
     assert (length >= 3 * body, width >= 2 * body, height >= body) == (True, True, True)
+    litres = float(second.split("at least ")[1].split(" L")[0])
+    assert length * width * height >= 1000 * litres
 
 
 def test_never_release(bichir: Any) -> None:

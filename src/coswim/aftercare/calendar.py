@@ -171,7 +171,7 @@ def hour_of_moving_in(company: Company, concerns: Sequence[Concern]) -> str:
     if heed is None or heed.active == "day":
         who = f": {heed.label} {heed.verb('rests', 'rest')} by night" if heed else ""
         return f"{hour}{who}."
-    return f"{hour}: {heed.label} {heed.verb('wakes', 'wake')} {'by night' if heed.active == 'night' else 'at dusk'}."
+    return f"{hour}: {heed.label} {heed.verb('wakes', 'wake')} {wording.at_hour(heed.active)}."
 
 
 def hour_in_short(company: Company, concerns: Sequence[Concern]) -> str:

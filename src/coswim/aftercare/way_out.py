@@ -129,10 +129,12 @@ def _divider(parted: Divided) -> str:
 
 def _second_tank(fish: Sequence[Companion]) -> str:
     boxes = [space.legal_box(one.length * one.standard_fraction) for one in fish]
-    sides = " x ".join(_cm(max(box[side] for box in boxes)) for side in range(3))
+    sides = [max(box[side] for box in boxes) for side in range(3)]
     litres = sum(float(space.legal_litres(one.length * one.standard_fraction, count=one.number)) for one in fish)
+    larger = max(1.0, litres * ML_PER_CUBIC_CM / math.prod(sides)) ** (1 / 3)
     return (
-        f"A second tank for {wording.listed([one.label for one in fish])}: at least {sides} cm and "
+        f"A second tank for {wording.listed([one.label for one in fish])}: about "
+        f"{' x '.join(_cm(larger * side) for side in sides)} cm, at least "
         f"{wording.number(litres)} L (a legal minimum used in Switzerland), with a sponge that has run in the main "
         "filter, a heater and a lid."
     )

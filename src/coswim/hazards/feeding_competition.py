@@ -267,7 +267,7 @@ def _what_it_costs(race: _Race) -> str:
     if not np.isfinite(middle(price)):
         foods = wording.listed(race.scene.feeding.food)
         return (
-            f"No amount of {foods} food by {race.scene.feeding.at} is enough for {label(loser)}: "
+            f"No amount of {foods} food {wording.at_hour(race.scene.feeding.at)} is enough for {label(loser)}: "
             f"it is gone or out of reach before {verb(loser, 'it has', 'they have')} had enough."
         )
     times = middle(price)
@@ -330,8 +330,8 @@ def _hour(race: _Race) -> Iterator[str]:
     style = race.loser.profile.feeding_style
     if style and style.active != race.scene.feeding.at:
         yield (
-            f"{verb(race.loser, 'It feeds', 'They feed')} best by {style.active}; the tank is fed by "
-            f"{race.scene.feeding.at}."
+            f"{verb(race.loser, 'It feeds', 'They feed')} best {wording.at_hour(style.active)}; the tank is "
+            f"fed {wording.at_hour(race.scene.feeding.at)}."
         )
 
 

@@ -42,7 +42,7 @@ def hours(plan: ChangedPlan) -> Iterator[Ladder]:
     wanted = {profile.feeding_style.active for profile in plan.profiles() if profile.feeding_style}
     for hour in HOURS:
         if hour in wanted and hour != plan.feeding.at:
-            yield Ladder([_fed(f"feed {'at' if hour == 'dusk' else 'by'} {hour}", at=hour)])
+            yield Ladder([_fed(f"feed {wording.at_hour(hour)}", at=hour)])
 
 
 def foods(plan: ChangedPlan) -> Iterator[Ladder]:

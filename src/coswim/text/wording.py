@@ -129,3 +129,12 @@ def listed(words: list[str] | tuple[str, ...], *, last: str = "and") -> str:
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def at_hour(hour: str) -> str:
+    """An hour of the day as it stands in a sentence.
+
+    >>> at_hour("day"), at_hour("dusk")
+    ('by day', 'at dusk')
+    """
+    return f"{'at' if hour == 'dusk' else 'by'} {hour}"
