@@ -118,7 +118,7 @@ def _written_wrong(case: Case, status: int, new: dict[Path, bytes]) -> Iterator[
         elif path.suffix == ".html" and not content.endswith(b"</html>\n"):
             yield "wrote half a page"
     written = any(path.name == case.report for path in new)
-    if case.report in case.words and written is not (status in (0, 3)):
+    if case.report and case.report in case.words and written is not (status in (0, 3)):
         yield f"status {status}, but a report was {'written' if written else 'not written'}"
 
 

@@ -29,3 +29,5 @@ def test_the_judge_sees_what_is_wrong(tmp_path: Path) -> None:
         assert ending(unsound, tmp_path / "work").faults[0].startswith("status 1")
         unasked = Case(("plan", "new", "tank.yaml"), {"a": b""})
         assert ending(unasked, tmp_path / "work") == (0, ("left tank.yaml",))
+        nothing_to_write = Case(("profile", "list", "oscar", "--family", ""), {})
+        assert ending(nothing_to_write, tmp_path / "work") == (0, ())
