@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,3 +20,9 @@ def columns(parts: Sequence[Floats]) -> Floats:
     [[1.0, 3.0], [2.0, 4.0]]
     """
     return np.ascontiguousarray(np.stack([part.T for part in parts])).T
+
+
+def forget(holder: object) -> None:
+    """Let go of what an object made once and keeps; it is made again when it is asked for."""
+    for name in [name for name in vars(holder) if isinstance(getattr(type(holder), name, None), cached_property)]:
+        del vars(holder)[name]
