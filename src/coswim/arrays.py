@@ -22,7 +22,8 @@ def columns(parts: Sequence[Floats]) -> Floats:
     return np.ascontiguousarray(np.stack([part.T for part in parts])).T
 
 
-def forget(holder: object) -> None:
-    """Let go of what an object made once and keeps; it is made again when it is asked for."""
-    for name in [name for name in vars(holder) if isinstance(getattr(type(holder), name, None), cached_property)]:
-        del vars(holder)[name]
+def forget(holder: object, kind: type = object) -> None:
+    """Let go of what an object made once and keeps (of some kind); it is made again when it is asked for."""
+    for name, value in list(vars(holder).items()):
+        if isinstance(value, kind) and isinstance(getattr(type(holder), name, None), cached_property):
+            del vars(holder)[name]

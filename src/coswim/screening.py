@@ -157,6 +157,7 @@ def screen(
         for group in scene.groups:  # findings name them, and a hundred proposals would fill the memory
             if not group.is_resident:
                 forget(group)
+                scene.draws.forget(group.key)
     as_it_stands = _screened(AS_IT_STANDS, None, alone)
     if before:
         as_it_stands = as_it_stands._replace(record=(*record.remarks, *effect(before, alone, read)))

@@ -27,13 +27,11 @@ def command(*words: str) -> list[str]:
     return [sys.executable, "-m", "coswim", *words]
 
 
-def ran(*words: str, cwd: Path | None = None, **changes: str | None) -> subprocess.CompletedProcess[bytes]:
+def ran(*words: str, **changes: str | None) -> subprocess.CompletedProcess[bytes]:
     """The command in a process of its own, without a terminal; None takes a variable away."""
     surroundings = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path), **changes}
     env = {name: value for name, value in surroundings.items() if value is not None}
-    return subprocess.run(
-        command(*words), input=EXAMPLE.read_bytes(), capture_output=True, check=False, env=env, cwd=cwd
-    )
+    return subprocess.run(command(*words), input=EXAMPLE.read_bytes(), capture_output=True, check=False, env=env)
 
 
 @cache
