@@ -21,8 +21,8 @@ EACH = 8_000
 ALONE = 10
 """What a group costs by itself, in pairs. Source: measured."""
 BYTES = 150
-"""Memory that a group takes in one draw at one time. Source: measured, 5 to 60 groups with 1,000 draws and 2 groups with
-100,000."""
+"""Memory that a group takes in one draw at one time. Source: measured, 5 to 60 groups with 1,000 draws, and 2 groups
+with 100,000."""
 TRIALS, TRIALS_PER_GROUP = 4, 2
 """How many times the work of a screening the search for remedies takes. Source: measured, 2 to 24 groups, the
 dearest of them."""
