@@ -10,7 +10,9 @@ from coswim.cli.main import main
 from coswim.effort import LIMITS, estimate, refuse_what_would_not_fit
 from coswim.plans.reading import ReadPlan, read_plan
 from coswim.profiles.catalog import Catalog
+from coswim.report.data import write
 from coswim.screening import screen
+from coswim.simulation import shelf
 from coswim.simulation.scene import DRAWS, Effort
 from coswim.text.problems import InputProblems
 
@@ -94,11 +96,15 @@ def test_the_command_refuses_at_once(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert "would take about" in err
 
 
-def test_what_is_done_with_is_let_go(catalog: Catalog) -> None:
-    """The newcomers of a proposal that is screened hold no arrays of draws × months, and look as they did."""
-    text = f"{TANK}residents: [{{species: oscar, length: 20 cm}}]\nproposals: [{{name: p, add: [{FISH}]}}]\n"
-    screening = screen(read_plan(text, "tank.yaml", catalog), catalog, Effort(50), remedies=False)
-    groups = {finding.found.target for one in screening.proposals for finding in one.findings}
+def test_what_was_not_used_for_the_longest_is_let_go(catalog: Catalog, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where there is no room only the course that is asked keeps its arrays; what is found is the same."""
+    two = f"[{{name: tetras, add: [{FISH}]}}, {{name: cory, add: [{{species: bronze corydoras, count: 6, length: 3 cm}}]}}]"
+    read = read_plan(f"{TANK}residents: [{{species: oscar, length: 20 cm}}]\nproposals: {two}\n", "tank.yaml", catalog)
+    plenty = write(screen(read, catalog, Effort(50)))
+    monkeypatch.setattr(shelf, "ROOM", 0)
+    screening = screen(read, catalog, Effort(50))
+    assert write(screening) == plenty
+    groups = {finding.found.target for finding in screening.proposals[0].findings}
     newcomers = [group for group in groups if not group.is_resident]
     assert newcomers
     assert not [value for group in newcomers for value in vars(group).values() if getattr(value, "ndim", 0) == 2]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,3 +20,10 @@ def columns(parts: Sequence[Floats]) -> Floats:
     [[1.0, 3.0], [2.0, 4.0]]
     """
     return np.ascontiguousarray(np.stack([part.T for part in parts])).T
+
+
+def forget(holder: object, kind: type = object) -> None:
+    """Let go of what an object made once and keeps (of some kind); it is made again when it is asked for."""
+    for name, value in list(vars(holder).items()):
+        if isinstance(value, kind) and isinstance(getattr(type(holder), name, None), cached_property):
+            del vars(holder)[name]

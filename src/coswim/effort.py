@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from coswim.plans.reading import ReadPlan
 from coswim.simulation.scene import Effort
+from coswim.simulation.shelf import ROOM
 from coswim.text import wording
 from coswim.text.problems import whole_file
 
@@ -19,13 +20,15 @@ EACH = 8_000
 """What a pair costs once, however few the draws, in draws at one time. Source: measured, 100 draws."""
 ALONE = 10
 """What a group costs by itself, in pairs. Source: measured."""
-BYTES = 100
-"""Memory that a group takes in one draw at one time. Source: measured, 1,000 to 30,000 draws, 1 to 240 months."""
+BYTES = 150
+"""Memory that a group takes in one draw at one time. Source: measured, 5 to 60 groups with 1,000 draws, and 2 groups
+with 100,000."""
 TRIALS, TRIALS_PER_GROUP = 4, 2
 """How many times the work of a screening the search for remedies takes. Source: measured, 2 to 24 groups, the
 dearest of them."""
 KEPT = 0.25
-"""The part of those trials whose arrays are in memory together. Source: measured likewise."""
+"""The part of those trials whose arrays are in memory together, as far as the shelf has room. Source: measured
+likewise."""
 LONGEST = 600.0
 """Seconds that a screening may take. Source: judgement, what one waits for."""
 LARGEST = 4e9
@@ -59,8 +62,10 @@ def estimate(read: ReadPlan, effort: Effort, *, remedies: bool) -> Estimate:
     groups = [residents, *(residents + len(proposal.add) for proposal in plan.proposals)]
     trials = [TRIALS + TRIALS_PER_GROUP * number if remedies else 0 for number in groups]
     pairs = sum(number * (number + ALONE) * (1 + tries) for number, tries in zip(groups, trials, strict=True))
-    held = max(number * (1 + KEPT * tries) for number, tries in zip(groups, trials, strict=True))
-    return Estimate((cells + EACH) * pairs / PER_SECOND, BYTES * cells * held)
+    held = max(
+        cells * number + min(cells * number * KEPT * tries, ROOM) for number, tries in zip(groups, trials, strict=True)
+    )
+    return Estimate((cells + EACH) * pairs / PER_SECOND, BYTES * held)
 
 
 def refuse_what_would_not_fit(read: ReadPlan, effort: Effort, *, remedies: bool) -> None:

@@ -7,6 +7,7 @@ from time import monotonic
 from types import MappingProxyType
 from typing import NamedTuple
 
+from coswim.arrays import forget
 from coswim.effort import refuse_what_would_not_fit
 from coswim.findings.finding import FindingKey
 from coswim.hazards import BY_ID
@@ -142,7 +143,7 @@ def screen(
     record = believe(read, catalog, effort)
     plain, effort = effort, effort._replace(belief=MappingProxyType({**record.belief, **effort.belief}))
     alone = Assessment(build_scene(read, None, catalog, effort), catalog)
-    before = Assessment(build_scene(read, None, catalog, plain), catalog) if record.belief else None
+    before = Assessment(build_scene(read, None, catalog, plain, like=alone.scene), catalog) if record.belief else None
     proposals: list[Screened] = []
     for number, proposal in enumerate(read.plan.proposals):
         tell(f"{proposal.name}: {number + 1} of {len(read.plan.proposals)}")
@@ -150,12 +151,13 @@ def screen(
         trial = Trial(ChangedPlan.of(read, proposal), Assessment(scene, catalog, alone), alone, effort)
         screened = _screened(proposal.name, proposal, trial.assessed)._replace(was=_earlier(read, number))
         if before:
-            without = Assessment(build_scene(read, proposal, catalog, plain), catalog, before)
+            without = Assessment(build_scene(read, proposal, catalog, plain, like=before.scene), catalog, before)
             screened = screened._replace(record=(*record.remarks, *effect(without, trial.assessed, read)))
         proposals.append(_remedied(screened, trial, tell) if remedies else screened)
         for group in scene.groups:  # findings name them, and a hundred proposals would fill the memory
             if not group.is_resident:
-                group.forget()
+                forget(group)
+                scene.draws.forget(group.key)
     as_it_stands = _screened(AS_IT_STANDS, None, alone)
     if before:
         as_it_stands = as_it_stands._replace(record=(*record.remarks, *effect(before, alone, read)))
@@ -184,6 +186,7 @@ def _earlier(read: ReadPlan, number: int) -> int | None:
 
 def _screened(name: str, proposal: Proposal | None, assessed: Assessment) -> Screened:
     scene, findings = assessed.scene, assessed.findings
+    scene.shelf.take(scene.course)
     return Screened(
         name,
         proposal,

@@ -191,3 +191,4 @@ def test_a_fast_is_as_long_as_its_cost_allows(bichir: Any) -> None:
     assert fasts(fish, 26) == (10, 21)  # derived: 0.05 / daily is above the ten days of a resident
     small = bichir.company.find("silver dollar")._replace(length=2.0)
     assert fasts(small, 26) == (4, 8)
+    assert fasts(small, 0) == (10, 21)  # at the freezing point the equation knows no loss

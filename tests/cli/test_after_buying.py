@@ -11,6 +11,7 @@ from pathlib import Path
 import icalendar
 import pytest
 
+from coswim.aftercare.diary import parse_date
 from coswim.cli.main import main
 from coswim.report.writers import FORMATS
 
@@ -198,3 +199,27 @@ def test_the_installed_command_judges(plan: str) -> None:
     assert (run.returncode, run.stderr) == (0, "")
     assert run.stdout.startswith("elephantnose: separate now\n")
     assert max(map(len, run.stdout.splitlines())) <= 80
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("calendar", "--start", "2026-01-05", "--ics"),
+        ("calendar", "--start", "2026-01-05", "--as", "html", "--report"),
+        ("shortlist", "--as", "html", "--report"),
+    ],
+)
+def test_nothing_that_is_written_takes_the_place_of_the_plan(
+    words: tuple[str, ...], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    plan = tmp_path / "tank.yaml"
+    plan.write_text("precious", encoding="utf-8")
+    assert main([words[0], str(plan), *words[1:], str(plan)]) == 2
+    assert "is the plan itself; name another file" in " ".join(capsys.readouterr().err.split())
+    assert plan.read_text(encoding="utf-8") == "precious"
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
+def test_a_day_that_no_tank_sees_is_refused(day: str) -> None:
+    with pytest.raises(ValueError, match="is outside the years 1900 to 2200"):
+        parse_date(day)

@@ -1,7 +1,10 @@
-"""A small part of the fuzzing, the same in every run; `python tests/fuzz/run.py` is the long one."""
+"""A small part of the fuzzing and of the kills; `python tests/fuzz/run.py` and `python tests/fuzz/kills.py` are the long ones."""
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -29,3 +32,15 @@ def test_the_judge_sees_what_is_wrong(tmp_path: Path) -> None:
         assert ending(unsound, tmp_path / "work").faults[0].startswith("status 1")
         unasked = Case(("plan", "new", "tank.yaml"), {"a": b""})
         assert ending(unasked, tmp_path / "work") == (0, ("left tank.yaml",))
+        nothing_to_write = Case(("profile", "list", "oscar", "--family", ""), {})
+        assert ending(nothing_to_write, tmp_path / "work") == (0, ())
+
+
+@pytest.mark.skipif(
+    not hasattr(os, "fork"), reason="this system cannot fork, and only a fork is quick enough to be killed"
+)
+def test_writers_killed_at_random_moments_leave_every_file_whole() -> None:
+    script = Path(__file__).with_name("kills.py")
+    run = subprocess.run([sys.executable, script, "--kills", "20"], capture_output=True, text=True, check=False)
+    assert (run.returncode, run.stderr) == (0, "")
+    assert run.stdout.count(": 5 kills") == 4

@@ -31,13 +31,19 @@ CHASED = ("no", "some", "often")
 OF_A_GROUP = ("ate", "chased", "damage", "length", "weight")
 """What is seen of a fish, so that an entry must say of which."""
 
+YEARS = (1900, 2200)
+"""The years of a tank's life; a calendar needs days before and after its own."""
+
 
 def parse_date(text: str) -> date:
     """A day written as `2026-01-05`; ValueError saying what is allowed."""
     try:
-        return date.fromisoformat(text.strip())
+        day = date.fromisoformat(text.strip())
     except ValueError:
         raise ValueError(f"{quoted(text)} is not a day; write year-month-day, e.g. '2026-01-05'") from None
+    if not YEARS[0] <= day.year <= YEARS[1]:
+        raise ValueError(f"{quoted(text)} is outside the years {YEARS[0]} to {YEARS[1]}")
+    return day
 
 
 def _place(words: Callable[[str], Any]) -> Callable[[str], Any]:

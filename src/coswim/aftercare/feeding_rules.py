@@ -53,12 +53,13 @@ def fasts(fish: Companion, temperature: float) -> Fasts:
     Valid range: as `energy.daily_change`. Source: `biology/energy.py`; the parts and bounds are judgement.
     """
     daily = -float(energy.daily_change(fish.weight_at(fish.length), temperature, coverage=0))
-    return Fasts(_within(ACT_AT / daily, ACT_DAYS), _within(PART_AT / daily, PART_DAYS))
+    return Fasts(_within(ACT_AT, daily, ACT_DAYS), _within(PART_AT, daily, PART_DAYS))
 
 
-def _within(days: float, bounds: tuple[int, int]) -> int:
+def _within(part: float, daily: float, bounds: tuple[int, int]) -> int:
+    """Days until that part of the weight is lost; the most where the cold stops every loss."""
     low, high = bounds
-    return round(min(max(days, low), high))
+    return round(min(max(part / daily, low), high)) if daily > 0 else high
 
 
 def rules(company: Company) -> Iterator[StopRule]:

@@ -27,7 +27,7 @@ from coswim.cli.after_buying import (
     today,
 )
 from coswim.cli.output import Profiles
-from coswim.cli.reading import plan_from
+from coswim.cli.reading import plan_from, refuse_the_plan
 from coswim.report import aftercare_data, aftercare_report
 from coswim.report.writers import FORMATS, write
 from coswim.text import quantities as q
@@ -62,6 +62,9 @@ def calendar(
     Example: coswim calendar my-tank.yaml --start 2026-01-05 --ics steps.ics
     """
     name = document_format(as_format, report)
+    for target, option in ((report, "--report"), (ics, "--ics")):
+        if target:
+            refuse_the_plan(target, plan, option)
     catalog = output.catalog_from(profiles)
     read = plan_from(plan, catalog)
     chosen = proposal_of(read, proposal)

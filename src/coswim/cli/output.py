@@ -18,13 +18,14 @@ from coswim.profiles.catalog import Catalog
 from coswim.profiles.names import Entry
 from coswim.report.document import Document
 from coswim.report.writers import terminal
-from coswim.text.printable import one_line, printable
+from coswim.text.printable import json_in_ascii, one_line, printable
 from coswim.text.problems import InputProblems
 
 NARROWEST, WIDEST = 40, 120
 PIPED = 80
 NO_PAGER = ("cat", "")
 SIGNS = "–•─│├┤┼█▀▄▁▇▼·"  # drawings and ranges are made of these
+JSON_STARTS = ("{\n", "[\n")
 
 Profiles = Annotated[
     list[Path] | None,
@@ -89,7 +90,12 @@ def shows_signs() -> bool:
 
 
 def say(text: str) -> None:
-    """Print text, line by line without anything that a terminal would obey instead of show."""
+    """Print text, line by line without anything that a terminal would obey instead of show.
+
+    JSON is the same data whatever the output can show.
+    """
+    if text.startswith(JSON_STARTS) and not (sys.stdout.encoding or "utf-8").lower().startswith("utf"):
+        text = json_in_ascii(text)
     _write(sys.stdout, "\n".join(map(printable, text.removesuffix("\n").split("\n"))) + "\n")
 
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
+
+import typer
 
 from coswim.plans.posted import find_plan
 from coswim.plans.reading import ReadPlan, resolve
 from coswim.profiles.catalog import Catalog
 from coswim.text.document import MOST_BYTES, decode, read_document, read_file
+from coswim.text.printable import quoted
 from coswim.text.problems import whole_file
 
 STANDARD_INPUT = "-"
@@ -33,3 +37,15 @@ def _standard_input(name: str) -> bytes:
         return sys.stdin.buffer.read(MOST_BYTES + 1)
     except OSError as error:
         raise whole_file(name, f"cannot be read: {error.strerror or 'unknown reason'}") from None
+
+
+def refuse_the_plan(target: Path, plan: str, option: str) -> None:
+    """Wrong usage where what is to be written would take the place of the plan, under whatever name."""
+    try:
+        source = os.fstat(sys.stdin.fileno()) if plan == STANDARD_INPUT and sys.stdin else Path(plan).stat()
+        is_source = target.is_file() and os.path.samestat(source, target.stat())
+    except OSError:  # one of them is not there, or the input is no file
+        return
+    if is_source:
+        message = f"{quoted(str(target))} is the plan itself; name another file"
+        raise typer.BadParameter(message, param_hint=option)

@@ -3,7 +3,6 @@
 The annotations are evaluated here, once; put off, each would be evaluated again whenever typer looks at one.
 """
 
-import os
 import sys
 from collections.abc import Iterator, Sequence
 from datetime import datetime
@@ -16,7 +15,7 @@ from typer.core import TyperCommand
 
 from coswim.cli import asking, completing, output
 from coswim.cli.output import Profiles
-from coswim.cli.reading import STANDARD_INPUT, plan_from
+from coswim.cli.reading import plan_from, refuse_the_plan
 from coswim.plans.reading import ReadPlan, resolve
 from coswim.plans.shorthand import ADD, OR, Fish, Shorthand
 from coswim.profiles.catalog import Catalog
@@ -181,18 +180,8 @@ def _agree(plan: str | None, wanted: AskedFor) -> None:
         raise typer.BadParameter(f"give {first} or {second}, not both: each is a form of its own", param_hint=second)
     if wanted.name == "json" and chosen:
         raise typer.BadParameter("does not go with json, which always holds everything", param_hint=chosen[0])
-    if plan and wanted.report and _is_source(wanted.report, plan):
-        message = f"{quoted(str(wanted.report))} is the plan itself; name another file"
-        raise typer.BadParameter(message, param_hint="--report")
-
-
-def _is_source(report: Path, plan: str) -> bool:
-    """The report would be written over the file from which the plan is read, under whatever name."""
-    try:
-        source = os.fstat(sys.stdin.fileno()) if plan == STANDARD_INPUT and sys.stdin else Path(plan).stat()
-        return report.is_file() and os.path.samestat(source, report.stat())
-    except OSError:  # one of them is not there, or the input is no file
-        return False
+    if plan and wanted.report:
+        refuse_the_plan(wanted.report, plan, "--report")
 
 
 def _read(plan: str | None, shorthand: Shorthand, catalog: Catalog) -> ReadPlan:

@@ -16,7 +16,7 @@ import typer
 
 from coswim.cli import output
 from coswim.cli.output import Profiles
-from coswim.cli.reading import plan_from
+from coswim.cli.reading import plan_from, refuse_the_plan
 from coswim.plans.plan import GroupEntry
 from coswim.plans.reading import ReadPlan
 from coswim.profiles import scales
@@ -78,6 +78,8 @@ def shortlist(
     Example: coswim shortlist my-tank.yaml --level bottom --size "10 cm"
     """
     name = _format(as_format, report, for_forum=for_forum)
+    if report:
+        refuse_the_plan(report, plan, "--report")
     wish = Wish(
         text, family, _word(level, scales.LEVEL, "--level"), _size(size), _word(diet, scales.DIET, "--diet"), lively
     )

@@ -84,6 +84,7 @@ def find(scene: Scene) -> Iterator[Found]:
         account = _account(crowd, target)
         if account is not None:
             yield _found(account)
+        crowd.forget(target)
 
 
 def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture, ...]:

@@ -81,7 +81,7 @@ class Shorthand(NamedTuple):
             option, text = self._typed(found)
             what = problem.path.rpartition(".")[2]
             said = f"{what} {problem.message}" if problem.message.startswith("is ") else problem.message
-            return Problem(option, 0, 0, "", f"in {text!r}: {said}")
+            return Problem(option, 0, 0, "", f"in {quoted(text)}: {said}")
         if problem.path == "residents":
             return Problem(COMMAND_LINE, 0, 0, "", f"no fish was named; use {RESIDENT}, {ADD} or both")
         return problem

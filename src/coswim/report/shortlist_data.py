@@ -5,7 +5,6 @@ Everything under `private:` in a plan stays out. Lengths are cm, food g of dry f
 
 from __future__ import annotations
 
-import json
 from math import isfinite
 from typing import Any
 
@@ -16,6 +15,7 @@ from coswim.shortlist.burden import Burden
 from coswim.shortlist.instead import Replaced
 from coswim.shortlist.judged import Advice, Excluded
 from coswim.shortlist.making import Shortlist
+from coswim.text.printable import json_text
 from coswim.verdict.risk import VERDICTS, Level
 
 SCHEMA = 1
@@ -24,7 +24,7 @@ DIGITS = 4
 
 def write(found: Shortlist) -> str:
     """The shortlist as JSON text."""
-    return json.dumps(as_data(found), ensure_ascii=False, indent=2) + "\n"
+    return json_text(as_data(found))
 
 
 def as_data(found: Shortlist) -> dict[str, Any]:

@@ -6,13 +6,13 @@ Fish that share the attacks take some off a target, but not fish that attack it 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import Floats, forget
 from coswim.biology import contest
 from coswim.simulation import shelter, temper
 from coswim.simulation.group import Group
@@ -32,14 +32,27 @@ class Crowd:
     def _by_pair(self) -> Mapping[tuple[str, str], Quarrel]:
         return {(quarrel.doer.key, quarrel.target.key): quarrel for quarrel in self.quarrels}
 
-    def of(self, doer: Group) -> tuple[Quarrel, ...]:
+    @cached_property
+    def _by_doer(self) -> Mapping[str, list[Quarrel]]:
+        found: dict[str, list[Quarrel]] = {}
+        for quarrel in self.quarrels:
+            found.setdefault(quarrel.doer.key, []).append(quarrel)
+        return found
+
+    def of(self, doer: Group) -> Sequence[Quarrel]:
         """All quarrels of one attacker."""
-        return tuple(quarrel for quarrel in self.quarrels if quarrel.doer is doer)
+        return self._by_doer.get(doer.key, ())
 
     def on(self, target: Group) -> tuple[Quarrel, ...]:
         """The quarrels that a target might notice."""
         mine = (quarrel for quarrel in self.quarrels if quarrel.target is target)
         return tuple(quarrel for quarrel in mine if quarrel.at_most >= NEGLIGIBLE)
+
+    def forget(self, target: Group) -> None:
+        """Let go of the arrays of the quarrels with a target that is done with: one for each pair is too much."""
+        for quarrel in self.quarrels:
+            if quarrel.target is target:
+                forget(quarrel, np.ndarray)
 
     def sharing(self, quarrel: Quarrel) -> float:
         """Targets among which an attacker's attacks are shared; those that it minds less count for less."""

@@ -35,6 +35,11 @@ class Draws:
         """All numbers of one group (or of the tank, the keeper) that were asked for so far, by trait."""
         return {key[-1]: self._drawn[key] for key in sorted(self._drawn) if key[1:-1] == (name,)}
 
+    def forget(self, name: str) -> None:
+        """Let go of all numbers of one group; they are drawn again, and the same, when they are asked for."""
+        for key in [key for key in self._drawn if name in key[1:]]:
+            del self._drawn[key]
+
     def _once(self, shape: str, key: tuple[str, ...]) -> Floats:
         known = self._drawn.get((shape, *key))
         if known is None:

@@ -208,7 +208,7 @@ class Group:
         shape = self.profile.body
         return shape.standard_length or body.STANDARD_LENGTH_BY_FORM[shape.form]
 
-    @cached_property
+    @property
     def standard_length(self) -> Floats:
         """cm."""
         return self.total_length * self.standard_fraction
@@ -237,12 +237,12 @@ class Group:
         now = self.start_length * self.standard_fraction * MM_PER_CM
         return np.asarray(size_mm / now * mouth.individual(self.uniform(f"{trait} as measured"), cv=measured.SPREAD))
 
-    @cached_property
+    @property
     def depth_mm(self) -> Floats:
         """Body depth, mm."""
         return self.standard_length * self.depth_fraction[:, None] * MM_PER_CM
 
-    @cached_property
+    @property
     def girth_mm(self) -> Floats:
         """The larger of depth and width, mm: what a mouth must pass."""
         return self.standard_length * self.girth_fraction[:, None] * MM_PER_CM
@@ -252,12 +252,12 @@ class Group:
         """Gape over standard length of the one that stands for the group, shape (draws,)."""
         return self._gape_fraction(self.uniform("gape"))
 
-    @cached_property
+    @property
     def gape_mm(self) -> Floats:
         """Widest opening of its mouth, mm."""
         return self.standard_length * self.gape_fraction[:, None] * MM_PER_CM
 
-    @cached_property
+    @property
     def widest_gape_mm(self) -> Floats:
         """Widest opening of the largest mouth of the group, mm."""
         return self.standard_length * self._gape_fraction(self.foremost("gape"))[:, None] * MM_PER_CM
@@ -292,11 +292,6 @@ class Group:
         if self.measured.weight_g is None:
             return usual
         return usual * (self.measured.weight_g / float(body.weight(self.start_length, a=a, b=b)))
-
-    def forget(self) -> None:
-        """Let go of its arrays, which are most of what a scene keeps; they are made again when they are asked for."""
-        for name in [name for name in vars(self) if isinstance(getattr(type(self), name, None), cached_property)]:
-            del vars(self)[name]
 
 
 def group_keys(entries: list[tuple[GroupEntry, Profile, bool]]) -> list[str]:

@@ -20,6 +20,7 @@ from coswim.simulation.draws import Draws
 from coswim.simulation.group import Group, group_keys
 from coswim.simulation.keeper import Keeper
 from coswim.simulation.measured import UNMEASURED, Measured
+from coswim.simulation.shelf import Shelf
 
 DRAWS = 1000
 SEED = 1
@@ -45,6 +46,7 @@ class Scene:
     horizon: int
     draws: Draws
     course: Course
+    shelf: Shelf
 
     @cached_property
     def months(self) -> Floats:
@@ -125,7 +127,8 @@ def assemble(groups: Sequence[Group], keeper: Keeper, horizon: int, *, like: Sce
     """The scene of some groups in a keeper's tank."""
     in_order = tuple(sorted(groups, key=lambda group: group.key))
     course = Course(in_order, keeper, float(horizon)).or_same(like.course if like else None)
-    return Scene(keeper.tank, keeper.feeding, in_order, horizon, keeper.draws, course)
+    shelf = like.shelf if like else Shelf()
+    return Scene(keeper.tank, keeper.feeding, in_order, horizon, keeper.draws, course, shelf)
 
 
 def _measured(entry: GroupEntry) -> Measured:

@@ -81,8 +81,21 @@ def _in_json(character: str) -> str:
         return character
     if unicodedata.category(character) == "Cs":
         return shown
+    return _by_number(character)
+
+
+def _by_number(character: str) -> str:
     pair = character.encode("utf-16-be")
     return "".join(f"\\u{pair[at : at + 2].hex()}" for at in range(0, len(pair), 2))
+
+
+def json_in_ascii(text: str) -> str:
+    r"""The same JSON for an output that takes no other characters.
+
+    >>> print(json_in_ascii('"26 °C"'))
+    "26 \u00b0C"
+    """
+    return "".join(sign if sign.isascii() else _by_number(sign) for sign in text)
 
 
 def _shown(character: str) -> str:

@@ -40,13 +40,21 @@ class Assessment:
         if not self.scene.groups:
             return Answer((), ())
         if hazard not in self._answers:
-            asked = BY_ID[hazard].find(self.scene) if self.scene.groups else ()  # an empty tank has no troubles
-            answers = [rate(found, self.catalog) for found in asked]
-            self._answers[hazard] = Answer(
-                tuple(one for one in answers if isinstance(one, Finding)),
-                tuple(one for one in answers if isinstance(one, Unrated)),
-            )
+            again = self.scene.shelf.take(self.scene.course)
+            for one in self._not_asked if again else (hazard,):
+                self._answers[one] = self._ask(one)
         return self._answers[hazard]
+
+    @property
+    def _not_asked(self) -> tuple[str, ...]:
+        return tuple(hazard for hazard in BY_ID if hazard not in self._answers)
+
+    def _ask(self, hazard: str) -> Answer:
+        answers = [rate(found, self.catalog) for found in BY_ID[hazard].find(self.scene)]
+        return Answer(
+            tuple(one for one in answers if isinstance(one, Finding)),
+            tuple(one for one in answers if isinstance(one, Unrated)),
+        )
 
     def counted(self, hazard: str) -> tuple[Finding, ...]:
         """What one hazard finds that counts against the newcomers."""
