@@ -19,6 +19,7 @@ import tempfile
 from collections import Counter
 from collections.abc import Callable, Iterator
 from contextlib import redirect_stderr, redirect_stdout
+from datetime import date
 from itertools import count
 from pathlib import Path
 from random import Random
@@ -26,6 +27,8 @@ from time import monotonic, sleep
 from typing import Any, NamedTuple
 from unittest.mock import patch
 
+from coswim.aftercare.appending import append
+from coswim.aftercare.diary import DiaryEntry
 from coswim.aftercare.stream import read_diary
 from coswim.cli.main import main as coswim
 from coswim.library import editing
@@ -106,12 +109,10 @@ def edits(folder: Path) -> Writer:
 
 def diaries(folder: Path) -> Writer:
     """Entries that are added to one diary."""
-    plan, diary, there = folder / "tank.yaml", folder / "tank.diary.yaml", 0
-    plan.write_text(PLAN, encoding="utf-8")
+    diary, there = folder / "tank.diary.yaml", 0
 
     def write(number: int) -> None:
-        note = f"{number} " + "padding " * 40
-        _coswim("diary", "add", str(plan), "--group", "oscar", "--on", "2026-01-05", "--note", note)
+        append(DiaryEntry(date=date(2026, 1, 5), group="oscar", note=f"{number} " + "padding " * 40), diary)
 
     def wrong(told: int) -> Iterator[str]:
         nonlocal there
