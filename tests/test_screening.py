@@ -151,12 +151,6 @@ def test_findings_come_worst_first_and_decide(plain: Screening) -> None:
         assert proposal.risk.risk >= risks[0]
 
 
-def test_the_worst_proposal_is_the_screenings_risk(plain: Screening, screened: Screen) -> None:
-    assert plain.worst_risk == max(p.risk.risk for p in plain.proposals if p.risk)
-    alone = screened(f"{TANK}residents: [{BICHIR}]\n")
-    assert alone.worst_risk == alone.as_it_stands.risk_number
-
-
 def test_cautions_are_given_for_every_proposal(plain: Screening) -> None:
     assert all(proposal.cautions for proposal in plain.proposals)
 

@@ -37,8 +37,6 @@ class Assessment:
 
     def answer(self, hazard: str) -> Answer:
         """All that one hazard finds; nothing where no fish live."""
-        if not self.scene.groups:
-            return Answer((), ())
         if hazard not in self._answers:
             asked = BY_ID[hazard].find(self.scene) if self.scene.groups else ()  # an empty tank has no troubles
             answers = [rate(found, self.catalog) for found in asked]
