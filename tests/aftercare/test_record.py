@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-import pytest
-
 from coswim.aftercare.belief import weeks
 from coswim.aftercare.in_short import in_short
 from coswim.aftercare.learning import lengths_learned, outlook, with_lengths

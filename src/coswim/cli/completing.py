@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from coswim.cli.typed import ALL_FORMATS
+
 COUNT = re.compile(r"^\s*(\d+)[\s-]+")
 
 
@@ -39,9 +41,7 @@ def starters(incomplete: str) -> list[str]:
 
 def formats(incomplete: str) -> list[str]:
     """Formats of a report that begin so."""
-    from coswim.report.writers import FORMATS
-
-    return [name for name in (*FORMATS, "json") if name.startswith(incomplete)]
+    return [name for name in ALL_FORMATS if name.startswith(incomplete)]
 
 
 def _names(incomplete: str) -> Iterator[str]:

@@ -7,7 +7,6 @@ import unicodedata
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
-from types import MappingProxyType
 from typing import NamedTuple
 
 import yaml
