@@ -12,7 +12,6 @@ from coswim.profiles import catalog as catalogs
 from coswim.profiles.catalog import BUILT_IN, Catalog, UnknownSpecies
 from coswim.profiles.names import Entry, name_key, read_names
 from coswim.profiles.sources import EVIDENCE, read_bibliography, weakest
-from coswim.profiles.strangers import stranger
 from coswim.text.problems import InputProblems
 
 FOUND = [
@@ -260,7 +259,3 @@ def test_the_kinds_of_evidence_have_one_order() -> None:
     assert [weakest(order[number:]) for number in range(len(order))] == order
     assert weakest(["own-observation", "published"]) == "published"
     assert EVIDENCE["own-observation"] == EVIDENCE["measured"]
-
-
-def test_no_fish_of_the_library_is_taken_for_a_stranger(catalog: Catalog) -> None:
-    assert [name for entry in catalog.entries.values() for name in entry.names if stranger(name_key(name))] == []

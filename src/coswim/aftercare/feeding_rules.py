@@ -8,9 +8,11 @@ its weight asks for action, an eighth for parting, within bounds that keepers wo
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from itertools import takewhile
 from typing import NamedTuple
 
 from coswim.aftercare.company import Companion, Company
+from coswim.aftercare.diary import DiaryEntry
 from coswim.aftercare.signs import Sign
 from coswim.aftercare.stop_rule import Check, Decision, Met, StopRule, any_group
 from coswim.aftercare.watched import Noted, Watched, days_between
@@ -87,7 +89,7 @@ def _fasting_do(decision: Decision) -> str:
 
 def _fasted(fish: Companion, limit: int) -> Check:
     def check(seen: Watched) -> Met | None:
-        run = trailing(answers(seen, fish), lambda ate: ate == "no")
+        run = trailing(answers(seen, fish), lambda entry: entry.ate == "no")
         if not run or days_between(run[0], run[-1]) < limit or is_well_fed(seen, fish):
             return None
         return Met(f"{fish.label} {fish.verb('has', 'have')} eaten nothing for {_days(run)}", run[-1])
@@ -154,14 +156,9 @@ def answers(seen: Watched, fish: Companion) -> list[Noted]:
     return [noted for noted in seen.of(fish) if noted.entry.ate]
 
 
-def trailing(noted: Sequence[Noted], holds: Callable[[str], bool]) -> list[Noted]:
-    """The last entries in an unbroken row whose `ate` is such."""
-    run: list[Noted] = []
-    for one in reversed(noted):
-        if not holds(one.entry.ate or ""):
-            break
-        run.insert(0, one)
-    return run
+def trailing(noted: Sequence[Noted], holds: Callable[[DiaryEntry], bool]) -> list[Noted]:
+    """The last entries in an unbroken row that are such."""
+    return [*takewhile(lambda one: holds(one.entry), reversed(noted))][::-1]
 
 
 def is_well_fed(seen: Watched, fish: Companion) -> bool:
@@ -176,7 +173,7 @@ def _days(run: Sequence[Noted]) -> str:
 
 def _without_full_meal(days: int, least: int) -> Callable[[Watched, Companion], Met | None]:
     def check(seen: Watched, fish: Companion) -> Met | None:
-        run = trailing(answers(seen, fish), lambda ate: ate != "yes")
+        run = trailing(answers(seen, fish), lambda entry: entry.ate != "yes")
         if len(run) < least or days_between(run[0], run[-1]) < days or is_well_fed(seen, fish):
             return None
         return Met(f"{fish.label} {fish.verb('has', 'have')} not had one full meal in {_days(run)}", run[-1])

@@ -36,7 +36,6 @@ SPARING = 0.8
 """Part of its maintenance on which a fish still keeps its weight by moving less. Source: judgement; fasting metabolism
 (Aguilar 2017) is about 0.6 of the usable energy of maintenance (Lupatsch et al. 2013)."""
 GRAMS_PER_KG = 1000.0
-DAYS_PER_WEEK = 7.0
 
 
 def maintenance(weight: ArrayLike, temperature: ArrayLike) -> Floats:

@@ -18,7 +18,7 @@ from coswim.simulation.keeper import MG_PER_G, Keeper
 from coswim.simulation.quantiles import quantile
 from coswim.simulation.scene import Scene
 from coswim.text import wording
-from coswim.text.quantities import DAYS_PER_MONTH, TEMPERATURE
+from coswim.text.quantities import CM2_PER_M2, DAYS_PER_MONTH, TEMPERATURE
 
 RUNNING_DAYS = MappingProxyType({"new": 0.0, "young": 60.0, "mature": 365.0})
 """Days that the tank has run under its present routine. Source: judgement."""
@@ -48,7 +48,6 @@ ROUND_UP_TO = 0.05
 HELD_IN = 0.8
 """A routine is looked for among these days between changes, at most half the water at once (more upsets
 the chemistry: common practice), in steps of 5 %, so that it holds in 80 % of draws."""
-CM2_PER_M2 = 10_000.0
 
 
 class Routine(NamedTuple):
