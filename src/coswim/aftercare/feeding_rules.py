@@ -2,7 +2,7 @@
 
 What an unfed fish loses in a day follows from its weight and the warmth (`biology/energy.py`). A twentieth of
 its weight asks for action, an eighth for parting, within bounds that keepers would name: 4 to 10 days and 8 to
-21 days. So a tetra is acted for in days and a large predator has its week of settling in.
+21 days. So a keeper acts for a tetra within days, and a large predator has its week of settling in.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from coswim.biology import energy
 from coswim.text import wording
 
 ACT_AT, PART_AT = 0.05, 0.125
-"""Part of its weight that a fast may cost before it is acted, and before it is fed by itself. Source: judgement."""
+"""Part of its weight that a fast may cost before its keeper acts, and before it is fed by itself. Source: judgement."""
 ACT_DAYS, PART_DAYS = (4, 10), (8, 21)
 """Fewest and most days of that. Source: common practice (ten days for a resident), the rest judgement."""
 SCRAPS_DAYS, SCRAPS_SEEN = 14, 3
@@ -40,7 +40,7 @@ VETERINARIAN = "if it looks ill, ask a veterinarian"
 
 
 class Fasts(NamedTuple):
-    """Days that a fish may refuse all food: until it is acted, and until it is parted."""
+    """Days that a fish may refuse all food: until its keeper acts, and until it is parted."""
 
     act: int
     part: int

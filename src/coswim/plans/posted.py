@@ -196,7 +196,7 @@ def _from_keys(part: Block) -> Iterator[Block]:
             margin = _margin(lines[start])
             less = (n for n in range(start, len(lines)) if lines[n].strip() and _margin(lines[n]) < margin)
             end = next(less, len(lines))
-            kept = _without_farewell(lines[start:end])
+            kept = _up_to_prose(lines[start:end])
             written = max(n for n, line in enumerate(kept) if line.strip()) + 1
             yield Block(kept[:written], part.start + start)
 
@@ -206,7 +206,7 @@ def _keys(lines: Sequence[str]) -> Iterator[int]:
     return (n for n, line in enumerate(lines) if (key := KEY.match(line)) and key[2] in PLAN_KEYS)
 
 
-def _without_farewell(lines: Sequence[str]) -> tuple[str, ...]:
+def _up_to_prose(lines: Sequence[str]) -> tuple[str, ...]:
     """The lines without prose behind the plan: cut at the first line that is no YAML, if nothing after it is.
 
     A line that begins with a word of the plan is a slip of the pen, not prose.

@@ -141,7 +141,7 @@ class Group:
         return values if self.believed is None else values[self.believed]
 
     def foremost(self, trait: str) -> Floats:
-        """Where the one of the group stands that has most of a trait, 0 to 1, shape (draws,).
+        """Where the member of the group stands that has most of a trait, 0 to 1, shape (draws,).
 
         The greatest of so many even draws, so that two groups together are as one of their size.
         """

@@ -116,7 +116,7 @@ class Waste:
         standing = self._drawn(STANDING_TAN, "tank", "standing ammonia")
         days = self.catching_up_days[:, None] * CATCHING_UP
         growing = standing + self._left_over(days, self._growth).max(axis=1)
-        return np.asarray(np.minimum(growing, nitrogen.tan_that_copes(self._times_as_much, standing=standing)))
+        return np.asarray(np.minimum(growing, nitrogen.tan_for_turnover(self._times_as_much, standing=standing)))
 
     @cached_property
     def peak_nitrite(self) -> Floats:
@@ -129,7 +129,7 @@ class Waste:
         days = (self.catching_up_days / NITRITE_GROWTH)[:, None] * CATCHING_UP
         growing = (self._left_over(days, slower) - self._left_over(days, self._growth)).max(axis=1)
         standing = self._drawn(STANDING_NITRITE, "tank", "standing nitrite")
-        copes = nitrogen.tan_that_copes(self._times_as_much, standing=standing)
+        copes = nitrogen.tan_for_turnover(self._times_as_much, standing=standing)
         return np.asarray(np.minimum(standing + growing, copes))
 
     def _left_over(self, days: Floats, growth: Floats) -> Floats:

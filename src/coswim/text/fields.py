@@ -18,6 +18,8 @@ from coswim.text import quantities as q
 from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted
 
+LONGEST_TEXT = 500
+
 
 class Strict(BaseModel):
     """A frozen model that refuses keys it does not know."""
@@ -123,8 +125,6 @@ def _plain_text(text: str) -> str:
         raise ValueError(f"is longer than {LONGEST_TEXT} characters")
     return " ".join(text.split())
 
-
-LONGEST_TEXT = 500
 
 Text = Annotated[str, FromText(_plain_text, schema={"type": "string", "examples": ["text"]})]
 YesNo = Annotated[bool, FromText(q.parse_yes_no, schema={"type": ["boolean", "string"], "examples": ["yes"]})]
