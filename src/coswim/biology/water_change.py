@@ -69,7 +69,7 @@ class Changes:
         return self.taken / self.gathering_days
 
     def weight_of_start(self, days: float) -> float:
-        """How much the load at the start of a stretch counts for the level at its end, where it changes in a straight line.
+        """How much the load at the start of a stretch counts for the level at its end; it changes in a straight line.
 
         Equation: 1 / (k t) - 1 / (e^(k t) - 1), k = -ln(1 - taken) / every; half without changes, the less the longer.
 

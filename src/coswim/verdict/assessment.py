@@ -83,7 +83,7 @@ class Assessment:
         return self.risk.level if self.risk else Level.LOW
 
     def _stands(self, finding: Finding) -> bool:
-        """It is there without the newcomers, and with them it is no riskier and none of its outcomes clearly likelier."""
+        """It is there without the newcomers, and with them it is no riskier, no outcome clearly likelier."""
         if self.alone is None or not finding.found.concerns_residents_only:
             return False
         answer = self.alone.answer(finding.found.hazard)
