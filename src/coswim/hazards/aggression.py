@@ -51,6 +51,8 @@ from coswim.simulation.times import when
 from coswim.text import wording
 
 ID = "aggression"
+LABEL = "quarrels"
+WATCH = "see who hides, is kept in a corner or has split fins, in the first two weeks daily"
 DOER_TRAITS = ("temperament.own_kind", "temperament.other_fish", "feeding_style.level", "adult_length", "growth")
 TARGET_TRAITS = ("temperament.stamina", "feeding_style.level", "adult_length", "growth")
 TRAITS = (*DOER_TRAITS, "temperament.stamina")

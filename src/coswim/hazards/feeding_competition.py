@@ -53,6 +53,8 @@ from coswim.simulation.waste import Waste
 from coswim.text import wording
 
 ID = "feeding-competition"
+LABEL = "feeding"
+WATCH = "see who eats at every meal, and whether a back turns thin or a belly hollow"
 TRAITS = (
     "feeding_style.pace",
     "feeding_style.level",

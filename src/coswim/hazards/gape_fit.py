@@ -48,6 +48,8 @@ from coswim.text import wording
 from coswim.text.quantities import MM_PER_CM
 
 ID = "gape-fit"
+LABEL = "mouths"
+WATCH = "count the small ones every morning; after the first that is missing, part them"
 EATER_TRAITS = ("mouth_gape", "feeding_style.eats_fish", "adult_length", "growth")
 PREY_TRAITS = ("body.depth", "adult_length", "growth")
 TRAITS = (*EATER_TRAITS, "body.depth")
