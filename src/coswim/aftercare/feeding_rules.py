@@ -8,6 +8,7 @@ its weight asks for action, an eighth for parting, within bounds that keepers wo
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 from itertools import takewhile
 from typing import NamedTuple
 
@@ -128,20 +129,10 @@ def _scraps_rules(company: Company) -> Iterator[StopRule]:
 
 
 def _weight_rules(company: Company) -> Iterator[StopRule]:
-    yield StopRule(
-        "weight",
-        Decision.SEPARATE,
-        f"weight or girth is down {wording.share(STARVING)}",
-        f"Part it and feed it in quiet; {VETERINARIAN}",
-        any_group(company, lambda seen, fish: _lighter(seen, fish, STARVING)),
-    )
-    yield StopRule(
-        "weight",
-        Decision.ACT,
-        f"weight or girth is down {wording.share(LIGHTER)}",
-        FEED_ALONE,
-        any_group(company, lambda seen, fish: _lighter(seen, fish, LIGHTER)),
-    )
+    part_it = f"Part it and feed it in quiet; {VETERINARIAN}"
+    for decision, part, do in ((Decision.SEPARATE, STARVING, part_it), (Decision.ACT, LIGHTER, FEED_ALONE)):
+        sign = f"weight or girth is down {wording.share(part)}"
+        yield StopRule("weight", decision, sign, do, any_group(company, partial(_lighter, part=part)))
     yield StopRule(
         "weight",
         Decision.ACT,
