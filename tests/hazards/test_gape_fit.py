@@ -140,15 +140,18 @@ def test_hardly_a_hunter_is_born_refusing(asked: Ask) -> None:
     assert likelihood(asked(plan("1 oscar, 20 cm", "8 zebrafish, 3 cm")), "oscar") == pytest.approx(1 - 0.03, abs=0.005)
 
 
-def test_a_horizon_of_one_month_is_one_months_chance(catalog: Catalog) -> None:
+@pytest.mark.parametrize(("features", "left"), [("[]", 1.0), ("[armoured]", 0.25)], ids=["bare", "armoured"])
+def test_a_horizon_of_one_month_is_one_months_chance(catalog: Catalog, features: str, left: float) -> None:
     """Derived: 0.8 (0.3 + 0.7 u) for what goes in with ease, u even above the three in a hundred that never do: 0.51.
 
-    A second month would make it 0.71; the fish meet at month 0, and the last month is the end of the time.
+    A second month would make it 0.71; the fish meet at month 0, and the last month is the end of the time. Of bony
+    plates a quarter of that is left.
     """
-    read = read_plan(f"{plan('1 oscar, 20 cm', '1 zebrafish, 3 cm')}horizon: 1 month\n", "plan.yaml", catalog)
+    text = plan("1 oscar, 20 cm", "1 zebrafish, 3 cm").replace("3 cm", f"3 cm, this_fish: {{features: {features}}}")
+    read = read_plan(f"{text}horizon: 1 month\n", "plan.yaml", catalog)
     scene = build_scene(read, read.plan.proposals[0], catalog, Effort(draws=4000))
     (found,) = (each for each in gape_fit.find(scene) if each.doer is not None and each.doer.is_resident)
-    expected = 0.8 * (0.3 * 0.97 + 0.35 * (1 - 0.03**2))
+    expected = left * 0.8 * (0.3 * 0.97 + 0.35 * (1 - 0.03**2))
     assert float(found.outcomes[0].happens.mean()) == pytest.approx(expected, abs=0.025)
 
 
