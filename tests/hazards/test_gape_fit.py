@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from coswim.biology import mouth
 from coswim.hazards import gape_fit
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
@@ -197,6 +198,32 @@ def test_locked_spines_keep_most_prey_out(asked: Ask) -> None:
     spiny = likelihood(asked(plan("1 oscar, 15 cm", "6 bronze corydoras, 5 cm"), draws=1000), "oscar")
     bare = likelihood(asked(plan("1 oscar, 15 cm", "6 rosy barb, 5 cm"), draws=1000), "oscar")
     assert spiny < bare
+
+
+def test_where_locked_spines_never_pass_one_eater_in_eight_takes_the_fish(asked: Ask) -> None:
+    """Published: spines save 88 % (Bosher, Newton & Fine 2006). Derived: 1.9 x 31 mm is more than 41 mm gives way to."""
+
+    def share(features: str) -> float:
+        text = plan("1 oscar, 25 cm", "1 rosy barb, 7 cm").replace("25 cm", "25 cm, this_fish: {mouth: 41 mm}")
+        known = f"7 cm, this_fish: {{depth: 31 mm, features: {features}}}"
+        return one_is_eaten(asked(f"{text.replace('7 cm', known)}horizon: 1 month\n", draws=4000))
+
+    assert share("[locking-spines]") / share("[]") == pytest.approx(0.12, abs=0.03)
+
+
+def test_the_length_called_safe_fits_in_one_future_of_twenty(simulated: Callable[..., Scene]) -> None:
+    """Derived: the prey scaled to that length, beside the grown eater."""
+    found = next(gape_fit.find(simulated(plan("1 oscar, 20 cm", "6 rosy barb, 5 cm"), draws=1000)))
+    eater, prey = found.pair
+    safe = next(figure.value for figure in found.figures if figure.key == "safe_length_cm")
+    tight = mouth.tightness(
+        prey.girth_mm[:, -1] * safe / prey.total_length[:, -1],
+        eater.widest_gape_mm[:, -1],
+        stretch=eater.stretch,
+        length_ratio=safe / eater.total_length[:, -1],
+        longest=eater.longest_prey,
+    )
+    assert np.mean(tight <= 1) == pytest.approx(0.05, abs=0.01)
 
 
 @settings(max_examples=12, deadline=None)
