@@ -198,3 +198,24 @@ def test_what_lasts_is_a_part_of_what_is_bitten(
 def test_at_another_level_three_bites_of_ten_are_left(simulated: Callable[..., Scene]) -> None:
     here, elsewhere = (told(simulated, level=level)[-1] for level in ("mid", "bottom"))
     assert elsewhere / here == pytest.approx(0.3, abs=0.03)
+
+
+@pytest.mark.parametrize(("by_hand", "each"), [("[]", 0.005), ("[bronze corydoras]", 0.01)], ids=["scattered", "tongs"])
+def test_a_frenzy_is_twice_as_dangerous_around_the_tongs(
+    simulated: Callable[..., Scene], by_hand: str, each: float
+) -> None:
+    """Derived: of twenty well-fed fish that rush for food at its level one bites a barbel in 1 - (1 - p)^20."""
+    text = f"""
+        tank: {{size: 120 x 50 x 50 cm, temperature: 25 C}}
+        feeding: {{by_hand: {by_hand}}}
+        residents: [{{species: bronze corydoras, length: 6 cm, this_fish: {{stamina: average, level: bottom}}}}]
+        proposals:
+          - name: p
+            add:
+              - species: rosy barb
+                count: 20
+                length: 5 cm
+                this_fish: {{nips: never, pace: frantic, level: bottom}}
+    """
+    (found,) = nipping.find(simulated(text, draws=4000))
+    assert float(found.outcomes[-1].happens.mean()) == pytest.approx(1 - (1 - each) ** 20, abs=0.02)

@@ -18,9 +18,10 @@ from coswim.aftercare.stop_rules import stop_rules
 from coswim.aftercare.two_waters import Water, differences
 from coswim.cli import output
 from coswim.cli.after_buying import Proposal_, proposal_of, screened_alone
+from coswim.cli.formats import FORMAT_HELP, JSON, TERMINAL, document_format
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from
-from coswim.cli.typed import FORMAT_HELP, JSON, TERMINAL, document_format, value, value_if_typed
+from coswim.cli.typed import value, value_if_typed
 from coswim.report import aftercare_data, aftercare_report
 from coswim.report.writers import write
 from coswim.text import quantities as q

@@ -8,8 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from coswim.cli.typed import ALL_FORMATS
-
 COUNT = re.compile(r"^\s*(\d+)[\s-]+")
 
 
@@ -41,6 +39,8 @@ def starters(incomplete: str) -> list[str]:
 
 def formats(incomplete: str) -> list[str]:
     """Formats of a report that begin so."""
+    from coswim.cli.formats import ALL_FORMATS
+
     return [name for name in ALL_FORMATS if name.startswith(incomplete)]
 
 

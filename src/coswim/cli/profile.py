@@ -8,9 +8,10 @@ from typing import Annotated
 import typer
 
 from coswim.cli import output
+from coswim.cli.formats import ALL_FORMATS, FORMAT_HELP, JSON, TERMINAL
 from coswim.cli.output import Profiles
 from coswim.cli.profile_edit import PROBLEM, Species, edit, new
-from coswim.cli.typed import ALL_FORMATS, FORMAT_HELP, JSON, TERMINAL, one_of, value_if_typed
+from coswim.cli.typed import one_of, value_if_typed
 from coswim.library.listing import Listed, Wanted, chosen, glances
 from coswim.profiles.catalog import Catalog
 from coswim.report import profile_data, profile_report

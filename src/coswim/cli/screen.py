@@ -14,9 +14,9 @@ import typer
 from typer.core import TyperCommand
 
 from coswim.cli import asking, completing, output
+from coswim.cli.formats import FORMAT_HELP, JSON, TERMINAL, document_format
 from coswim.cli.output import Profiles
 from coswim.cli.reading import STANDARD_INPUT, plan_from
-from coswim.cli.typed import FORMAT_HELP, JSON, TERMINAL, document_format
 from coswim.plans.reading import ReadPlan, resolve
 from coswim.plans.shorthand import ADD, OR, Fish, Shorthand
 from coswim.profiles.catalog import Catalog

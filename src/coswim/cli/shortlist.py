@@ -15,9 +15,10 @@ from typing import Annotated
 import typer
 
 from coswim.cli import output
+from coswim.cli.formats import FORMAT_HELP, JSON, TERMINAL, document_format
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from
-from coswim.cli.typed import FORMAT_HELP, JSON, TERMINAL, document_format, one_of, value_if_typed
+from coswim.cli.typed import one_of, value_if_typed
 from coswim.plans.reading import ReadPlan
 from coswim.profiles import scales
 from coswim.profiles.catalog import Catalog

@@ -3,18 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from pathlib import Path
 from typing import TypeVar
 
 import typer
 
-from coswim.report.writers import FORMATS, format_of
 from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted
 
-JSON, TERMINAL = "json", "terminal"
-ALL_FORMATS = (*FORMATS, JSON)
-FORMAT_HELP = f"Print as {', '.join(ALL_FORMATS)}."
 ValueT = TypeVar("ValueT")
 
 
@@ -37,16 +32,3 @@ def one_of(word: str, allowed: Collection[str], option: str) -> str:
         message = f"{quoted(word)} is not one of {', '.join(allowed) or 'none'}{did_you_mean(word, allowed)}"
         raise typer.BadParameter(message, param_hint=option)
     return word
-
-
-def document_format(as_format: str | None, report: Path | None, *, otherwise: str = TERMINAL) -> str:
-    """The format that is named, else the one that the ending of the report's file stands for."""
-    if as_format:
-        return one_of(as_format, ALL_FORMATS, "--as")
-    if report is None:
-        return otherwise
-    found = format_of(report)
-    if found is None:
-        message = f"the ending of {quoted(report.name)} names no format; add --as"
-        raise typer.BadParameter(message, param_hint="--report")
-    return found
