@@ -15,14 +15,6 @@ from coswim.text.problems import InputProblems, Problem
 
 MOST_OFFERS = 200
 """Unknown keys for which a known one is looked for; more problems than that are a flood. Source: judgement."""
-SHAPES = {
-    "model_type": "a mapping (key: value)",
-    "model_attributes_type": "a mapping (key: value)",
-    "dict_type": "a mapping (key: value)",
-    "list_type": "a list (- item)",
-    "tuple_type": "a list (- item)",
-    "string_type": "text",
-}
 ModelT = TypeVar("ModelT", bound=BaseModel)
 
 
@@ -70,6 +62,16 @@ def _unknown_key(key: str, parent: type[BaseModel] | None) -> str:
 def _hint(parent: type[BaseModel] | None, path: Path_) -> str:
     field = parent.model_fields.get(str(path[-1])) if parent else None
     return f" ({field.description})" if field and field.description else ""
+
+
+SHAPES = {
+    "model_type": "a mapping (key: value)",
+    "model_attributes_type": "a mapping (key: value)",
+    "dict_type": "a mapping (key: value)",
+    "list_type": "a list (- item)",
+    "tuple_type": "a list (- item)",
+    "string_type": "text",
+}
 
 
 def _shape_message(fault: str, detail: Any) -> str:
