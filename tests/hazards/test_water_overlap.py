@@ -9,7 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence
+from coswim.hazards import water_overlap
 from coswim.screening import Screening
+from coswim.simulation.scene import Scene
 from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding
 
 Screen = Callable[..., Screening]
@@ -145,3 +147,16 @@ def test_a_current_two_steps_off_is_stress_and_one_is_none(
     found = [one for one in screened(plan).proposals[0].findings if one.found.topic == "current"]
     assert bool(found) is suffers
     assert all(one.consequence is Consequence.MARGINAL for one in found)
+
+
+@pytest.mark.parametrize(("current", "suffer"), [("still", 0.7), ("moderate", 0.0), ("strong", 0.0)])
+def test_of_fish_of_the_rapids_seven_in_ten_mind_still_water(
+    simulated: Callable[..., Scene], current: str, suffer: float
+) -> None:
+    """Derived: two steps from what they want; draws are even. One step is none."""
+    text = f"""
+        tank: {{size: 120 x 50 x 50 cm, temperature: 22 C, current: {current}}}
+        residents: [{{species: reticulated hillstream loach, count: 4, length: 5 cm}}]
+    """
+    found = [one for one in water_overlap.find(simulated(text, draws=1000)) if one.topic == water_overlap.CURRENT]
+    assert sum(float(one.outcomes[0].happens.mean()) for one in found) == pytest.approx(suffer, abs=0.001)

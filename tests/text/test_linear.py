@@ -18,7 +18,7 @@ from time import process_time
 import pytest
 
 import coswim
-from coswim.plans.posted import find
+from coswim.plans.posted import find_plan
 from coswim.text import quantities as q
 from coswim.text.problems import InputProblems
 
@@ -104,4 +104,4 @@ def test_a_post_is_read_in_linear_time(line: str) -> None:
             "> tank:\n",
         ):
             post = ((pump + line) * length)[:length] + "\ntank: 1\nresidents: 2\n"
-            assert took(lambda post=post: swallowed(lambda text: find(text, "post"), post)) < 2e-5 * length, pump  # type: ignore[misc]
+            assert took(lambda post=post: swallowed(lambda text: find_plan(text, "post"), post)) < 2e-5 * length, pump  # type: ignore[misc]
