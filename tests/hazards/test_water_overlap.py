@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -12,6 +13,7 @@ from coswim.findings.finding import Consequence
 from coswim.hazards import water_overlap
 from coswim.screening import Screening
 from coswim.simulation.scene import Scene
+from coswim.text.quantities import Range
 from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding
 
 Screen = Callable[..., Screening]
@@ -160,3 +162,25 @@ def test_of_fish_of_the_rapids_seven_in_ten_mind_still_water(
     """
     found = [one for one in water_overlap.find(simulated(text, draws=1000)) if one.topic == water_overlap.CURRENT]
     assert sum(float(one.outcomes[0].happens.mean()) for one in found) == pytest.approx(suffer, abs=0.001)
+
+
+def test_of_two_that_share_no_water_each_is_half_the_way_outside(simulated: Callable[..., Scene]) -> None:
+    """Derived: 7 C from one range to the other is 3.5 C for each, less its slack, and lasting harm begins at 4 C."""
+    text = """
+        tank: {size: 150 x 60 x 60 cm, temperature: 25 C, ph: 7, hardness: 8 dGH}
+        residents: [{species: blue discus, count: 5, length: 13 cm}]
+        proposals: [{name: p, add: [{species: goldfish, count: 2, length: 10 cm}]}]
+    """
+    scene = simulated(text, draws=1000)
+    goldfish, discus = sorted(scene.groups, key=lambda group: group.is_resident)
+    water = goldfish.profile.water_ranges
+    assert water is not None
+    cold = goldfish.profile.model_copy(
+        update={"water_ranges": water.model_copy(update={"temperature": Range(10, 20)})}  # invented
+    )
+    apart = replace(scene, groups=(replace(goldfish, profile=cold), discus))
+    (found,) = (one for one in water_overlap.find(apart) if one.topic == "temperature for both")
+    _, lasting, stress = (float(outcome.happens.mean()) for outcome in found.outcomes)
+    assert found.figures[0].value == 7
+    assert stress > 0.95
+    assert lasting == 0
