@@ -184,3 +184,14 @@ def test_of_two_that_share_no_water_each_is_half_the_way_outside(simulated: Call
     assert found.figures[0].value == 7
     assert stress > 0.95
     assert lasting == 0
+
+
+@pytest.mark.parametrize("span", ["25-33 C", "13-25 C"], ids=["hot summers", "cold winters"])
+def test_of_a_range_both_ends_are_met(simulated: Callable[..., Scene], span: str) -> None:
+    """Derived: neon tetras want 20 to 26 C; 33 or 13 C is 7 C outside, less a slack of about 1 C, and 4 C harms for good."""
+    text = f"""
+        tank: {{size: 80 x 35 x 40 cm, temperature: {span}, ph: 6.5, hardness: 5 dGH}}
+        residents: [{{species: neon tetra, count: 8, length: 3 cm}}]
+    """
+    (found,) = (one for one in water_overlap.find(simulated(text, draws=500)) if one.topic == "temperature")
+    assert float(found.outcomes[1].happens.mean()) > 0.5
