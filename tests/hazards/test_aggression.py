@@ -412,3 +412,18 @@ def test_likeness_is_given_as_a_reason_only_at_similar_size(catalog: Catalog, ne
     said = [" ".join(one.because) for one in aggression.find(met) if one.blamed and one.blamed.name == "tiger barb"]
     assert said or not is_said
     assert any("for rivals" in reasons for reasons in said) is is_said
+
+
+def test_of_its_own_kind_the_strongest_decides(simulated: Callable[..., Scene]) -> None:
+    """Derived: of several groups of the target's kind the hardest in each future, and not their sum."""
+    three = simulated("""
+        tank: {size: 120 x 50 x 50 cm, temperature: 26 C, ph: 7, hardness: 8 dGH}
+        residents: [{species: convict cichlid, count: 1, length: 11 cm}, {species: convict cichlid, length: 9 cm}]
+        proposals: [{name: p, add: [{species: convict cichlid, count: 1, length: 8 cm}]}]
+    """)
+    all_of_them = crowd(three)
+    target = next(group for group in three.groups if not group.is_resident)
+    one, other = (all_of_them.single(quarrel) for quarrel in all_of_them.on(target))
+    ((_, load),) = all_of_them.parts(target)
+    assert np.array_equal(load, np.maximum(one, other))
+    assert np.mean(load < one + other) > 0.9
