@@ -478,3 +478,21 @@ def test_a_larger_group_that_fights_back_keeps_attackers_off(catalog: Catalog) -
         for count in (1, 4)
     )
     assert four[:, 0] == pytest.approx(0.7 * one[:, 0])
+
+
+def test_three_in_five_couples_come_to_breed(catalog: Catalog) -> None:
+    """Judgement, see BREEDS; draws are even."""
+    couple = "{species: convict cichlid, count: 2, males: 1, length: 10 cm}"
+    other = "{species: bronze corydoras, count: 6, length: 5 cm}"
+    found, _ = quarrel(scene(catalog, "120 x 50 x 50", couple, other), "convict cichlid", "bronze corydoras")
+    assert found.guarding.any(axis=1).mean() == pytest.approx(0.6, abs=0.01)
+
+
+def test_a_quick_hunter_chases_what_is_small(catalog: Catalog) -> None:
+    """Derived: beside what it treats all other fish with, 0.15 more of the rest towards those that it might swallow."""
+    oscar = "{species: oscar, length: 22 cm, this_fish: {pace: fast, eats_fish: any that fit}}"
+    small, large = (
+        quarrel(scene(catalog, "200 x 60 x 60", oscar, f"{{species: {fish} cm}}"), "oscar", fish.split(",")[0])[0].drive
+        for fish in ("bronze corydoras, length: 5", "common pleco, length: 32")
+    )
+    assert small[:, 0] == pytest.approx(1 - 0.85 * (1 - large[:, 0]))
