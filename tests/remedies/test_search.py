@@ -21,7 +21,7 @@ from coswim.verdict.record import believe
 from coswim.verdict.risk import BEARABLE
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
-EFFORT = Effort(draws=250)
+EFFORT = Effort(draws=160)
 OPEN_TANK = """
     tank: {size: 100 x 40 x 50 cm, temperature: 26 C, ph: 7, hardness: 8 dGH, lid: no}
     residents: [{species: pearl gourami, count: 5, length: 10 cm}]
