@@ -26,7 +26,7 @@ def test_a_constant_has_the_value_that_is_listed(one: Assumption) -> None:
     module = import_module(f"coswim.{one.module}")
     values = [getattr(module, name) for name in one.name.split(", ")]
     assert "judgement" in one.meaning.casefold()
-    if re.fullmatch(r"[-\\d.e, ]+", one.value):
+    if re.fullmatch(r"[-\d.e, ]+", one.value):
         known = values[0] if len(values) == 1 else tuple(values)
         assert ast.literal_eval(one.value) == known
 

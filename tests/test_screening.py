@@ -151,12 +151,6 @@ def test_findings_come_worst_first_and_decide(plain: Screening) -> None:
         assert proposal.risk.risk >= risks[0]
 
 
-def test_the_worst_proposal_is_the_screenings_risk(plain: Screening, screened: Screen) -> None:
-    assert plain.worst_risk == max(p.risk.risk for p in plain.proposals if p.risk)
-    alone = screened(f"{TANK}residents: [{BICHIR}]\n")
-    assert alone.worst_risk == alone.as_it_stands.risk_number
-
-
 def test_cautions_are_given_for_every_proposal(plain: Screening) -> None:
     assert all(proposal.cautions for proposal in plain.proposals)
 
@@ -189,14 +183,14 @@ def test_a_plan_without_residents_screens_what_is_proposed(screened: Screen, mov
     text = (
         f"{TANK}proposals: [{{name: all, moves_in: {moves_in}, add: [{BICHIR}, {BARBS.replace('10 cm', '5 cm')}]}}]\n"
     )
-    screening = screened(text, draws=DRAWS, remedies=True)
+    screening = screened(text, draws=DRAWS, remedies=moves_in == "last")
     (proposal,) = screening.proposals
     assert (screening.as_it_stands.findings, screening.as_it_stands.unrated) == ((), ())
     assert proposal.standing == ()
     swallowed = next(finding for finding in proposal.findings if finding.found.hazard == "gape-fit")
     assert (swallowed.found.blamed_label, swallowed.found.target_label) == ("the saddled bichir", "the 8 tinfoil barbs")
     assert swallowed.likelihood > 0.9
-    assert proposal.remedies_for(swallowed)
+    assert bool(proposal.remedies_for(swallowed)) == (moves_in == "last")
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)

@@ -26,7 +26,11 @@ from coswim.text import wording
 from coswim.text.fields import model_in
 from coswim.verdict import confidence, risk, trust
 
+LONGEST_LEAD = 6
+NOT_MEASURED = "not measured yet"
 COMMAND = "coswim "
+NOT_TYPED = frozenset({"earlier", "profiles"})
+"""Keys that a post carries and nobody types."""
 
 
 def _hazard(hazard: Hazard) -> Document:
@@ -48,9 +52,6 @@ def _paragraphs(module: ModuleType | Hazard) -> Iterator[Block]:
             yield Paragraph((strong(f"{lead}: "), Span(rest)))
         else:
             yield Paragraph(text(words))
-
-
-LONGEST_LEAD = 6
 
 
 def _scales() -> Document:
@@ -136,9 +137,6 @@ def _agreement(agree: int | None, panel: trust.Panel) -> str:
     return NOT_MEASURED if agree is None else f"{agree} of {panel.pairings}"
 
 
-NOT_MEASURED = "not measured yet"
-
-
 def _plan() -> Document:
     """Every key of a plan with what it wants, from the models themselves."""
     intro = Paragraph(text("The keys of a plan, what each wants, and what holds where it is left out."))
@@ -153,10 +151,6 @@ def _keys(path: str, model: type[BaseModel]) -> Iterator[Block]:
         inner = model_in(field.annotation)
         if inner is not None:
             yield from _keys(f"{path}.{name}".lstrip("."), inner)
-
-
-NOT_TYPED = frozenset({"earlier", "profiles"})
-"""Keys that a post carries and nobody types."""
 
 
 def _default(field: FieldInfo) -> str:

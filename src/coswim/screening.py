@@ -116,11 +116,6 @@ class Screening(NamedTuple):
         """What was asked about: the proposals, or the tank as it stands where there are none."""
         return self.proposals or (self.as_it_stands,)
 
-    @property
-    def worst_risk(self) -> int:
-        """The highest risk of anything asked about; 0 when nothing was found."""
-        return max(one.risk_number for one in self.judged)
-
 
 def screen(
     read: ReadPlan,

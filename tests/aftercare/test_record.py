@@ -1,35 +1,30 @@
-"""What a diary hands on: to the record, and to the next screening."""
+"""What a diary hands on to the next screening."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
 from typing import Any
 
-import pytest
-
+from coswim.aftercare.belief import weeks
 from coswim.aftercare.in_short import in_short
 from coswim.aftercare.learning import lengths_learned, outlook, with_lengths
-from coswim.aftercare.record import observations
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.screening import screen
 from coswim.simulation.scene import Effort
 
 
-def test_observations_cover_a_week_each(bichir: Any) -> None:
+def test_what_was_eaten_counts_by_weeks(bichir: Any) -> None:
     seen = bichir.watched("""
         {date: 2026-01-05, group: bichir, ate: no, chased: some, weight: 400 g}
         {date: 2026-01-08, group: bichir, ate: yes, chased: no}
         {date: 2026-01-11, group: bichir, ate: some, damage: {grade: 1, place: fins}}
         {date: 2026-01-25, group: bichir, length: 39 cm}
+        {date: 2026-01-27, group: bichir, ate: yes}
         {date: 2026-01-06, group: silver dollar, ate: yes}
     """)
-    first, second = observations(seen, bichir.company.find("bichir"))
-    assert (first.first, first.last, first.looks) == (date(2026, 1, 5), date(2026, 1, 11), 3)
-    assert first.ate == pytest.approx(0.5)  # derived: (0 + 1 + 0.5) / 3
-    assert (first.ate_words, first.chased, first.hurt, first.weight) == (("no", "yes", "some"), "some", 1, 400)
-    assert (second.first, second.ate, second.chased, second.length) == (date(2026, 1, 19), None, None, 39)
+    found = list(weeks(seen, bichir.company.find("bichir")))
+    assert found == [(0, ("no", "yes", "some")), (21, ("yes",))]  # days since they met
 
 
 def test_the_next_screening_knows_the_measured_lengths(bought: Callable[..., Any], catalog: Catalog) -> None:

@@ -9,12 +9,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from coswim.aftercare.slowness import NO_BELOW, SLOWER, YES_FROM, believed, chance_of_slow, word_odds
+from coswim.aftercare.belief import NO_BELOW, YES_FROM, word_odds
 from coswim.arrays import Floats
 from coswim.biology.feeding import race
 
 ENTRIES = 14
 RECOGNISED = 0.5
+SLOWER = 0.85  # pace over its kind's below which an individual counts as slow, half way to 30 % slower (judgement)
 DIARIES = 300
 SPREAD = 0.2  # of paces within a kind, log standard deviation (judgement)
 DAILY = 0.25  # of one fish from day to day, likewise
@@ -42,14 +43,19 @@ def diary(pace: float, company: tuple[float, int, float, float], noise: np.rando
     return ["yes" if part >= YES_FROM else "no" if part < NO_BELOW else "some" for part in got]
 
 
+def _belief_in_slow(paces: Floats, expected: Floats, words: list[str]) -> float:
+    """The belief that lies on slow individuals after a diary's words."""
+    odds = {word: np.log(word_odds(expected, word)) for word in set(words)}
+    weights = np.exp(np.sum([odds[word] for word in words], axis=0))
+    return float(weights[paces < SLOWER].sum() / weights.sum())
+
+
 def recognised(pace: float, company: tuple[float, int, float, float]) -> float:
     """The share of diaries after which most of the belief lies on slow individuals."""
     draws = np.exp(SPREAD * np.random.default_rng(1).standard_normal(1000))
     expected = shares(draws, company)
     noise = np.random.default_rng(2)
-    found = [
-        chance_of_slow(draws, believed(expected, diary(pace, company, noise))) > RECOGNISED for _ in range(DIARIES)
-    ]
+    found = [_belief_in_slow(draws, expected, diary(pace, company, noise)) > RECOGNISED for _ in range(DIARIES)]
     return float(np.mean(found))
 
 
@@ -71,8 +77,3 @@ def test_the_odds_of_the_words_add_up() -> None:
     parts = np.linspace(0, 1, 11)
     total = sum(word_odds(parts, word) for word in ("yes", "some", "no"))
     assert total == pytest.approx(np.ones(11))
-
-
-def test_no_words_change_no_belief() -> None:
-    paces = np.array([0.5, SLOWER, 1.0, 1.5])
-    assert chance_of_slow(paces, believed(np.array([0.1, 0.5, 0.9, 1.0]), [])) == 0.25

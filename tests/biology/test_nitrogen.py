@@ -99,9 +99,9 @@ def test_biofilm_against_the_design_table() -> None:
 
 def test_a_film_that_copes() -> None:
     """Published pair of Zhu & Chen 1999: 590 over 153.5 as much at 1.0 as at 0.25 mg/L."""
-    assert float(nitrogen.tan_that_copes(590 / 153.5, standing=0.25)) == pytest.approx(1.0, abs=0.01)
-    assert float(nitrogen.tan_that_copes(1, standing=0.2)) == pytest.approx(0.2)
-    assert float(nitrogen.tan_that_copes(100, standing=0.25)) == np.inf
+    assert float(nitrogen.tan_for_turnover(590 / 153.5, standing=0.25)) == pytest.approx(1.0, abs=0.01)
+    assert float(nitrogen.tan_for_turnover(1, standing=0.2)) == pytest.approx(0.2)
+    assert float(nitrogen.tan_for_turnover(100, standing=0.25)) == np.inf
 
 
 def test_catching_up_after_a_step() -> None:
@@ -170,4 +170,4 @@ def test_impossible_input_is_refused() -> None:
     with pytest.raises(ValueError, match="0 to 45 C"):
         nitrogen.un_ionised_fraction(7, 50)
     with pytest.raises(ValueError, match=r"above 0\.07"):
-        nitrogen.tan_that_copes(2, standing=0.05)
+        nitrogen.tan_for_turnover(2, standing=0.05)

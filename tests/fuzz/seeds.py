@@ -8,7 +8,7 @@ from pydantic import BaseModel
 
 from coswim.aftercare.diary import DiaryEntry
 from coswim.plans.plan import Plan
-from coswim.plans.starter import STARTER
+from coswim.plans.starter import COMMUNITY
 from coswim.profiles import scales
 from coswim.profiles.catalog import BUILT_IN, profile_files
 from coswim.profiles.profile import Profile
@@ -43,7 +43,7 @@ def _texts(*paths: Path) -> tuple[str, ...]:
     return tuple(path.read_text(encoding="utf-8") for path in paths)
 
 
-PLANS = (SMALL_PLAN, STARTER, *_texts(*sorted((PROJECT / "examples").glob("*.yaml"))))
+PLANS = (SMALL_PLAN, COMMUNITY, *_texts(*sorted((PROJECT / "examples").glob("*.yaml"))))
 PROFILES = (SMALL_PROFILE, *_texts(*profile_files(BUILT_IN)[::30]))
 SMALL_DIARY = """\
 --- {date: 2026-01-05, group: oscar, ate: yes, chased: no}

@@ -11,7 +11,7 @@ import pytest
 from inputs import case
 from judge import Case, apart, ending
 
-INPUTS, PORTION = 200, 20
+INPUTS, PORTION = 80, 20
 
 
 @pytest.mark.parametrize("first", range(0, INPUTS, PORTION))

@@ -412,3 +412,87 @@ def test_likeness_is_given_as_a_reason_only_at_similar_size(catalog: Catalog, ne
     said = [" ".join(one.because) for one in aggression.find(met) if one.blamed and one.blamed.name == "tiger barb"]
     assert said or not is_said
     assert any("for rivals" in reasons for reasons in said) is is_said
+
+
+def test_of_its_own_kind_the_strongest_decides(simulated: Callable[..., Scene]) -> None:
+    """Derived: of several groups of the target's kind the hardest in each future, and not their sum."""
+    three = simulated("""
+        tank: {size: 120 x 50 x 50 cm, temperature: 26 C, ph: 7, hardness: 8 dGH}
+        residents: [{species: convict cichlid, count: 1, length: 11 cm}, {species: convict cichlid, length: 9 cm}]
+        proposals: [{name: p, add: [{species: convict cichlid, count: 1, length: 8 cm}]}]
+    """)
+    all_of_them = crowd(three)
+    target = next(group for group in three.groups if not group.is_resident)
+    one, other = (all_of_them.single(quarrel) for quarrel in all_of_them.on(target))
+    ((_, load),) = all_of_them.parts(target)
+    assert np.array_equal(load, np.maximum(one, other))
+    assert np.mean(load < one + other) > 0.9
+
+
+def test_bony_plates_endure_a_quarter_more(catalog: Catalog) -> None:
+    """Judgement, see ARMOUR: 1.25 times the attacks, the same individual in each future."""
+    bare, plated = (
+        quarrel(
+            scene(
+                catalog,
+                "120 x 50 x 50",
+                "{species: Jack Dempsey, length: 15 cm}",
+                f"{{species: bronze corydoras, count: 6, length: 5 cm, this_fish: {{features: {features}}}}}",
+            ),
+            "Jack Dempsey",
+            "bronze corydoras",
+        )[0].endures
+        for features in ("[]", "[armoured]")
+    )
+    assert plated[:, 0] == pytest.approx(1.25 * bare[:, 0])
+
+
+def test_matched_rivals_fight(catalog: Catalog) -> None:
+    """Derived from the odds: a fight of even odds does 0.35 of the harm of winning, where the attacker is territorial;
+    being aggressive itself the target yields to no smaller fish but in a fifth of what goes beyond a drive of 0.5.
+    """
+    plan = "{species: firemouth cichlid, length: 12 cm, this_fish: {other_fish: territorial}}"
+    rivals = "{species: convict cichlid, length: 11 cm, this_fish: {other_fish: aggressive}}"
+    fight, _ = quarrel(scene(catalog, "120 x 50 x 50", plan, rivals), "firemouth cichlid", "convict cichlid")
+    assert fight.relation == "same family"
+    won, drive = fight.odds, fight.drive
+    fought = np.minimum(1, won + 0.35 * np.minimum(1, drive / 0.5) * 4 * won * (1 - won))
+    yields = 0.2 * np.maximum(0, drive - 0.5)
+    assert fight.prevails == pytest.approx(1 - (1 - fought) * (1 - yields))
+    assert (fight.prevails > won + 0.05).mean() > 0.5
+
+
+def test_a_larger_group_that_fights_back_keeps_attackers_off(catalog: Catalog) -> None:
+    """Derived: of four against one, wholly aggressive (0.8), half of the three quarters that outnumber: 0.7 is left."""
+    one, four = (
+        quarrel(
+            scene(
+                catalog,
+                "120 x 50 x 50",
+                "{species: Jack Dempsey, length: 15 cm}",
+                f"{{species: convict cichlid, count: {count}, length: 9 cm, this_fish: {{other_fish: aggressive}}}}",
+            ),
+            "Jack Dempsey",
+            "convict cichlid",
+        )[0].attention
+        for count in (1, 4)
+    )
+    assert four[:, 0] == pytest.approx(0.7 * one[:, 0])
+
+
+def test_three_in_five_couples_come_to_breed(catalog: Catalog) -> None:
+    """Judgement, see BREEDS; draws are even."""
+    couple = "{species: convict cichlid, count: 2, males: 1, length: 10 cm}"
+    other = "{species: bronze corydoras, count: 6, length: 5 cm}"
+    found, _ = quarrel(scene(catalog, "120 x 50 x 50", couple, other), "convict cichlid", "bronze corydoras")
+    assert found.guarding.any(axis=1).mean() == pytest.approx(0.6, abs=0.01)
+
+
+def test_a_quick_hunter_chases_what_is_small(catalog: Catalog) -> None:
+    """Derived: beside what it treats all other fish with, 0.15 more of the rest towards those that it might swallow."""
+    oscar = "{species: oscar, length: 22 cm, this_fish: {pace: fast, eats_fish: any that fit}}"
+    small, large = (
+        quarrel(scene(catalog, "200 x 60 x 60", oscar, f"{{species: {fish} cm}}"), "oscar", fish.split(",")[0])[0].drive
+        for fish in ("bronze corydoras, length: 5", "common pleco, length: 32")
+    )
+    assert small[:, 0] == pytest.approx(1 - 0.85 * (1 - large[:, 0]))

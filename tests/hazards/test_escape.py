@@ -125,3 +125,16 @@ def test_a_chaser_or_a_longer_time_never_calms_a_leaper(rated_by: RatedBy) -> No
     )
     assert calm < longer
     assert calm < chased
+
+
+@pytest.mark.parametrize("count", [3, 12])
+def test_no_more_than_three_of_a_group_are_chased_at_a_time(simulated: Callable[..., Scene], count: int) -> None:
+    """Derived: three that rarely leap are chased for 24 months, 0.0006 x 0.8 a month each; the rest leaps 1 in 100,000."""
+    text = f"""
+        tank: {{size: 150 x 60 x 60 cm, temperature: 25 C, lid: no}}
+        residents: [{{species: Jack Dempsey, length: 18 cm, this_fish: {{other_fish: aggressive}}}}]
+        proposals: [{{name: p, add: [{{species: bronze corydoras, count: {count}, length: 5 cm}}]}}]
+    """
+    (found,) = (one for one in escape.find(simulated(text, draws=4000)) if not one.target.is_resident)
+    calm, chased = (1 - 0.00001) ** (24 * count), (1 - 0.0006 * 0.8) ** (24 * 3)
+    assert float(found.outcomes[-1].happens.mean()) == pytest.approx(1 - calm * chased, abs=0.002)

@@ -13,7 +13,7 @@ from coswim.hazards import injury
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.quarrel import Quarrel
-from coswim.simulation.scene import Effort, build_scene
+from coswim.simulation.scene import Effort, Scene, build_scene
 from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
@@ -190,3 +190,35 @@ def test_armour_counts_once_beside_stamina(catalog: Catalog) -> None:
     )
     assert "armoured" in pleco.profile.features
     assert armoured.endures == pytest.approx(1.25 * unarmoured.endures)
+
+
+def harm(simulated: Callable[..., Scene], resident: str, newcomer: str, topic: str) -> list[float]:
+    """The shares of futures in which a newcomer kills, hurts for good, and bothers, by one weapon."""
+    text = f"""
+        tank: {{size: 200 x 70 x 60 cm, temperature: 26 C}}
+        residents: [{{{resident}}}]
+        proposals: [{{name: p, add: [{{{newcomer}}}]}}]
+    """
+    found = injury.find(simulated(text, draws=2000))
+    mine = next(one for one in found if one.topic == topic and one.doer and not one.doer.is_resident)
+    return [float(outcome.happens.mean()) for outcome in mine.outcomes]
+
+
+@pytest.mark.parametrize(("hours", "rasped"), [("night", 0.4), ("day", 0.2)])
+def test_a_suckermouth_of_the_day_rasps_half_as_often(
+    simulated: Callable[..., Scene], hours: str, rasped: float
+) -> None:
+    """Derived: 0.4 of those of 30 cm, beside a broad, slow and fragile fish."""
+    discus = "species: blue discus, length: 13 cm, this_fish: {stamina: fragile, features: [slow-swimmer]}"
+    pleco = f"species: common pleco, length: 32 cm, this_fish: {{active: {hours}}}"
+    assert harm(simulated, discus, pleco, "rasping")[-1] == pytest.approx(rasped, abs=0.03)
+
+
+@pytest.mark.parametrize(("stinger", "is_grave"), [("oscar, length: 25 cm", True), ("zebrafish, length: 4 cm", False)])
+def test_a_sting_of_a_large_fish_is_grave(simulated: Callable[..., Scene], stinger: str, is_grave: bool) -> None:
+    dempsey = "species: Jack Dempsey, length: 18 cm, this_fish: {other_fish: aggressive}"
+    _, grave, any_sting = harm(
+        simulated, dempsey, f"species: {stinger}, this_fish: {{features: [venomous-spine]}}", "sting"
+    )
+    assert any_sting > 0.9
+    assert grave == (any_sting if is_grave else 0)

@@ -165,3 +165,57 @@ def test_an_unknown_temper_is_said_where_there_is_something_to_bite(
     (unrated,) = unrated_by(nipping, TANK, ["1 oddfish, 15 cm"], newcomers, library=library)
     assert [fish.name for fish in unrated.found.pair] == ["oddfish", "guppy"]
     assert unrated.found.missing == "oddfish: the profile does not state temperament.nips"
+
+
+def told(simulated: Callable[..., Scene], *, nips: str = "often", level: str = "mid", more: str = "") -> list[float]:
+    """The shares of futures in which trailing fins are bitten for good, and at all, by barbs of the middle."""
+    text = f"""
+        tank: {{size: 120 x 50 x 50 cm, temperature: 25 C}}
+        residents: [{{species: tiger barb, count: 8, length: 4 cm, this_fish: {{nips: {nips}, level: mid}}}}]
+        proposals:
+          - name: p
+            add:
+              - species: opaline gourami
+                length: 7 cm
+                this_fish: {{stamina: average, level: {level}, features: [long-fins{more}]}}
+    """
+    (found,) = (one for one in nipping.find(simulated(text, draws=4000)) if not one.target.is_resident)
+    return [float(outcome.happens.mean()) for outcome in found.outcomes]
+
+
+@pytest.mark.parametrize(
+    ("nips", "more", "part"),
+    # derived: 0.3 of the bites on trailing fins last, 0.8 of those on a slow fish; from occasional nippers 0.35 of that
+    [("often", "", 0.3), ("often", ", slow-swimmer", 0.8), ("sometimes", ", slow-swimmer", 0.28)],
+)
+def test_what_lasts_is_a_part_of_what_is_bitten(
+    simulated: Callable[..., Scene], nips: str, more: str, part: float
+) -> None:
+    lasting, bitten = told(simulated, nips=nips, more=more)
+    assert lasting / bitten == pytest.approx(part, abs=0.05)
+
+
+def test_at_another_level_three_bites_of_ten_are_left(simulated: Callable[..., Scene]) -> None:
+    here, elsewhere = (told(simulated, level=level)[-1] for level in ("mid", "bottom"))
+    assert elsewhere / here == pytest.approx(0.3, abs=0.03)
+
+
+@pytest.mark.parametrize(("by_hand", "each"), [("[]", 0.005), ("[bronze corydoras]", 0.01)], ids=["scattered", "tongs"])
+def test_a_frenzy_is_twice_as_dangerous_around_the_tongs(
+    simulated: Callable[..., Scene], by_hand: str, each: float
+) -> None:
+    """Derived: of twenty well-fed fish that rush for food at its level one bites a barbel in 1 - (1 - p)^20."""
+    text = f"""
+        tank: {{size: 120 x 50 x 50 cm, temperature: 25 C}}
+        feeding: {{by_hand: {by_hand}}}
+        residents: [{{species: bronze corydoras, length: 6 cm, this_fish: {{stamina: average, level: bottom}}}}]
+        proposals:
+          - name: p
+            add:
+              - species: rosy barb
+                count: 20
+                length: 5 cm
+                this_fish: {{nips: never, pace: frantic, level: bottom}}
+    """
+    (found,) = nipping.find(simulated(text, draws=4000))
+    assert float(found.outcomes[-1].happens.mean()) == pytest.approx(1 - (1 - each) ** 20, abs=0.02)

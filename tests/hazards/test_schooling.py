@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from coswim.findings.finding import Consequence
 from coswim.hazards import schooling
 from coswim.screening import Screening
+from coswim.simulation.scene import Scene
 from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
@@ -141,3 +142,26 @@ def test_too_few_females_are_driven(
     found = [one for one in screened(plan).proposals[0].findings if one.found.topic == "sexes"]
     assert bool(found) is is_said
     assert any(str(one.level) in NEEDS_CHANGE for one in found) is needs_change
+
+
+def shares(simulated: Callable[..., Scene], fish: str) -> list[float]:
+    """How often each outcome comes to pass for one group that is new to an empty tank; draws are even."""
+    text = f"tank: {{size: 150 x 60 x 60 cm, temperature: 25 C}}\nproposals: [{{name: p, add: [{{{fish}}}]}}]\n"
+    found = list(schooling.find(simulated(text, draws=2000)))
+    return [float(outcome.happens.mean()) for outcome in found[-1].outcomes]
+
+
+@pytest.mark.parametrize(
+    ("fish", "expected"),
+    [
+        # derived: two of an aggressive kind kept singly, drive 0.8; 0.35 of the attacks end in death
+        pytest.param("species: Siamese fighting fish, count: 2", [0.28, 0.8], id="one too many"),
+        # derived: 0.6 (1 - 3 / (2 x 3)) of the tanks; 0.3 of those of aggressive males, by theirs of 0.5 over 0.8
+        pytest.param("species: swordtail, count: 6, males: 3", [0.3 * 0.3 * 0.5 / 0.8, 0.3], id="driven females"),
+        # derived: (1 - 1/6)^1.5 of those that shoal, 0.15 of that where it is territorial and large
+        pytest.param("species: tinfoil barb", [0.7607], id="alone"),
+        pytest.param("species: tinfoil barb, this_fish: {own_kind: territorial}", [0.1141], id="alone and at ease"),
+    ],
+)
+def test_how_often_company_is_wrong(simulated: Callable[..., Scene], fish: str, expected: list[float]) -> None:
+    assert shares(simulated, fish) == pytest.approx(expected, abs=0.002)

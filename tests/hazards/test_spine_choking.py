@@ -14,6 +14,7 @@ from coswim.findings.finding import Consequence
 from coswim.findings.pictures import CurvesPicture, MonthsPicture
 from coswim.hazards import gape_fit, spine_choking
 from coswim.profiles.catalog import BUILT_IN, Catalog
+from coswim.simulation.scene import Scene
 from coswim.verdict.rating import Finding, Unrated
 
 RatedBy = Callable[..., list[Finding]]
@@ -210,3 +211,20 @@ def test_an_unknown_mouth_is_said_and_not_silent(unrated_by: UnratedBy, bare_lib
     library = bare_library("mouth_gape")
     unrated = unrated_by(spine_choking, TANK, ["1 oddfish, 20 cm"], ["6 bronze corydoras, 5 cm"], library=library)
     assert [one.found.missing for one in unrated] == ["oddfish: the profile does not state mouth_gape"]
+
+
+def test_a_horizon_of_one_month_is_one_months_chance(simulated: Callable[..., Scene]) -> None:
+    """Derived: of eight that surely stick and are gladly tried, 0.02 a month each, one does in 1 - 0.98^8 = 0.149.
+
+    A second month would make it 0.276; the fish meet at month 0, and the last month is the end of the time.
+    """
+    text = """
+        tank: {size: 180 x 60 x 60 cm, temperature: 25 C}
+        residents: [{species: oscar, length: 25 cm, this_fish: {mouth: 41 mm}}]
+        proposals: [{name: p, add: [{species: bronze corydoras, count: 8, length: 5 cm, this_fish: {depth: 25 mm}}]}]
+        horizon: 1 month
+    """
+    (found,) = spine_choking.find(simulated(text, draws=4000))
+    died, hurt = (float(outcome.happens.mean()) for outcome in found.outcomes)
+    assert hurt == pytest.approx(1 - 0.98**8, abs=0.02)
+    assert died == pytest.approx(1 - 0.99**8, abs=0.02)

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence
+from coswim.hazards import water_overlap
 from coswim.screening import Screening
+from coswim.simulation.scene import Scene
+from coswim.text.quantities import Range
 from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding
 
 Screen = Callable[..., Screening]
@@ -145,3 +149,49 @@ def test_a_current_two_steps_off_is_stress_and_one_is_none(
     found = [one for one in screened(plan).proposals[0].findings if one.found.topic == "current"]
     assert bool(found) is suffers
     assert all(one.consequence is Consequence.MARGINAL for one in found)
+
+
+@pytest.mark.parametrize(("current", "suffer"), [("still", 0.7), ("moderate", 0.0), ("strong", 0.0)])
+def test_of_fish_of_the_rapids_seven_in_ten_mind_still_water(
+    simulated: Callable[..., Scene], current: str, suffer: float
+) -> None:
+    """Derived: two steps from what they want; draws are even. One step is none."""
+    text = f"""
+        tank: {{size: 120 x 50 x 50 cm, temperature: 22 C, current: {current}}}
+        residents: [{{species: reticulated hillstream loach, count: 4, length: 5 cm}}]
+    """
+    found = [one for one in water_overlap.find(simulated(text, draws=1000)) if one.topic == water_overlap.CURRENT]
+    assert sum(float(one.outcomes[0].happens.mean()) for one in found) == pytest.approx(suffer, abs=0.001)
+
+
+def test_of_two_that_share_no_water_each_is_half_the_way_outside(simulated: Callable[..., Scene]) -> None:
+    """Derived: 7 C from one range to the other is 3.5 C for each, less its slack, and lasting harm begins at 4 C."""
+    text = """
+        tank: {size: 150 x 60 x 60 cm, temperature: 25 C, ph: 7, hardness: 8 dGH}
+        residents: [{species: blue discus, count: 5, length: 13 cm}]
+        proposals: [{name: p, add: [{species: goldfish, count: 2, length: 10 cm}]}]
+    """
+    scene = simulated(text, draws=1000)
+    goldfish, discus = sorted(scene.groups, key=lambda group: group.is_resident)
+    water = goldfish.profile.water_ranges
+    assert water is not None
+    cold = goldfish.profile.model_copy(
+        update={"water_ranges": water.model_copy(update={"temperature": Range(10, 20)})}  # invented
+    )
+    apart = replace(scene, groups=(replace(goldfish, profile=cold), discus))
+    (found,) = (one for one in water_overlap.find(apart) if one.topic == "temperature for both")
+    _, lasting, stress = (float(outcome.happens.mean()) for outcome in found.outcomes)
+    assert found.figures[0].value == 7
+    assert stress > 0.95
+    assert lasting == 0
+
+
+@pytest.mark.parametrize("span", ["25-33 C", "13-25 C"], ids=["hot summers", "cold winters"])
+def test_of_a_range_both_ends_are_met(simulated: Callable[..., Scene], span: str) -> None:
+    """Derived: neon tetras want 20 to 26 C; 33 or 13 C is 7 C outside, less a slack of about 1 C, and 4 C harms for good."""
+    text = f"""
+        tank: {{size: 80 x 35 x 40 cm, temperature: {span}, ph: 6.5, hardness: 5 dGH}}
+        residents: [{{species: neon tetra, count: 8, length: 3 cm}}]
+    """
+    (found,) = (one for one in water_overlap.find(simulated(text, draws=500)) if one.topic == "temperature")
+    assert float(found.outcomes[1].happens.mean()) > 0.5

@@ -8,7 +8,7 @@ from textwrap import indent
 import pytest
 
 from coswim.plans.plan import Plan
-from coswim.plans.posted import find, find_plan
+from coswim.plans.posted import find_plan
 from coswim.text.document import MOST_BYTES, read_document
 from coswim.text.problems import InputProblems
 from coswim.text.validation import validate
@@ -86,9 +86,8 @@ def test_a_problem_names_the_line_of_the_post(post: str) -> None:
     assert "250 C" in lines[caught.value.problems[0].line - 1]
 
 
-def test_the_offset_is_the_number_of_lines_before() -> None:
-    posted = find(f"one\ntwo\n```\n{PLAN}```\n", "post")
-    assert (posted.line_offset, posted.text) == (3, PLAN)
+def test_the_plan_stays_at_its_lines() -> None:
+    assert find_plan(f"one\ntwo\n```\n{PLAN}```\n", "post") == f"\n\n\n{PLAN}"
 
 
 @pytest.mark.parametrize(
@@ -110,10 +109,10 @@ def test_the_offset_is_the_number_of_lines_before() -> None:
 )
 def test_no_plan_and_several_plans_are_problems(post: str, message: str | None) -> None:
     if message is None:
-        assert find(post, "post").text == post  # looks like YAML: its reader says what is wrong
+        assert find_plan(post, "post") == post  # looks like YAML: its reader says what is wrong
         return
     with pytest.raises(InputProblems) as caught:
-        find(post, "post")
+        find_plan(post, "post")
     assert str(caught.value) == message
 
 
@@ -131,7 +130,7 @@ def test_no_plan_and_several_plans_are_problems(post: str, message: str | None) 
     ],
 )
 def test_broken_yaml_comes_back_whole_for_its_reader_to_judge(text: str) -> None:
-    assert find(text, "plan.yaml").line_offset == 0
+    assert not find_plan(text, "plan.yaml").startswith("\n")
     assert find_plan(text, "plan.yaml").strip() == text.strip()
 
 
@@ -162,7 +161,7 @@ def test_a_hostile_post_of_the_largest_size_is_read_in_one_go(piece: str, outcom
     post = "x\n" + piece * (MOST_BYTES // 4 // len(piece))
     if outcome.startswith("post:"):
         with pytest.raises(InputProblems) as caught:
-            find(post, "post")
+            find_plan(post, "post")
         assert str(caught.value).startswith(outcome)
     else:
-        assert find(post, "post").text == outcome
+        assert find_plan(post, "post").lstrip("\n") == outcome

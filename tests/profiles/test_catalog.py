@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from coswim.profiles import catalog as catalogs
 from coswim.profiles.catalog import BUILT_IN, Catalog, UnknownSpecies
-from coswim.profiles.names import Entry, invertebrate, name_key, read_names
+from coswim.profiles.names import Entry, name_key, read_names
 from coswim.profiles.sources import EVIDENCE, read_bibliography, weakest
 from coswim.text.problems import InputProblems
 
@@ -259,24 +259,3 @@ def test_the_kinds_of_evidence_have_one_order() -> None:
     assert [weakest(order[number:]) for number in range(len(order))] == order
     assert weakest(["own-observation", "published"]) == "published"
     assert EVIDENCE["own-observation"] == EVIDENCE["measured"]
-
-
-@pytest.mark.parametrize(
-    ("name", "said"),
-    [
-        ("6 amano shrimps", "Of a shrimp"),
-        ("cherry shrimp", "any fish whose mouth it fits may eat it"),
-        ("Nerite snail", "loaches, puffers and some cichlids eat it"),
-        ("blue crayfish", "catches and cuts fish"),
-        ("2 red claw crabs", "climbs out"),
-    ],
-)
-def test_of_what_is_no_fish_coswim_says_what_it_means(name: str, said: str) -> None:
-    sentence = invertebrate(name)
-    assert sentence is not None
-    assert sentence.startswith("coswim knows fish only.")
-    assert said in sentence
-
-
-def test_no_fish_of_the_library_is_taken_for_an_invertebrate(catalog: Catalog) -> None:
-    assert [name for entry in catalog.entries.values() for name in entry.names if invertebrate(name)] == []

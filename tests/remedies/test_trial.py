@@ -25,7 +25,7 @@ PLAN = """
       - name: company
         add: [{species: tiger barb, count: 6, length: 5 cm}, {species: bronze corydoras, count: 4, length: 5 cm}]
 """
-EFFORT = Effort(draws=120)
+EFFORT = Effort(draws=60)
 
 
 @pytest.fixture(scope="module")
@@ -51,15 +51,13 @@ def said(assessed: Assessment, hazard: str) -> list[object]:
 
 def test_sharing_changes_no_figure(trial: Trial, catalog: Catalog) -> None:
     """Every kind of change: tried beside the original and afresh, with newcomers and without."""
-    for ladder in ladders(trial.plan):
-        change = ladder.steps[0]
+    first = {ladder.steps[0].touches: ladder.steps[0] for ladder in ladders(trial.plan)}
+    for change in first.values():
         shared, anew = trial.after(change), afresh(change.apply(trial.plan), catalog)
         assert shared.alone is not None
         assert anew.alone is not None
         for hazard in HAZARDS:
             assert said(shared.assessed, hazard.ID) == said(anew.assessed, hazard.ID), f"{hazard.ID}: {change.words}"
-            assert shared.alone is not None
-            assert anew.alone is not None
             assert said(shared.alone, hazard.ID) == said(anew.alone, hazard.ID), f"{hazard.ID}: {change.words}"
 
 

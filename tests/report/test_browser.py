@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 import yaml
+from tests.report.brightness import contrast, levels
 
 from coswim.findings.pictures import (
     Bar,
@@ -27,7 +28,7 @@ from coswim.findings.pictures import (
 )
 from coswim.profiles.catalog import Catalog
 from coswim.report.document import Block, Bullets, Code, Document, Drawing, Paragraph, Section, Table, strong, text
-from coswim.report.palette import DARK, LIGHT, contrast, levels
+from coswim.report.palette import DARK, LIGHT
 from coswim.report.screening_report import SHARED, compose
 from coswim.report.writers import html
 from coswim.screening import Screening

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from tests.report.brightness import blend, contrast, luminance
 
-from coswim.report.palette import BAND_OPACITY, DARK, LIGHT, Palette, blend, contrast, luminance
+from coswim.report.palette import BAND_OPACITY, DARK, LIGHT, Palette
 
 AA_TEXT, AA_GRAPHICS = 4.5, 3.0
 """published: W3C, WCAG 2.1 (2018), success criteria 1.4.3 and 1.4.11."""

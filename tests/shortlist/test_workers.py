@@ -33,13 +33,14 @@ from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.report.shortlist_data import write
 from coswim.shortlist import workers
 from coswim.shortlist.making import shortlist
+from coswim.shortlist.wish import Wish
 from coswim.simulation.scene import Effort
 
 if __name__ == "__main__":
-    workers.CAN_FORK = sys.argv[2] == "fork"
+    workers.CAN_FORK, workers.WORTH_SHARING = sys.argv[2] == "fork", 10
     catalog = Catalog((BUILT_IN,))
     read = read_plan(open(sys.argv[1], encoding="utf-8").read(), "plan.yaml", catalog)
-    print(write(shortlist(read, catalog, effort=Effort(draws=50), processes=2)))
+    print(write(shortlist(read, catalog, Wish(family="Cyprinidae"), Effort(draws=50), processes=2)))
 """
 
 
@@ -52,7 +53,7 @@ def test_two_processes_say_what_one_says(start: str, tmp_path: Path, listed: Cal
     code.write_text(CODE, encoding="utf-8")
     ran = subprocess.run([sys.executable, code, plan, start], capture_output=True, text=True, check=False)
     assert ran.stderr == ""
-    assert json.loads(ran.stdout) == as_data(listed(TANK, draws=50))
+    assert json.loads(ran.stdout) == as_data(listed(TANK, Wish(family="Cyprinidae"), draws=50))
 
 
 def test_what_was_drawn_is_let_go_without_a_trace(

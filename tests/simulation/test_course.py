@@ -167,7 +167,7 @@ def worst_off(course: Course) -> int:
 
 
 @given(fish, counts, fish, counts, food, grams, st.integers(1, 8))
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=15)
 def test_more_of_a_competitor_never_raises_what_another_gets(
     stocked: Stocked, one: str, few: int, rival: str, count: int, food: str, grams: float, more: int
 ) -> None:
@@ -183,7 +183,7 @@ def test_more_of_a_competitor_never_raises_what_another_gets(
 
 
 @given(fish, counts, fish, counts, food, grams, st.floats(1, 3))
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=15)
 def test_more_food_never_lowers_a_meal_nor_the_mean_weight_of_anyone(
     stocked: Stocked, one: str, few: int, other: str, count: int, food: str, grams: float, times: float
 ) -> None:
@@ -200,7 +200,7 @@ def test_more_food_never_lowers_a_meal_nor_the_mean_weight_of_anyone(
 
 
 @given(fish, counts, fish, counts, food)
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=15)
 def test_hand_feeding_never_makes_the_losers_course_worse(
     stocked: Stocked, one: str, few: int, other: str, count: int, food: str
 ) -> None:
@@ -213,7 +213,7 @@ def test_hand_feeding_never_makes_the_losers_course_worse(
 
 
 @given(fish, counts, fish, counts, food)
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=15)
 def test_its_own_hour_never_makes_the_losers_course_worse(
     stocked: Stocked, one: str, few: int, other: str, count: int, food: str
 ) -> None:
@@ -230,7 +230,7 @@ def test_its_own_hour_never_makes_the_losers_course_worse(
 
 
 @given(fish, counts, fish, counts, food)
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=15)
 def test_a_second_place_never_makes_the_losers_course_much_worse(
     stocked: Stocked, one: str, few: int, other: str, count: int, food: str
 ) -> None:
@@ -244,7 +244,7 @@ def test_a_second_place_never_makes_the_losers_course_much_worse(
 
 
 @given(fish, counts, fish, counts, food, grams)
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=15)
 def test_condition_never_rises_on_less_than_maintenance(
     stocked: Stocked, one: str, few: int, other: str, count: int, food: str, grams: float
 ) -> None:

@@ -11,18 +11,18 @@ import pkgutil
 import re
 from collections.abc import Callable
 from contextlib import suppress
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 from time import process_time
 
 import pytest
 
 import coswim
-from coswim.plans.posted import find
+from coswim.plans.posted import find_plan
 from coswim.text import quantities as q
 from coswim.text.problems import InputProblems
 
-LENGTHS = (4_000, 8_000, 16_000)
+LENGTHS = (4_000, 16_000)  # the short one first, so that a runaway pattern fails before it takes minutes
 SECONDS_PER_CHARACTER = 5e-6
 PUMPS = (
     "a", " ", "1", "~", "`", "<", "-", "'", "x ", "1 ", "1 x", "- ", "a ", "a-", "1,", "1.", "1-", "to ", "by ", "x", "é", "\t",
@@ -34,6 +34,7 @@ AROUND = (("", ""), ("1", "!"), ("1 a", "1"), ("~~~", "`"), ("<", ">"))
 SOURCES = "".join(path.read_text(encoding="utf-8") for path in Path(coswim.__file__).parent.rglob("*.py"))
 
 
+@cache
 def uses() -> dict[str, Callable[[str], object]]:
     """Every compiled pattern that a module of coswim holds, in each way in which it is used."""
     found: dict[str, Callable[[str], object]] = {}
@@ -92,7 +93,7 @@ def test_a_quantity_of_any_length_is_refused_at_once(read: Callable[[str], objec
 
 @pytest.mark.parametrize("line", ["", "\n"], ids=["one line", "many lines"])
 def test_a_post_is_read_in_linear_time(line: str) -> None:
-    for length in (8_000, 16_000, 32_000):
+    for length in (8_000, 32_000):
         for pump in (
             *PUMPS,
             "```\n",
@@ -103,4 +104,4 @@ def test_a_post_is_read_in_linear_time(line: str) -> None:
             "> tank:\n",
         ):
             post = ((pump + line) * length)[:length] + "\ntank: 1\nresidents: 2\n"
-            assert took(lambda post=post: swallowed(lambda text: find(text, "post"), post)) < 2e-5 * length, pump  # type: ignore[misc]
+            assert took(lambda post=post: swallowed(lambda text: find_plan(text, "post"), post)) < 2e-5 * length, pump  # type: ignore[misc]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 
 import numpy as np
 import pytest
@@ -29,28 +30,38 @@ def plan(record: str) -> str:
     """
 
 
-def eaten(screened: Callable[..., Screening], record: str) -> tuple[float, Screened]:
-    proposal = screened(plan(record), draws=400).proposals[0]
-    gape = [finding for finding in proposal.findings if finding.found.hazard == "gape-fit"]
-    return (gape[0].likelihood if gape else 0.0), proposal
+Eaten = Callable[[str], tuple[float, Screened]]
 
 
-def test_a_longer_clean_record_lowers_what_it_speaks_for(screened: Callable[..., Screening]) -> None:
+@pytest.fixture(scope="module")
+def eaten(screened: Callable[..., Screening]) -> Eaten:
+    """The share of futures in which the bichir eats the barbs, and the proposal; each record is screened once."""
+
+    @cache
+    def run(record: str) -> tuple[float, Screened]:
+        proposal = screened(plan(record), draws=300).proposals[0]
+        gape = [finding for finding in proposal.findings if finding.found.hazard == "gape-fit"]
+        return (gape[0].likelihood if gape else 0.0), proposal
+
+    return run
+
+
+def test_a_longer_clean_record_lowers_what_it_speaks_for(eaten: Eaten) -> None:
     """The design: one spared group says a little, many say much."""
-    shares = [eaten(screened, ", ".join([FINE] * times))[0] for times in (0, 1, 3, 10)]
+    shares = [eaten(", ".join([FINE] * times))[0] for times in (0, 1, 10)]
     assert shares == sorted(shares, reverse=True)
     assert shares[0] > 0.9
     assert shares[-1] < 0.2
 
 
-def test_a_bad_entry_never_lowers_a_risk(screened: Callable[..., Screening]) -> None:
-    assert eaten(screened, ATE)[0] >= eaten(screened, "")[0]
-    assert eaten(screened, f"{FINE}, {ATE}")[0] >= eaten(screened, FINE)[0]
+def test_a_bad_entry_never_lowers_a_risk(eaten: Eaten) -> None:
+    assert eaten(ATE)[0] >= eaten("")[0]
+    assert eaten(f"{FINE}, {ATE}")[0] >= eaten(FINE)[0]
 
 
-def test_the_report_says_in_a_sentence_what_the_record_changed(screened: Callable[..., Screening]) -> None:
-    share, proposal = eaten(screened, FINE)
-    plain, _ = eaten(screened, "")
+def test_the_report_says_in_a_sentence_what_the_record_changed(eaten: Eaten) -> None:
+    share, proposal = eaten(FINE)
+    plain, _ = eaten("")
     (said,) = proposal.record
     assert said.startswith(
         "By the record of the saddled bichir (8 months beside 6 rosy barbs of 7 cm: fine) this falls"
@@ -58,17 +69,17 @@ def test_the_report_says_in_a_sentence_what_the_record_changed(screened: Callabl
     assert f"from {round(100 * plain)} to {round(100 * share)} of 100 futures" in said
 
 
-def test_a_record_that_says_nothing_changes_nothing(screened: Callable[..., Screening]) -> None:
+def test_a_record_that_says_nothing_changes_nothing(eaten: Eaten) -> None:
     """A month beside fish that no mouth takes and that bother nobody."""
     record = "{species: common pleco, length: 35 cm, time: 1 month, outcome: fine}"
-    share, proposal = eaten(screened, record)
-    assert share == pytest.approx(eaten(screened, "")[0], abs=0.01)
+    share, proposal = eaten(record)
+    assert share == pytest.approx(eaten("")[0], abs=0.01)
     assert proposal.record[-1].endswith("changes nothing here.")
 
 
-def test_an_impossible_record_is_told_as_such(screened: Callable[..., Screening]) -> None:
+def test_an_impossible_record_is_told_as_such(eaten: Eaten) -> None:
     record = "{species: neon tetra, count: 4, length: 3 cm, time: 1 month, outcome: they hurt it}"
-    said = eaten(screened, record)[1].record[0]
+    said = eaten(record)[1].record[0]
     assert said.startswith("No future agrees with this record of the saddled bichir (4 weeks beside 4 neon tetras")
     assert said.endswith("check it.")
 
@@ -81,14 +92,14 @@ def test_a_plan_that_proposes_nothing_tells_what_its_records_changed(screened: C
           - {{species: saddled bichir, length: 38 cm, lived_with: [{FINE}]}}
           - {{species: cherry barb, count: 8, length: 4 cm}}
     """
-    screening = screened(text, draws=400)
+    screening = screened(text, draws=200)
     assert screening.proposals == ()
     (said,) = screening.as_it_stands.record
     assert said.startswith(
         "By the record of the saddled bichir (8 months beside 6 rosy barbs of 7 cm: fine) this falls"
     )
     impossible = text.replace("time: 8 months, outcome: fine", "time: 1 month, outcome: they hurt it")
-    assert screened(impossible, draws=400).as_it_stands.record[0].endswith("check it.")
+    assert screened(impossible, draws=200).as_it_stands.record[0].endswith("check it.")
 
 
 def test_a_plan_without_residents_has_no_record(catalog: Catalog) -> None:

@@ -7,14 +7,12 @@ the other does not.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from types import MappingProxyType
 
 import numpy as np
 
 from coswim.aftercare.company import Companion
-from coswim.aftercare.record import STRETCH, Observation, observations
-from coswim.aftercare.slowness import word_odds
 from coswim.aftercare.watched import Watched
 from coswim.arrays import Floats, Indexes
 from coswim.plans.plan import Proposal
@@ -24,8 +22,16 @@ from coswim.simulation.scene import Effort, Scene, build_scene
 from coswim.text.quantities import DAYS_PER_MONTH
 from coswim.verdict.record import picked
 
+DAYS = 7
+"""Days whose words count together. Source: judgement; meals differ from day to day, futures are told in weeks."""
 WORDS_COUNTED = 3.0
 """Words of one week that count in full: the days of a week are much alike. Source: judgement."""
+YES_FROM, NO_BELOW = 0.85, 0.15
+"""Share of its ration from which a keeper writes `yes`, and below which `no`. Source: judgement."""
+BLUR = 0.08
+"""How far a day's meal and a keeper's eye are off, share of a ration (scale of a logistic). Source: judgement."""
+CARELESS = 0.03
+"""Part of the words that say nothing, so that one odd day does not rule an individual out. Source: judgement."""
 
 
 def believed_futures(
@@ -37,9 +43,9 @@ def believed_futures(
     said = False
     for fish in seen.company.fish:
         index = _group(scene, fish)
-        for observation in observations(seen, fish):
-            if index is not None and observation.ate_words:
-                likelihood += _week(scene, index, observation, (observation.first - seen.company.start).days)
+        for day, words in weeks(seen, fish):
+            if index is not None:
+                likelihood += _week(scene, index, words, day)
                 said = True
     if not said:
         return MappingProxyType({})
@@ -56,11 +62,37 @@ def _group(scene: Scene, fish: Companion) -> int | None:
     return None
 
 
-def _week(scene: Scene, index: int, observation: Observation, days: int) -> Floats:
+def weeks(seen: Watched, fish: Companion) -> Iterator[tuple[int, tuple[str, ...]]]:
+    """What was written of a group's meals, week by week: the first day since they met, and the words."""
+    found: dict[int, list[str]] = {}
+    for noted in seen.of(fish, ever=True):
+        if noted.entry.ate:
+            found.setdefault((noted.date - seen.company.start).days // DAYS * DAYS, []).append(noted.entry.ate)
+    yield from ((day, tuple(words)) for day, words in sorted(found.items()))
+
+
+def _week(scene: Scene, index: int, words: Sequence[str], day: int) -> Floats:
     """Log likelihood of a week's words in each draw, shape (draws,)."""
-    month = (days + STRETCH / 2) / DAYS_PER_MONTH
+    month = (day + DAYS / 2) / DAYS_PER_MONTH
     time = int(np.argmin(np.abs(scene.course.times - month)))
     shares = scene.course.ration_share[:, time, index]
-    words = observation.ate_words
     logs = np.sum([np.log(word_odds(shares, word)) for word in words], axis=0)
     return np.asarray(logs * min(1.0, WORDS_COUNTED / len(words)))
+
+
+def word_odds(shares: Floats, word: str) -> Floats:
+    """How likely a keeper writes a word of a fish that gets such a share of its ration.
+
+    Equation: logistic steps at YES_FROM and NO_BELOW, blurred, mixed with CARELESS chance.
+    Parameters: shares [-, 0 to 1], shape (draws,); word yes, some or no.
+    Returns: odds [-], shape (draws,); those of the three words sum to 1.
+    Valid range: as given. Source: judgement.
+    Check value: derived, a fish half way through its ration is written down as `some`.
+
+    >>> [round(float(word_odds(np.array([0.5]), word)[0]), 2) for word in ("yes", "some", "no")]
+    [0.02, 0.96, 0.02]
+    """
+    ate_all = 1 / (1 + np.exp((YES_FROM - shares) / BLUR))
+    ate_none = 1 / (1 + np.exp((shares - NO_BELOW) / BLUR))
+    odds = {"yes": ate_all, "no": ate_none, "some": 1 - ate_all - ate_none}[word]
+    return np.asarray((1 - CARELESS) * np.maximum(odds, 0.0) + CARELESS / 3)

@@ -2,15 +2,18 @@
 
 What an unfed fish loses in a day follows from its weight and the warmth (`biology/energy.py`). A twentieth of
 its weight asks for action, an eighth for parting, within bounds that keepers would name: 4 to 10 days and 8 to
-21 days. So a tetra is acted for in days and a large predator has its week of settling in.
+21 days. So a keeper acts for a tetra within days, and a large predator has its week of settling in.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import partial
+from itertools import takewhile
 from typing import NamedTuple
 
 from coswim.aftercare.company import Companion, Company
+from coswim.aftercare.diary import DiaryEntry
 from coswim.aftercare.signs import Sign
 from coswim.aftercare.stop_rule import Check, Decision, Met, StopRule, any_group
 from coswim.aftercare.watched import Noted, Watched, days_between
@@ -18,7 +21,7 @@ from coswim.biology import energy
 from coswim.text import wording
 
 ACT_AT, PART_AT = 0.05, 0.125
-"""Part of its weight that a fast may cost before it is acted, and before it is fed by itself. Source: judgement."""
+"""Part of its weight that a fast may cost before its keeper acts, and before it is fed by itself. Source: judgement."""
 ACT_DAYS, PART_DAYS = (4, 10), (8, 21)
 """Fewest and most days of that. Source: common practice (ten days for a resident), the rest judgement."""
 SCRAPS_DAYS, SCRAPS_SEEN = 14, 3
@@ -38,7 +41,7 @@ VETERINARIAN = "if it looks ill, ask a veterinarian"
 
 
 class Fasts(NamedTuple):
-    """Days that a fish may refuse all food: until it is acted, and until it is parted."""
+    """Days that a fish may refuse all food: until its keeper acts, and until it is parted."""
 
     act: int
     part: int
@@ -88,7 +91,7 @@ def _fasting_do(decision: Decision) -> str:
 
 def _fasted(fish: Companion, limit: int) -> Check:
     def check(seen: Watched) -> Met | None:
-        run = trailing(answers(seen, fish), lambda ate: ate == "no")
+        run = trailing(answers(seen, fish), lambda entry: entry.ate == "no")
         if not run or days_between(run[0], run[-1]) < limit or is_well_fed(seen, fish):
             return None
         return Met(f"{fish.label} {fish.verb('has', 'have')} eaten nothing for {_days(run)}", run[-1])
@@ -127,20 +130,10 @@ def _scraps_rules(company: Company) -> Iterator[StopRule]:
 
 
 def _weight_rules(company: Company) -> Iterator[StopRule]:
-    yield StopRule(
-        "weight",
-        Decision.SEPARATE,
-        f"weight or girth is down {wording.share(STARVING)}",
-        f"Part it and feed it in quiet; {VETERINARIAN}",
-        any_group(company, lambda seen, fish: _lighter(seen, fish, STARVING)),
-    )
-    yield StopRule(
-        "weight",
-        Decision.ACT,
-        f"weight or girth is down {wording.share(LIGHTER)}",
-        FEED_ALONE,
-        any_group(company, lambda seen, fish: _lighter(seen, fish, LIGHTER)),
-    )
+    part_it = f"Part it and feed it in quiet; {VETERINARIAN}"
+    for decision, part, do in ((Decision.SEPARATE, STARVING, part_it), (Decision.ACT, LIGHTER, FEED_ALONE)):
+        sign = f"weight or girth is down {wording.share(part)}"
+        yield StopRule("weight", decision, sign, do, any_group(company, partial(_lighter, part=part)))
     yield StopRule(
         "weight",
         Decision.ACT,
@@ -155,14 +148,9 @@ def answers(seen: Watched, fish: Companion) -> list[Noted]:
     return [noted for noted in seen.of(fish) if noted.entry.ate]
 
 
-def trailing(noted: Sequence[Noted], holds: Callable[[str], bool]) -> list[Noted]:
-    """The last entries in an unbroken row whose `ate` is such."""
-    run: list[Noted] = []
-    for one in reversed(noted):
-        if not holds(one.entry.ate or ""):
-            break
-        run.insert(0, one)
-    return run
+def trailing(noted: Sequence[Noted], holds: Callable[[DiaryEntry], bool]) -> list[Noted]:
+    """The last entries in an unbroken row that are such."""
+    return [*takewhile(lambda one: holds(one.entry), reversed(noted))][::-1]
 
 
 def is_well_fed(seen: Watched, fish: Companion) -> bool:
@@ -177,7 +165,7 @@ def _days(run: Sequence[Noted]) -> str:
 
 def _without_full_meal(days: int, least: int) -> Callable[[Watched, Companion], Met | None]:
     def check(seen: Watched, fish: Companion) -> Met | None:
-        run = trailing(answers(seen, fish), lambda ate: ate != "yes")
+        run = trailing(answers(seen, fish), lambda entry: entry.ate != "yes")
         if len(run) < least or days_between(run[0], run[-1]) < days or is_well_fed(seen, fish):
             return None
         return Met(f"{fish.label} {fish.verb('has', 'have')} not had one full meal in {_days(run)}", run[-1])

@@ -138,17 +138,12 @@ def _last_chased(seen: Watched, fish: Companion) -> str:
 
 
 def _refuses(seen: Watched, fish: Companion) -> bool:
-    return len(trailing(answers(seen, fish), lambda ate: ate == "no")) >= REFUSED
+    return len(trailing(answers(seen, fish), lambda entry: entry.ate == "no")) >= REFUSED
 
 
 def _often(seen: Watched, fish: Companion) -> list[Noted]:
     """The last entries in an unbroken row that say `often`."""
-    run: list[Noted] = []
-    for noted in reversed(_chases(seen, fish)):
-        if noted.entry.chased != "often":
-            break
-        run.insert(0, noted)
-    return run
+    return trailing(_chases(seen, fish), lambda entry: entry.chased == "often")
 
 
 def _starved_by_chasing(seen: Watched, fish: Companion) -> Met | None:

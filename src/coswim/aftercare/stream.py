@@ -18,6 +18,7 @@ from pydantic import BaseModel
 
 from coswim.aftercare.diary import Diary, DiaryEntry
 from coswim.text.document import LOADER, decode, read_document
+from coswim.text.printable import yaml_escape
 from coswim.text.problems import InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
 
@@ -29,7 +30,6 @@ PLAIN_TEXT = re.compile(r"[^\W\d_](?:[\w ()/.;-]*[\w).])?")
 UNITS = {"length": " cm", "weight": " g", "temperature": " C", "hardness": " dGH"}
 DIGITS = 6
 LEAST_DIGIT = 9  # behind the decimal point: below what any kit or ruler tells
-REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 CONCENTRATIONS = ("ammonia", "nitrite", "nitrate")
 
 
@@ -156,11 +156,6 @@ def _text(words: str) -> str:
 
 
 def _escaped(character: str) -> str:
-    code = ord(character)
     if character in '"\\':
         return f"\\{character}"
-    if 0xD800 <= code <= 0xDFFF:
-        return REPLACEMENT
-    if character.isprintable():
-        return character
-    return f"\\x{code:02X}" if code < 0x100 else f"\\u{code:04X}" if code < 0x10000 else f"\\U{code:08X}"
+    return character if character.isprintable() else yaml_escape(character)

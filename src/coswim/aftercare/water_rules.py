@@ -76,14 +76,10 @@ def rules() -> Iterator[StopRule]:
     yield rule("the filter or the power has stopped", AIR, in_notes(Sign.NO_FILTER, within=WITHIN))
 
 
-def _last(seen: Watched, name: str) -> tuple[Noted, float] | None:
+def _last(seen: Watched, name: str, *, before: int = 0) -> tuple[Noted, float] | None:
+    """The last test of something, or the one so many before it."""
     found = [(noted, value) for noted in seen.tests if (value := getattr(noted.entry.water, name)) is not None]
-    return found[-1] if found else None
-
-
-def _before(seen: Watched, name: str) -> tuple[Noted, float] | None:
-    found = [(noted, value) for noted in seen.tests if (value := getattr(noted.entry.water, name)) is not None]
-    return found[-2] if len(found) > 1 else None
+    return found[-1 - before] if len(found) > before else None
 
 
 def _poisonous(seen: Watched) -> Met | None:
@@ -97,7 +93,7 @@ def _poisonous(seen: Watched) -> Met | None:
 
 
 def _much(seen: Watched) -> Met | None:
-    last, before = _last(seen, "ammonia"), _before(seen, "ammonia")
+    last, before = _last(seen, "ammonia"), _last(seen, "ammonia", before=1)
     if last is None:
         return None
     doubles = before is not None and last[1] >= RISING_FROM and last[1] >= 2 * before[1] > 0
@@ -110,7 +106,7 @@ def _nitrite(seen: Watched) -> Met | None:
 
 
 def _nitrate(seen: Watched) -> Met | None:
-    last, before = _last(seen, "nitrate"), _before(seen, "nitrate")
+    last, before = _last(seen, "nitrate"), _last(seen, "nitrate", before=1)
     if last is None:
         return None
     rises = before is not None and last[1] >= NITRATE_RISING and last[1] >= before[1] + NITRATE_STEP
@@ -118,7 +114,7 @@ def _nitrate(seen: Watched) -> Met | None:
 
 
 def _ph(seen: Watched) -> Met | None:
-    last, before = _last(seen, "ph"), _before(seen, "ph")
+    last, before = _last(seen, "ph"), _last(seen, "ph", before=1)
     if last is None:
         return None
     plan = seen.company.plan.tank.ph

@@ -19,7 +19,6 @@ USABLE = 0.75
 FASTING = 0.04643
 FASTING_WEIGHT_EXPONENT = 0.7882
 FASTING_TEMPERATURE_EXPONENT = 1.837
-FASTING_WEIGHTS = (17.0, 1050.0)
 """Fasting metabolism, kJ/day = 0.04643 W[kg]^0.7882 T[C]^1.837. Source: Aguilar 2017 (pacu, 17-1,050 g,
 19-33 C)."""
 Q10_METABOLISM = 1.834
@@ -37,7 +36,6 @@ SPARING = 0.8
 """Part of its maintenance on which a fish still keeps its weight by moving less. Source: judgement; fasting metabolism
 (Aguilar 2017) is about 0.6 of the usable energy of maintenance (Lupatsch et al. 2013)."""
 GRAMS_PER_KG = 1000.0
-DAYS_PER_WEEK = 7.0
 
 
 def maintenance(weight: ArrayLike, temperature: ArrayLike) -> Floats:

@@ -29,7 +29,7 @@ EVEN_SPREAD = np.sqrt(3.0)  # half width, in standard deviations, of an even spr
 
 
 def of_kind(place: ArrayLike, *, low: float, high: float, wider: float = 1.0) -> Floats:
-    """What a species' gape may be lies evenly, in the logarithm, within the range that is known of it.
+    """A species' gape lies anywhere, evenly in the logarithm, within the range that is known of it.
 
     Equation: g = (low / w) (high w / (low / w))^u.
     Parameters: place u (where it stands) [0 to 1]; low, high (ends of the range) [fraction of standard length, > 0];

@@ -171,7 +171,7 @@ def film_turnover(tan: ArrayLike) -> Floats:
     return np.asarray(np.maximum(0.0, FILM_FASTEST * (present - FILM_IDLE) / (present + FILM_HALF)))
 
 
-def tan_that_copes(times: ArrayLike, *, standing: ArrayLike) -> Floats:
+def tan_for_turnover(times: ArrayLike, *, standing: ArrayLike) -> Floats:
     """The ammonia at which the same biofilm turns over several times as much as it does now.
 
     Equation: S such that film_turnover(S) = times * film_turnover(standing); inf where no S is enough.
@@ -181,7 +181,7 @@ def tan_that_copes(times: ArrayLike, *, standing: ArrayLike) -> Floats:
     Source: Zhu & Chen 1999, solved for S.
     Check value: Zhu & Chen's own pair, 590 over 153.5 from 0.25 mg/L is 1 mg/L.
 
-    >>> round(float(tan_that_copes(590.1 / 153.5, standing=0.25)), 2)
+    >>> round(float(tan_for_turnover(590.1 / 153.5, standing=0.25)), 2)
     1.0
     """
     now = np.asarray(standing, dtype=float)

@@ -55,7 +55,7 @@ class Changes:
 
     @property
     def gathering_days(self) -> float:
-        """Days of what the fish give off that are there at the end of the time between two changes."""
+        """How many days' worth of what the fish give off is left just before the next change."""
         dripped = self.drip * self.every
         return self.every * -float(np.expm1(-dripped)) / dripped if dripped >= LEAST else self.every
 
@@ -69,7 +69,7 @@ class Changes:
         return self.taken / self.gathering_days
 
     def weight_of_start(self, days: float) -> float:
-        """How much of a load that changes in a straight line counts as at its beginning, for the level at the end.
+        """How much the load at the start of a stretch counts for the level at its end; it changes in a straight line.
 
         Equation: 1 / (k t) - 1 / (e^(k t) - 1), k = -ln(1 - taken) / every; half without changes, the less the longer.
 

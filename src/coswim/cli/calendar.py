@@ -13,26 +13,19 @@ from coswim.aftercare import way_out
 from coswim.aftercare.calendar import make_calendar
 from coswim.aftercare.company import company_of
 from coswim.aftercare.concerns import concerns_of
+from coswim.aftercare.diary import parse_date
 from coswim.aftercare.stop_rules import stop_rules
 from coswim.aftercare.two_waters import Water, differences
 from coswim.cli import output
-from coswim.cli.after_buying import (
-    JSON,
-    Proposal_,
-    day_of,
-    document_format,
-    proposal_of,
-    quantity_of,
-    screened_alone,
-    today,
-)
+from coswim.cli.after_buying import Proposal_, proposal_of, screened_alone
+from coswim.cli.formats import FORMAT_HELP, JSON, TERMINAL, document_format
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from, refuse_the_plan
+from coswim.cli.typed import value, value_if_typed
 from coswim.report import aftercare_data, aftercare_report
-from coswim.report.writers import FORMATS, write
+from coswim.report.writers import write
 from coswim.text import quantities as q
 from coswim.text.problems import InputProblems, Problem
-from coswim.text.saving import write_whole
 
 
 def calendar(
@@ -49,9 +42,7 @@ def calendar(
     ics: Annotated[
         Path | None, typer.Option("--ics", metavar="FILE", help="Write it for calendar programs (iCalendar) too.")
     ] = None,
-    as_format: Annotated[
-        str | None, typer.Option("--as", metavar="FORMAT", help=f"Print as {', '.join((*FORMATS, JSON))}.")
-    ] = None,
+    as_format: Annotated[str | None, typer.Option("--as", metavar="FORMAT", help=FORMAT_HELP)] = None,
     report: Annotated[
         Path | None, typer.Option(metavar="FILE", help="Write it to FILE; its ending says the format.")
     ] = None,
@@ -71,11 +62,11 @@ def calendar(
     if chosen is None:
         raise InputProblems([Problem(plan, 0, 0, "proposals", "names no proposals, so nothing moves in")])
     theirs = Water(
-        quantity_of(their_temperature, q.TEMPERATURE, "--their-temperature"),
-        quantity_of(their_ph, q.PH, "--their-ph"),
-        quantity_of(their_hardness, q.HARDNESS, "--their-hardness"),
+        value_if_typed(their_temperature, q.TEMPERATURE.parse, "--their-temperature"),
+        value_if_typed(their_ph, q.PH.parse, "--their-ph"),
+        value_if_typed(their_hardness, q.HARDNESS.parse, "--their-hardness"),
     )
-    company = company_of(read, chosen, start=day_of(start, "--start"))
+    company = company_of(read, chosen, start=value(start, parse_date, "--start"))
     days = _additions(added, company.start)
     screened = screened_alone(read, chosen, catalog)
     concerns = concerns_of(screened, company)
@@ -84,28 +75,21 @@ def calendar(
     if name == JSON:
         text = aftercare_data.write(made, screened, rules, ways_out)
     else:
-        document = aftercare_report.calendar(made, screened, rules, ways_out, today=today())
+        document = aftercare_report.calendar(made, screened, rules, ways_out, today=output.today())
         text = write(document, name)
-    if report:
-        _save(report, text.encode())
-    elif name == "terminal":
+    if report is None and name == TERMINAL:
         output.show(document)
     else:
-        output.say(text)
+        output.deliver(text, report)
     if ics:
         from coswim.aftercare.ics import write_ics  # only loaded when it is wanted
 
-        _save(ics, write_ics(made))
+        output.save(write_ics(made), ics)
 
 
 def _additions(added: list[str] | None, start: date) -> list[date]:
-    days = [day_of(day, "--added") for day in added or ()]
+    days = [value(day, parse_date, "--added") for day in added or ()]
     for day in days:
         if day < start:
             raise typer.BadParameter(f"{day} is before --start {start}", param_hint="--added")
     return days
-
-
-def _save(path: Path, content: bytes) -> None:
-    write_whole(path, content)
-    output.say(f"Wrote {path}.")

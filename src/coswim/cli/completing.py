@@ -39,9 +39,9 @@ def starters(incomplete: str) -> list[str]:
 
 def formats(incomplete: str) -> list[str]:
     """Formats of a report that begin so."""
-    from coswim.report.writers import FORMATS
+    from coswim.cli.formats import ALL_FORMATS
 
-    return [name for name in (*FORMATS, "json") if name.startswith(incomplete)]
+    return [name for name in ALL_FORMATS if name.startswith(incomplete)]
 
 
 def _names(incomplete: str) -> Iterator[str]:

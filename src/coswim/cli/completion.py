@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from coswim.cli import output
-from coswim.text.near import did_you_mean
+from coswim.cli.typed import one_of
 
 SHELLS = ("bash", "zsh", "fish")
 
@@ -25,9 +25,7 @@ def completion(
 
     Example: coswim completion bash
     """
-    if shell not in SHELLS:
-        message = f"{shell!r} is not one of {', '.join(SHELLS)}{did_you_mean(shell, SHELLS)}"
-        raise typer.BadParameter(message, param_hint="SHELL")
+    one_of(shell, SHELLS, "SHELL")
     from typer.completion import get_completion_script  # type: ignore[attr-defined]
 
     from coswim.cli.main import VARIABLE

@@ -12,13 +12,14 @@ import typer
 from coswim.aftercare import grades
 from coswim.aftercare.appending import append, diary_of
 from coswim.aftercare.company import UnknownGroup, companies_of, company_of
-from coswim.aftercare.diary import ATE, CHASED, Diary, DiaryEntry
+from coswim.aftercare.diary import ATE, CHASED, Diary, DiaryEntry, parse_date
 from coswim.aftercare.stream import read_diary
 from coswim.aftercare.watched import watched
 from coswim.cli import output
-from coswim.cli.after_buying import Proposal_, day_of, proposal_of, screened_alone, today
+from coswim.cli.after_buying import Proposal_, proposal_of, screened_alone
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from
+from coswim.cli.typed import value
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.report import aftercare_report
@@ -68,7 +69,7 @@ def add(
         "hardness": hardness,
     }  # fmt: skip
     seen = {
-        "date": on or today(), "group": group, "ate": ate, "chased": chased, "damage": _stated(hurt),
+        "date": on or output.today(), "group": group, "ate": ate, "chased": chased, "damage": _stated(hurt),
         "length": length, "weight": weight, "water": _stated(water), "note": note,
     }  # fmt: skip
     entry = validate(YamlDocument(TYPED, _stated(seen), None), DiaryEntry)
@@ -116,8 +117,8 @@ def judge(
     catalog = output.catalog_from(profiles)
     read = plan_from(str(plan), catalog)
     chosen = _bought(read, proposal, book)
-    company = company_of(read, chosen, start=day_of(start, "--start") if start else _first_day(book))
-    seen = watched(book, company, on=day_of(on, "--on") if on else today())
+    company = company_of(read, chosen, start=value(start, parse_date, "--start") if start else _first_day(book))
+    seen = watched(book, company, on=value(on, parse_date, "--on") if on else output.today())
     screened = screened_alone(read, chosen, catalog)
     concerns = concerns_of(screened, company)
     output.show(
@@ -128,7 +129,7 @@ def judge(
             trends=trends(seen),
             outlook=outlook(read, seen, screened, catalog),
             ways_out=way_out.words(company, concerns),
-            today=today(),
+            today=output.today(),
         )
     )
 
@@ -159,7 +160,7 @@ def _diary(plan: Path) -> Diary:
 
 
 def _first_day(book: Diary) -> date:
-    return book.entries[0].date if book.entries else today()
+    return book.entries[0].date if book.entries else output.today()
 
 
 def _check_group(entry: DiaryEntry, read: ReadPlan) -> None:

@@ -9,6 +9,7 @@ import subprocess
 import sys
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated, TextIO
 
@@ -97,6 +98,27 @@ def say(text: str) -> None:
     if text.startswith(JSON_STARTS) and not (sys.stdout.encoding or "utf-8").lower().startswith("utf"):
         text = json_in_ascii(text)
     _write(sys.stdout, "\n".join(map(printable, text.removesuffix("\n").split("\n"))) + "\n")
+
+
+def deliver(text: str, file: Path | None) -> None:
+    """Print a text, or write it where a file is named."""
+    if file is None:
+        say(text)
+    else:
+        save(text.encode(), file)
+
+
+def save(content: bytes, file: Path) -> None:
+    """Write a file, and say so."""
+    from coswim.text.saving import write_whole  # not loaded for what is printed
+
+    write_whole(file, content)
+    say(f"Wrote {file}.")
+
+
+def today() -> date:
+    """The day it is; the clock is read here and nowhere below."""
+    return datetime.now().astimezone().date()
 
 
 def complain(text: str) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from datetime import datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -12,13 +11,13 @@ import typer
 from coswim.cli import asking, completing, output
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from
+from coswim.cli.typed import one_of
 from coswim.plans.plan import Plan
 from coswim.plans.reading import read_plan
 from coswim.plans.starter import STARTERS
 from coswim.profiles.catalog import Catalog
 from coswim.text import wording
-from coswim.text.near import did_you_mean
-from coswim.text.printable import json_text, quoted
+from coswim.text.printable import json_text
 from coswim.text.problems import whole_file
 from coswim.text.saving import write_whole
 
@@ -42,9 +41,7 @@ def new(
 
     Example: coswim plan new my-tank.yaml --like small
     """
-    if like not in STARTERS:
-        message = f"{quoted(like)} is not one of {', '.join(STARTERS)}{did_you_mean(like, STARTERS)}"
-        raise typer.BadParameter(message, param_hint="--like")
+    one_of(like, STARTERS, "--like")
     if file is not None and file.exists():
         raise whole_file(str(file), "is there already; name another file or move it away")
     if ask:
@@ -74,7 +71,7 @@ def _asked(file: Path | None, catalog: Catalog) -> None:
     progress = output.Progress(sys.stderr)
     screening = screen(read, catalog, on_progress=progress)
     progress.done()
-    output.show(screening_report.screen(screening, catalog, today=datetime.now().astimezone().date()))
+    output.show(screening_report.screen(screening, catalog, today=output.today()))
 
 
 @app.command("check")

@@ -8,15 +8,16 @@ from typing import Annotated
 import typer
 
 from coswim.cli import output
+from coswim.cli.formats import ALL_FORMATS, FORMAT_HELP, JSON, TERMINAL
 from coswim.cli.output import Profiles
 from coswim.cli.profile_edit import PROBLEM, Species, edit, new
+from coswim.cli.typed import one_of, value_if_typed
 from coswim.library.listing import Listed, Wanted, chosen, glances
 from coswim.profiles.catalog import Catalog
 from coswim.report import profile_data, profile_report
-from coswim.report.writers import FORMATS, write
+from coswim.report.writers import write
 from coswim.text import wording
-from coswim.text.printable import quoted
-from coswim.text.quantities import FISH_LENGTH, TEMPERATURE, Quantity, QuantityError, Range
+from coswim.text.quantities import FISH_LENGTH, TEMPERATURE
 
 app = typer.Typer(
     help="Look up, add, correct and check species profiles.",
@@ -25,7 +26,7 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 
-TABLE, JSON = "table", "json"
+TABLE = "table"
 
 
 @app.command("list")
@@ -47,9 +48,13 @@ def list_(
 
     Example: coswim profile list tetra --temperature 24 --length "4 cm"
     """
-    _one_of(as_format, (TABLE, JSON))
+    one_of(as_format, (TABLE, JSON), "--as")
     wanted = Wanted(
-        words, family, _range(length, FISH_LENGTH, "--length"), _range(temperature, TEMPERATURE, "--temperature"), group
+        words,
+        family,
+        value_if_typed(length, FISH_LENGTH.parse_range, "--length"),
+        value_if_typed(temperature, TEMPERATURE.parse_range, "--temperature"),
+        group,
     )
     catalog = output.catalog_from(profiles)
     known = glances(catalog)
@@ -65,9 +70,7 @@ def list_(
 @app.command("show")
 def show(
     species: Species,
-    as_format: Annotated[
-        str, typer.Option("--as", metavar="FORMAT", help=f"Print as {', '.join((*FORMATS, JSON))}.")
-    ] = "terminal",
+    as_format: Annotated[str, typer.Option("--as", metavar="FORMAT", help=FORMAT_HELP)] = TERMINAL,
     profiles: Profiles = None,
 ) -> None:
     """Show one species on a page.
@@ -78,7 +81,7 @@ def show(
     """
     from coswim.report.profile_page import Subject, page
 
-    _one_of(as_format, (*FORMATS, JSON))
+    one_of(as_format, ALL_FORMATS, "--as")
     catalog = output.catalog_from(profiles)
     entry = catalog.find(species)
     profile = catalog.completed(entry)
@@ -87,7 +90,7 @@ def show(
         return
     kept_in = "" if entry.built_in else str(entry.path)
     document = page(Subject(profile, catalog.bibliography, glances(catalog), kept_in))
-    if as_format == "terminal":
+    if as_format == TERMINAL:
         output.show(document)
     else:
         output.say(write(document, as_format))
@@ -178,15 +181,3 @@ def _place(typed: str, catalog: Catalog) -> Path:
     path = Path(typed)
     looks_like_path = path.exists() or path.suffix in {".yaml", ".yml"} or len(path.parts) > 1
     return path if looks_like_path else catalog.find(typed).path
-
-
-def _range(typed: str | None, quantity: Quantity, option: str) -> Range | None:
-    try:
-        return quantity.parse_range(typed) if typed is not None else None
-    except QuantityError as error:
-        raise typer.BadParameter(str(error), param_hint=option) from None
-
-
-def _one_of(name: str, allowed: tuple[str, ...]) -> None:
-    if name not in allowed:
-        raise typer.BadParameter(f"{quoted(name)} is not one of {', '.join(allowed)}", param_hint="--as")

@@ -5,7 +5,6 @@ The annotations are evaluated here, once; put off, each would be evaluated again
 
 import sys
 from collections.abc import Iterator, Sequence
-from datetime import datetime
 from functools import partial
 from pathlib import Path
 from typing import Annotated, Any, NamedTuple
@@ -14,17 +13,17 @@ import typer
 from typer.core import TyperCommand
 
 from coswim.cli import asking, completing, output
+from coswim.cli.formats import FORMAT_HELP, JSON, TERMINAL, document_format
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from, refuse_the_plan
 from coswim.plans.reading import ReadPlan, resolve
 from coswim.plans.shorthand import ADD, OR, Fish, Shorthand
 from coswim.profiles.catalog import Catalog
 from coswim.report import screening_report
-from coswim.report.writers import FORMATS, format_of, write, write_post
+from coswim.report.writers import write, write_post
 from coswim.screening import Screening
 from coswim.screening import screen as screen_plan
 from coswim.simulation.scene import DRAWS, SEED, Effort
-from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems
 from coswim.verdict.risk import Level
 
@@ -89,7 +88,7 @@ def screen(
         typer.Option(
             "--as",
             metavar="FORMAT",
-            help=f"Print as {', '.join((*FORMATS, 'json'))}.",
+            help=FORMAT_HELP,
             autocompletion=completing.formats,
         ),
     ] = None,
@@ -120,7 +119,7 @@ def screen(
     Without fish to add it checks the tank as it stands; without residents, a new tank.
     """
     shorthand = Shorthand(tank, temperature, ph, hardness, resident or (), ctx.meta[FISH_TYPED], no_lid)
-    name = _format(as_format, report, for_forum=for_forum)
+    name = document_format(as_format, report, otherwise="bbcode" if for_forum else TERMINAL)
     wanted = AskedFor(name, report, for_forum=for_forum, brief=brief, full=full)
     _agree(plan, wanted)
     catalog = output.catalog_from(profiles, ask=asking.species if asking.is_possible() and plan != "-" else None)
@@ -150,25 +149,7 @@ class AskedFor(NamedTuple):
             return screening_report.POST
         if self.brief:
             return screening_report.BRIEF
-        return screening_report.FULL if self.name == "terminal" else screening_report.SHARED
-
-
-def _format(as_format: str | None, report: Path | None, *, for_forum: bool) -> str:
-    """The format wanted, or wrong usage."""
-    if as_format and as_format not in (*FORMATS, "json"):
-        raise typer.BadParameter(
-            f"{quoted(as_format)} is not one of {', '.join((*FORMATS, 'json'))}", param_hint="--as"
-        )
-    if as_format:
-        return as_format
-    if report:
-        found = format_of(report)
-        if found is None:
-            raise typer.BadParameter(
-                f"the ending of {quoted(report.name)} names no format; add --as", param_hint="--report"
-            )
-        return found
-    return "bbcode" if for_forum else "terminal"
+        return screening_report.FULL if self.name == TERMINAL else screening_report.SHARED
 
 
 def _agree(plan: str | None, wanted: AskedFor) -> None:
@@ -178,7 +159,7 @@ def _agree(plan: str | None, wanted: AskedFor) -> None:
     if len(chosen) > 1:
         first, second, *_ = chosen
         raise typer.BadParameter(f"give {first} or {second}, not both: each is a form of its own", param_hint=second)
-    if wanted.name == "json" and chosen:
+    if wanted.name == JSON and chosen:
         raise typer.BadParameter("does not go with json, which always holds everything", param_hint=chosen[0])
     if plan and wanted.report:
         refuse_the_plan(wanted.report, plan, "--report")
@@ -213,29 +194,23 @@ def _only(read: ReadPlan, name: str | None) -> ReadPlan:
 
 
 def _render(screening: Screening, catalog: Catalog, wanted: AskedFor) -> None:
-    today = datetime.now().astimezone().date()
-    if wanted.name == "json":
+    today = output.today()
+    if wanted.name == JSON:
         from coswim.report import data  # not loaded for a report that is read
 
         text = data.write(screening)
     elif wanted.for_forum:
         text = screening_report.post(screening, catalog, today=today, write=partial(write_post, name=wanted.name))
-    elif wanted.name == "terminal" and wanted.report is None and not (wanted.full or wanted.brief):
+    elif wanted.name == TERMINAL and wanted.report is None and not (wanted.full or wanted.brief):
         output.show(screening_report.screen(screening, catalog, today=today))
         return
     else:
         document = screening_report.compose(screening, catalog, today=today, form=wanted.form)
-        if wanted.name == "terminal" and wanted.report is None:
+        if wanted.name == TERMINAL and wanted.report is None:
             output.show(document, paged=wanted.full)
             return
         text = write(document, wanted.name)
-    if wanted.report is None:
-        output.say(text)
-    else:
-        from coswim.text.saving import write_whole
-
-        write_whole(wanted.report, text.encode())
-        output.say(f"Wrote {wanted.report}.")
+    output.deliver(text, wanted.report)
 
 
 def _reaches(screening: Screening, fail_at: Level) -> bool:

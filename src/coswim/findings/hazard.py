@@ -21,6 +21,14 @@ class Hazard(Protocol):
         """The name in reports, that of the file with hyphens."""
 
     @property
+    def LABEL(self) -> str:  # noqa: N802, a module's constant
+        """One word for it, beside a sentence or in a table."""
+
+    @property
+    def WATCH(self) -> str:  # noqa: N802, a module's constant
+        """What to look at first once the fish are together."""
+
+    @property
     def TRAITS(self) -> tuple[str, ...]:  # noqa: N802, a module's constant
         """What it reads of a profile."""
 

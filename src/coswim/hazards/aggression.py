@@ -51,6 +51,8 @@ from coswim.simulation.times import when
 from coswim.text import wording
 
 ID = "aggression"
+LABEL = "quarrels"
+WATCH = "see who hides, keeps to a corner or has split fins, daily for two weeks"
 DOER_TRAITS = ("temperament.own_kind", "temperament.other_fish", "feeding_style.level", "adult_length", "growth")
 TARGET_TRAITS = ("temperament.stamina", "feeding_style.level", "adult_length", "growth")
 TRAITS = (*DOER_TRAITS, "temperament.stamina")

@@ -36,6 +36,8 @@ from coswim.simulation.scene import Scene
 from coswim.text import wording
 
 ID = "escape"
+LABEL = "lid"
+WATCH = "close every gap; look on the floor in the first mornings"
 TRAITS = ("jumps", "temperament.other_fish")
 DIES = 0.7
 """Part of the fish that leave the tank and die of it. Source: judgement; the others are found in time or fall back."""

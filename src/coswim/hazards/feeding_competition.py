@@ -54,6 +54,8 @@ from coswim.simulation.waste import Waste
 from coswim.text import wording
 
 ID = "feeding-competition"
+LABEL = "feeding"
+WATCH = "see who eats at every meal, and look for thin backs and hollow bellies"
 TRAITS = (
     "feeding_style.pace",
     "feeding_style.level",

@@ -40,13 +40,16 @@ from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
 from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
-from coswim.simulation.group import MM_PER_CM, Group
+from coswim.simulation.group import Group
 from coswim.simulation.phrases import a, label, subject, verb
 from coswim.simulation.quantiles import fullest, middle, quantile, quantiles
 from coswim.simulation.scene import Scene
 from coswim.text import wording
+from coswim.text.quantities import MM_PER_CM
 
 ID = "gape-fit"
+LABEL = "mouths"
+WATCH = "count the small ones every morning"
 EATER_TRAITS = ("mouth_gape", "feeding_style.eats_fish", "adult_length", "growth")
 PREY_TRAITS = ("body.depth", "adult_length", "growth")
 TRAITS = (*EATER_TRAITS, "body.depth")

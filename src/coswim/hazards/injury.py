@@ -51,6 +51,8 @@ from coswim.simulation.scene import Scene
 from coswim.text import wording
 
 ID = "injury"
+LABEL = "injury"
+WATCH = "look for wounds and cloudy eyes every morning"
 DOER_TRAITS = (
     "features",
     "temperament.own_kind",

@@ -43,6 +43,8 @@ from coswim.simulation.scene import Scene
 from coswim.text import wording
 
 ID = "nipping"
+LABEL = "nipping"
+WATCH = "look at fins, barbels and eyes daily for two weeks"
 DOER_TRAITS = ("temperament.nips", "feeding_style.level", "feeding_style.pace")
 TARGET_TRAITS = ("features", "temperament.stamina", "feeding_style.level")
 TRAITS = (*DOER_TRAITS, "features", "temperament.stamina")

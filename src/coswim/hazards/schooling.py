@@ -42,6 +42,8 @@ from coswim.simulation.stock import Kind, kinds
 from coswim.text import wording
 
 ID = "schooling"
+LABEL = "company"
+WATCH = "see whether they dart, hide or hang apart instead of moving together"
 TRAITS = ("schooling", "temperament.own_kind")
 FULL_SHOAL = 6
 """Smallest advised group from which company counts in full. Source: judgement; six is the common advice."""

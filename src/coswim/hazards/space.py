@@ -49,6 +49,8 @@ from coswim.simulation.stock import Ground, Stock
 from coswim.text import wording
 
 ID = "space"
+LABEL = "room"
+WATCH = "measure the grown ones every three months; plan the larger tank early"
 ROOM_TRAITS = ("adult_length", "swimming", "growth", "body.depth")
 GROUND_TRAITS = ("adult_length", "temperament.own_kind", "temperament.other_fish", "schooling")
 TRAITS = (*ROOM_TRAITS, *GROUND_TRAITS[1:])

@@ -41,6 +41,8 @@ from coswim.simulation.scene import Scene
 from coswim.text import wording
 
 ID = "spine-choking"
+LABEL = "spines"
+WATCH = "look for a fish that gapes, hangs or has something in its mouth"
 NEEDED = ("mouth_gape", "feeding_style.eats_fish")
 EATER_TRAITS = (*NEEDED, "adult_length", "growth")
 PREY_TRAITS = ("features", "body.depth", "adult_length", "growth")

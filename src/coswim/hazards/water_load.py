@@ -47,6 +47,8 @@ from coswim.text.quantities import DAYS_PER_WEEK, PPM_PER_DGH
 from coswim.text.wording import number
 
 ID = "water-load"
+LABEL = "load"
+WATCH = "measure ammonia, nitrite and nitrate before each water change"
 LOAD_TRAITS = ("adult_length", "growth", "feeding_style.diet", "feeding_style.pace")
 TRAITS = (*LOAD_TRAITS, "temperament.stamina", "features")
 NITRATE, OXYGEN = "nitrate", "oxygen"

@@ -43,6 +43,8 @@ from coswim.text import wording
 from coswim.text.quantities import Range
 
 ID = "water-overlap"
+LABEL = "water"
+WATCH = "see who breathes fast, clamps its fins or pales; measure the water weekly"
 TRAITS = (
     "water_ranges.temperature",
     "water_ranges.ph",

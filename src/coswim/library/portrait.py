@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 from coswim.biology.body import STANDARD_LENGTH_BY_FORM, WEIGHT_PRIORS, weight
 from coswim.profiles.profile import Profile
-from coswim.text.quantities import MONTHS_PER_YEAR, Range
+from coswim.text.quantities import MM_PER_CM, MONTHS_PER_YEAR, Range
 
-MM_PER_CM = 10.0
 NEARLY_GROWN = 0.8
 
 

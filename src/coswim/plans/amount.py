@@ -19,11 +19,6 @@ class Amount:
     grams: float | None = None
     part_of_weight: float | None = None
 
-    @property
-    def is_as_needed(self) -> bool:
-        """The keeper watches the slowest and feeds until it has had enough."""
-        return self.grams is None and self.part_of_weight is None
-
     def __str__(self) -> str:
         if self.grams is not None:
             return f"{self.grams:g} g a day"

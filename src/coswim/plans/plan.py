@@ -28,6 +28,8 @@ from coswim.text.fields import (
     TemperatureRange,
     Text,
     YesNo,
+    as_list,
+    no_repeats,
     one_of,
     whole_number,
 )
@@ -47,14 +49,7 @@ MOST_PROPOSALS = 100
 MOST_CARRIED = 60
 
 
-def _as_list(value: Any) -> Any:
-    return [value] if isinstance(value, str) else value
-
-
 def _mixed_alone(foods: tuple[str, ...]) -> tuple[str, ...]:
-    repeated = sorted({food for food in foods if foods.count(food) > 1})
-    if repeated:
-        raise ValueError(f"{', '.join(repeated)} is listed twice")
     if MIXED in foods and len(foods) > 1:
         raise ValueError("mixed already stands for several foods; write mixed alone, or list the foods")
     return foods
@@ -104,7 +99,8 @@ class Feeding(Strict):
     meals: Meals = Field(2.0, description="meals a day, e.g. 2 a day")
     food: Annotated[
         tuple[Annotated[str, one_of(FOODS, what="kind of food")], ...],
-        BeforeValidator(_as_list),
+        BeforeValidator(as_list),
+        AfterValidator(no_repeats),
         AfterValidator(_mixed_alone),
     ] = Field((MIXED,), description="one or a list of " + ", ".join(FOODS), min_length=1)
     amount: Annotated[
@@ -112,7 +108,7 @@ class Feeding(Strict):
     ] = Field(AS_NEEDED, description="as needed, or e.g. 6 g a day (dry), or 2 % of their weight a day")
     places: Annotated[int, whole_number(1, 20)] = Field(1, description="feeding places far apart: a number")
     at: Annotated[str, one_of(HOURS, what="feeding hour")] = Field("day", description="one of " + ", ".join(HOURS))
-    by_hand: Annotated[tuple[Text, ...], BeforeValidator(_as_list)] = Field(
+    by_hand: Annotated[tuple[Text, ...], BeforeValidator(as_list)] = Field(
         (), description="species that are fed with tongs or apart: a list of names"
     )
 

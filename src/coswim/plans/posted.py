@@ -38,18 +38,6 @@ INVISIBLE = MappingProxyType({0x200B: None, 0xFEFF: None})
 """Zero-width spaces, which some boards put into long words of a code block, and byte-order marks."""
 
 
-class Posted(NamedTuple):
-    """A plan's text and the number of lines of the post before it."""
-
-    text: str
-    line_offset: int
-
-    @property
-    def in_place(self) -> str:
-        """The text behind as many empty lines as stand before it in the post, so that line numbers are the post's."""
-        return "\n" * self.line_offset + self.text
-
-
 class Block(NamedTuple):
     """Some lines of the post and where they start."""
 
@@ -67,20 +55,17 @@ class Block(NamedTuple):
         matches = map(KEY.match, _dedented(self.lines))
         return frozenset(match[2] for match in matches if match and not match[1]) & PLAN_KEYS
 
-    def posted(self) -> Posted:
+    @property
+    def text(self) -> str:
         """The plan, moved to the left edge."""
-        return Posted("\n".join(_dedented(self.lines)) + "\n", self.start)
+        return "\n".join(_dedented(self.lines)) + "\n"
 
 
 def find_plan(post: str, file: str) -> str:
-    """The plan in a post, at the lines where it stands there; InputProblems where there is none or several."""
-    return find(post, file).in_place
+    """The plan in a post; InputProblems where there is none or several.
 
-
-def find(post: str, file: str) -> Posted:
-    """The plan in a post and how many lines stand before it; InputProblems where there is none or several.
-
-    Text that starts like YAML comes back whole, so that what is wrong with it is said by who reads it.
+    It stands behind as many empty lines as there are lines before it, so that line numbers are the post's. Text that
+    starts like YAML comes back whole, so that what is wrong with it is said by who reads it.
     """
     lines = view = [_cleaned(line) for line in LINE_BREAK.split(post)]
     for _ in range(DEEPEST_QUOTE):
@@ -91,19 +76,19 @@ def find(post: str, file: str) -> Posted:
             or _one(_with_plan(_from_keys(Block(tuple(view), 0))), file)
         )
         if block:
-            return block.posted()
+            return "\n" * block.start + block.text
         view = [QUOTE.sub("", line) if QUOTE.match(line) else "" for line in view]
         if not any(view):
             break
     if all(NOTHING.match(line) for line in lines) or _starts_like_yaml(lines):
-        return Posted(post, 0)
+        return post
     raise whole_file(file, "holds no plan; a plan has the keys tank: and residents: (see coswim plan new)")
 
 
 def _one(blocks: Sequence[Block], file: str) -> Block | None:
     texts: dict[str, Block] = {}
     for block in blocks:
-        texts.setdefault(block.posted().text, block)
+        texts.setdefault(block.text, block)
     if len(texts) > 1:
         first, second, *_ = (block.start + 1 for block in texts.values())
         message = f"holds {len(texts)} plans, from lines {first} and {second} on; keep the one that is meant"
@@ -196,7 +181,7 @@ def _from_keys(part: Block) -> Iterator[Block]:
             margin = _margin(lines[start])
             less = (n for n in range(start, len(lines)) if lines[n].strip() and _margin(lines[n]) < margin)
             end = next(less, len(lines))
-            kept = _without_farewell(lines[start:end])
+            kept = _up_to_prose(lines[start:end])
             written = max(n for n, line in enumerate(kept) if line.strip()) + 1
             yield Block(kept[:written], part.start + start)
 
@@ -206,7 +191,7 @@ def _keys(lines: Sequence[str]) -> Iterator[int]:
     return (n for n, line in enumerate(lines) if (key := KEY.match(line)) and key[2] in PLAN_KEYS)
 
 
-def _without_farewell(lines: Sequence[str]) -> tuple[str, ...]:
+def _up_to_prose(lines: Sequence[str]) -> tuple[str, ...]:
     """The lines without prose behind the plan: cut at the first line that is no YAML, if nothing after it is.
 
     A line that begins with a word of the plan is a slip of the pen, not prose.

@@ -29,7 +29,8 @@ LOST_INDENTATION = (
     "stands at the left edge; was the indentation lost when it was pasted? What belongs to tank:, feeding:, residents: "
     "or proposals: begins with spaces (coswim plan new shows how)"
 )
-TALLEST_STORY = 1.25  # a length beyond the record by more than this is a slip of the pen (judgement)
+BEYOND_RECORD = 1.25
+"""A length that is more than so many times the record is a slip of the pen. Source: judgement."""
 
 
 class ReadPlan(NamedTuple):
@@ -225,11 +226,11 @@ def _length_problems(document: YamlDocument, path: Path_, entry: GroupEntry, pro
             (*path, "length"), f"is missing, and the profile of the {profile.name} names no usual size"
         )
     longest = max(profile.adult_length.high, profile.record_length or 0)
-    if entry.length is not None and entry.length > longest * TALLEST_STORY:
+    if entry.length is not None and entry.length > longest * BEYOND_RECORD:
         yield document.problem(
             (*path, "length"),
             f"'{entry.length:g} cm' is longer than any {profile.name} gets "
-            f"(allowed: up to {longest * TALLEST_STORY:.3g} cm; adult {profile.adult_length} cm)",
+            f"(allowed: up to {longest * BEYOND_RECORD:.3g} cm; adult {profile.adult_length} cm)",
         )
 
 

@@ -99,4 +99,3 @@ horizon: 36 months                # how far to look ahead
 """
 STARTERS: Mapping[str, str] = MappingProxyType({"community": COMMUNITY, "small": SMALL, "single": SINGLE})
 """By name: a usual community, a small tank, a single large fish."""
-STARTER = COMMUNITY

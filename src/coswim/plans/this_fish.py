@@ -11,19 +11,15 @@ from pydantic import AfterValidator, BeforeValidator, Field
 from coswim.profiles import profile as traits
 from coswim.profiles import scales
 from coswim.profiles.profile import Profile
-from coswim.text.fields import LengthRange, Opening, Strict, Weight
+from coswim.profiles.sources import OWN_OBSERVATION
+from coswim.text.fields import LengthRange, Opening, Strict, Weight, as_list, no_repeats
 
-OWN_OBSERVATION = "own-observation"
 MEASURES = ("mouth", "depth", "width", "weight")
 BLOCK_OF = {
     **dict.fromkeys(("own_kind", "other_fish", "nips", "stamina", "boldness"), "temperament"),
     **dict.fromkeys(("eats_fish", "level", "pace", "active", "settling"), "feeding_style"),
 }
 """The block of a profile in which each word stands; the others stand at its top."""
-
-
-def _as_list(value: Any) -> Any:
-    return [value] if isinstance(value, str) else value
 
 
 class ThisFish(Strict):
@@ -40,13 +36,13 @@ class ThisFish(Strict):
     stamina: traits.Stamina | None = Field(None, description="one of " + ", ".join(scales.STAMINA.words))
     boldness: traits.Boldness | None = Field(None, description="one of " + ", ".join(scales.BOLDNESS.words))
     eats_fish: traits.EatsFish | None = Field(None, description="one of " + ", ".join(scales.EATS_FISH.words))
-    level: Annotated[tuple[traits.Level, ...], BeforeValidator(_as_list)] | None = Field(
+    level: Annotated[tuple[traits.Level, ...], BeforeValidator(as_list)] | None = Field(
         None, description="where it feeds: a list of " + ", ".join(scales.LEVEL.words), min_length=1
     )
     pace: traits.Pace | None = Field(None, description="one of " + ", ".join(scales.PACE.words))
     active: traits.Active | None = Field(None, description="one of " + ", ".join(scales.ACTIVE.words))
     settling: traits.Settling | None = Field(None, description="one of " + ", ".join(scales.SETTLING.words))
-    features: Annotated[tuple[traits.Feature, ...], AfterValidator(traits.no_repeats)] | None = Field(
+    features: Annotated[tuple[traits.Feature, ...], AfterValidator(no_repeats)] | None = Field(
         None, description="all features of this fish: any of " + ", ".join(scales.FEATURES.words)
     )
 

@@ -21,6 +21,7 @@ from coswim.plans.amount import Amount
 from coswim.plans.carried import Carried
 from coswim.plans.plan import Plan
 from coswim.text import quantities as q
+from coswim.text.printable import yaml_escape
 from coswim.text.quantities import Box, Quantity, Range
 from coswim.text.units import HOUSE, Units
 
@@ -66,7 +67,6 @@ PLAIN_TEXT = re.compile(r"[^\W_][\w .,'()/+-]*")
 FLOW_TEXT = re.compile(r"[^\W_][\w .'()/+-]*")
 MARKUP = frozenset('"\\[]<>&`~')
 STEP = "  "
-REPLACEMENT = "\N{REPLACEMENT CHARACTER}"
 
 
 def write_plan(plan: Plan, *, units: Units = HOUSE, own: Iterable[Carried] = ()) -> str:
@@ -289,9 +289,5 @@ def _pieces(words: str) -> Iterator[str]:
 
 
 def _escaped(character: str) -> str:
-    code = ord(character)
-    if 0xD800 <= code <= 0xDFFF:
-        return REPLACEMENT
-    if character == " " or (character.isprintable() and character not in MARKUP):
-        return character
-    return f"\\x{code:02X}" if code < 0x100 else f"\\u{code:04X}" if code < 0x10000 else f"\\U{code:08X}"
+    is_plain = character == " " or (character.isprintable() and character not in MARKUP)
+    return character if is_plain else yaml_escape(character)

@@ -40,6 +40,10 @@ SOURCES_FILE = "sources.yaml"
 MISNAMED_SOURCES = "sources.yml"
 ENDINGS = (".yaml", ".yml")
 FOLDERS_VARIABLE = "COSWIM_PROFILES"
+SHORTEST_PART = 4
+FEWEST_INITIALS, MOST_INITIALS = 3, 5
+MOST_CHOICES = 12
+LETTER_AND_HYPHEN = re.compile(r"\b\w-\w|\b\w{1,2}-")
 
 
 class UnknownSpecies(LookupError):
@@ -318,12 +322,6 @@ class Catalog:
             )
         offer = "`coswim profile list` shows all, `coswim profile new` starts one"
         return UnknownSpecies(f"no profile answers to {quoted(name)}; {offer}")
-
-
-SHORTEST_PART = 4
-FEWEST_INITIALS, MOST_INITIALS = 3, 5
-MOST_CHOICES = 12
-LETTER_AND_HYPHEN = re.compile(r"\b\w-\w|\b\w{1,2}-")
 
 
 def read_profile(path: Path) -> Profile:

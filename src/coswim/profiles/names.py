@@ -7,7 +7,6 @@ import unicodedata
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
-from types import MappingProxyType
 from typing import NamedTuple
 
 import yaml
@@ -21,21 +20,6 @@ SCIENTIFIC_NAME = re.compile(r"[A-Z][a-z-]+ [a-z][a-z0-9-]*(?: [a-z0-9-]+)?")
 LONGEST_NAME = 80
 COUNT = re.compile(r"^\d++(?:\s*+[x×])?\s++")
 ENDINGS = (("ies", "y"), ("es", ""), ("s", ""), ("fishes", "fish"))
-INVERTEBRATES: Mapping[str, str] = MappingProxyType(
-    {
-        **dict.fromkeys(
-            ("shrimp", "prawn"), "any fish whose mouth it fits may eat it, and nearly every fish eats its young"
-        ),
-        "snail": "loaches, puffers and some cichlids eat it, and curious fish nip its feelers",
-        **dict.fromkeys(
-            ("crayfish", "lobster"),
-            "it catches and cuts fish that rest or sleep near the bottom, and large fish eat it when it has moulted",
-        ),
-        "crab": "it catches slow and resting fish, tears fins, climbs out, and large fish eat it when it has moulted",
-        **dict.fromkeys(("clam", "mussel"), "it starves in most tanks and then spoils the water for the fish"),
-    }
-)
-"""What a keeper has to know of animals that are no fish, by the last word of their name. Source: common practice."""
 SAME = str.maketrans({"-": " ", "‐": " ", "‑": " ", ".": " ", ",": " ", "'": None, "’": None, "`": None})
 
 
@@ -135,21 +119,6 @@ def wanted_keys(name: str) -> tuple[str, ...]:
     keys = dict.fromkeys((key, COUNT.sub("", key)))
     singular = [one[: -len(plural)] + single for one in keys for plural, single in ENDINGS if one.endswith(plural)]
     return tuple(one for one in dict.fromkeys((*keys, *singular)) if one)
-
-
-def invertebrate(name: str) -> str | None:
-    """What to say of an animal that is no fish; None for any other name.
-
-    >>> invertebrate("5 nerite snails")
-    'coswim knows fish only. Of a snail it can say this: loaches, puffers and some cichlids eat it, and curious fish \
-nip its feelers.'
-    >>> invertebrate("snail eater")
-    """
-    for key in wanted_keys(name):
-        animal = key.rpartition(" ")[2]
-        if animal in INVERTEBRATES:
-            return f"coswim knows fish only. Of a {animal} it can say this: {INVERTEBRATES[animal]}."
-    return None
 
 
 def is_plural(key: str, names: Collection[str]) -> bool:

@@ -3,7 +3,6 @@
 The annotations are evaluated here, once; put off, pydantic would have to read each as text.
 """
 
-from collections import Counter
 from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Annotated, Any
@@ -26,6 +25,8 @@ from coswim.text.fields import (
     TankLength,
     TemperatureRange,
     Text,
+    as_list,
+    no_repeats,
     one_of,
     whole_number,
 )
@@ -56,18 +57,6 @@ def _decimal(low: float, high: float) -> Any:
     return FromText(parse, schema={"type": ["number", "string"], "minimum": low, "maximum": high, "examples": [low]})
 
 
-def _as_list(value: Any) -> Any:
-    return [value] if isinstance(value, str) else value
-
-
-def no_repeats(words: tuple[str, ...]) -> tuple[str, ...]:
-    """The words, each of them only once; ValueError naming one that is repeated."""
-    repeated = next((word for word, times in Counter(words).items() if times > 1), None)
-    if repeated is not None:
-        raise ValueError(f"{quoted(repeated)} is listed twice")
-    return words
-
-
 def _scale(scale: scales.Scale) -> Any:
     return one_of(scale.words, what=f"word for {scale.name}")
 
@@ -81,7 +70,7 @@ def _needed(description: str, **more: Any) -> Any:
 
 
 ScientificName = Annotated[str, FromText(_scientific, schema={"type": "string", "examples": ["Betta splendens"]})]
-Names = Annotated[tuple[Text, ...], BeforeValidator(_as_list), AfterValidator(no_repeats), Field(max_length=MOST_NAMES)]
+Names = Annotated[tuple[Text, ...], BeforeValidator(as_list), AfterValidator(no_repeats), Field(max_length=MOST_NAMES)]
 Form = Annotated[str, _scale(scales.FORM)]
 Temperament_ = Annotated[str, _scale(scales.TEMPERAMENT)]
 Nips = Annotated[str, _scale(scales.NIPS)]
@@ -162,7 +151,7 @@ class FeedingStyle(Strict):
     longest_prey: Annotated[float, _decimal(0.05, 2)] | None = Field(
         None, description="longest fish that it swallows over its own length where that is published, e.g. 0.7"
     )
-    level: Annotated[tuple[Level, ...], BeforeValidator(_as_list), AfterValidator(no_repeats)] = _needed(
+    level: Annotated[tuple[Level, ...], BeforeValidator(as_list), AfterValidator(no_repeats)] = _needed(
         "where it feeds: a list of " + ", ".join(scales.LEVEL.words),
         title="Feeding level",
         min_length=1,
@@ -215,7 +204,7 @@ NEEDED: Mapping[str, tuple[str, ...]] = MappingProxyType(
 )
 """The parts without which a block cannot be used."""
 
-SourceKeys = Annotated[tuple[Text, ...], BeforeValidator(_as_list), Field(min_length=1, max_length=MOST_NAMES)]
+SourceKeys = Annotated[tuple[Text, ...], BeforeValidator(as_list), Field(min_length=1, max_length=MOST_NAMES)]
 
 
 class Profile(Strict):

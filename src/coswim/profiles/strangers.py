@@ -12,28 +12,9 @@ class Strangers(NamedTuple):
     sentence: str
 
 
+ANIMALS = "shrimp prawn snail nerite crab crayfish lobster clam mussel"
 INVERTEBRATES = Strangers(
-    frozenset(
-        {
-            "shrimp",
-            "shrimps",
-            "prawn",
-            "prawns",
-            "snail",
-            "snails",
-            "nerite",
-            "nerites",
-            "crab",
-            "crabs",
-            "crayfish",
-            "lobster",
-            "lobsters",
-            "clam",
-            "clams",
-            "mussel",
-            "mussels",
-        }
-    ),
+    frozenset(f"{animal}{end}" for animal in ANIMALS.split() for end in ("", "s")),
     "is an invertebrate, and coswim screens fish: it cannot say whether one is hunted or hunts. What it can: "
     "`coswim profile show` tells how wide a fish's mouth opens; what is smaller than that may be eaten",
 )

@@ -37,7 +37,7 @@ class Option:
 
 
 def to_remedy(assessment: Assessment, above: int) -> list[Finding]:
-    """Findings above a risk; where only their sum is, those that it is made of, worst first."""
+    """The findings above a risk, worst first; where only all of them together are, those that bring that about."""
     if assessment.risk is None or assessment.risk_number <= above:
         return []
     consequence = assessment.risk.consequence

@@ -94,12 +94,12 @@ def _remedy(remedy: Remedy) -> dict[str, Any]:
 def schema() -> dict[str, Any]:
     """JSON Schema of `as_data`, for programs that read screenings."""
     text, number, whole = {"type": "string"}, {"type": "number"}, {"type": "integer"}
-    texts = {"type": "array", "items": text}
+    texts = list_of(text)
     level = {"enum": [str(level) for level in Level]}
     share = {"type": "number", "minimum": 0, "maximum": 1}
     consequence = {"enum": [*map(str, Consequence), None]}
-    remedy = _object(change=text, risk=whole, level=level, verdict=text)
-    finding = _object(
+    remedy = mapping(change=text, risk=whole, level=level, verdict=text)
+    finding = mapping(
         hazard=text,
         **{"from": {"type": ["string", "null"]}},
         to=text,
@@ -118,10 +118,10 @@ def schema() -> dict[str, Any]:
         cannot_rate={"type": ["string", "null"]},
         confidence=text,
         rests_on=texts,
-        remedies={"type": "array", "items": _object(**remedy["properties"], finding_risk=whole)},
+        remedies=list_of(mapping(**remedy["properties"], finding_risk=whole)),
     )
-    findings = {"type": "array", "items": finding}
-    proposal = _object(
+    findings = list_of(finding)
+    proposal = mapping(
         name=text,
         verdict={"type": "string", "description": " | ".join((*VERDICTS.values(), CANNOT_BE_JUDGED))},
         risk=whole,
@@ -138,7 +138,7 @@ def schema() -> dict[str, Any]:
         was={"type": ["integer", "null"], "description": "the risk that an earlier screening found"},
         cautions=texts,
     )
-    whole_screening = _object(
+    whole_screening = mapping(
         coswim=text,
         schema={"const": SCHEMA},
         plan=text,
@@ -150,10 +150,16 @@ def schema() -> dict[str, Any]:
         as_it_stands_verdict=text,
         as_it_stands_risk=whole,
         as_it_stands=findings,
-        proposals={"type": "array", "items": proposal},
+        proposals=list_of(proposal),
     )
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "coswim screening", **whole_screening}
 
 
-def _object(**properties: Any) -> dict[str, Any]:
+def list_of(items: dict[str, Any]) -> dict[str, Any]:
+    """The schema of a list of such items."""
+    return {"type": "array", "items": items}
+
+
+def mapping(**properties: Any) -> dict[str, Any]:
+    """The schema of a mapping with all of these keys and no others."""
     return {"type": "object", "properties": properties, "required": list(properties), "additionalProperties": False}

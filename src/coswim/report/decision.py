@@ -14,24 +14,11 @@ from coswim.plans.shorthand import IN_WORDS
 from coswim.report.document import Block, Facts, Line, Paragraph, Span, Table, quiet, strong, text
 from coswim.screening import Screened, Screening
 from coswim.text import wording
+from coswim.verdict import watching
 from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding, Unrated
 from coswim.verdict.risk import Level
 
-LABELS: Mapping[str, str] = MappingProxyType(
-    {
-        "gape-fit": "mouths",
-        "spine-choking": "spines",
-        "feeding-competition": "feeding",
-        "water-overlap": "water",
-        "aggression": "quarrels",
-        "nipping": "nipping",
-        "injury": "injury",
-        "schooling": "company",
-        "space": "room",
-        "water-load": "load",
-        "escape": "lid",
-    }
-)
+LABELS = watching.LABELS
 """One word for each hazard."""
 SHORT: Mapping[str, str] = MappingProxyType(
     {"change the plan first": "change first", "possible, with care": "with care", CANNOT_BE_JUDGED: "cannot judge"}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple, TypeAlias
 
 from coswim.findings.pictures import Picture
@@ -41,6 +42,11 @@ class Table(NamedTuple):
     header: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     numeric: frozenset[int] = frozenset()
+
+    def said(self, words: Callable[[str], str]) -> Table:
+        """The table with each of its cells put into other words."""
+        rows = tuple(tuple(map(words, row)) for row in self.rows)
+        return Table(tuple(map(words, self.header)), rows, self.numeric)
 
 
 class Drawing(NamedTuple):

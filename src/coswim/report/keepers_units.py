@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from coswim.findings.pictures import Curve, CurvesPicture, Picture, Window, WindowsPicture
 from coswim.report.document import (
@@ -35,9 +36,8 @@ def _block(block: Block, units: Units) -> Block:
             return Bullets(tuple(_line(item, units) for item in items))
         case Facts(rows):
             return Facts(tuple((label, _line(said, units)) for label, said in rows))
-        case Table(header, rows, numeric):
-            said = tuple(tuple(in_units(cell, units) for cell in row) for row in rows)
-            return Table(tuple(in_units(cell, units) for cell in header), said, numeric)
+        case Table():
+            return block.said(partial(in_units, units=units))
         case Drawing(picture, _):
             drawn = _picture(picture, units)
             return Drawing(drawn, in_units(described(drawn), units))

@@ -105,7 +105,7 @@ def _block(block: Block, depth: int, page: Page) -> Iterator[Line]:
             for item in items:
                 yield from fill(page.safe(item), page.running, first=mark, hanging=STEP)
         case Table():
-            yield from table_lines(_safe_table(block, page), page.width, ascii_only=page.ascii_only)
+            yield from table_lines(block.said(page.words), page.width, ascii_only=page.ascii_only)
         case Drawing(picture, alternative):
             drawn = drawing.draw(picture, page.width, ascii_only=page.ascii_only, words=page.words)
             yield from drawn or fill(page.safe(text(alternative)), page.width)
@@ -150,11 +150,3 @@ def _heading(title: Line, depth: int, page: Page) -> Iterator[Line]:
         double, single = "=-" if page.ascii_only else "═─"
         widest = max(cells(plain(line)) for line in lines)
         yield text((single if depth else double) * min(widest, page.width), role)
-
-
-def _safe_table(table: Table, page: Page) -> Table:
-    return Table(
-        tuple(map(page.words, table.header)),
-        tuple(tuple(map(page.words, row)) for row in table.rows),
-        table.numeric,
-    )

@@ -30,9 +30,8 @@ from coswim.report.document import (
 )
 from coswim.report.picture_words import described
 from coswim.text import wording
-from coswim.text.quantities import Range
+from coswim.text.quantities import MM_PER_CM, Range
 
-MM_PER_CM = 10.0
 GRAMS_PER_KG = 1000.0
 BORROWED = "Not stated in the profile, so borrowed from its genus or family, and widened."
 NOT_STATED = "not stated: what depends on it cannot be rated"

@@ -11,6 +11,7 @@ from typing import Any
 from coswim import __version__
 from coswim.plans.plan import GroupEntry
 from coswim.profiles.profile import Profile
+from coswim.report.data import list_of, mapping
 from coswim.shortlist.burden import Burden
 from coswim.shortlist.instead import Replaced
 from coswim.shortlist.judged import Advice, Excluded
@@ -99,10 +100,10 @@ def schema() -> dict[str, Any]:
     """JSON Schema of `as_data`, for programs that read shortlists."""
     text, whole, number = {"type": "string"}, {"type": "integer"}, {"type": "number"}
     maybe_text, maybe_number = {"type": ["string", "null"]}, {"type": ["number", "null"]}
-    texts = _list(text)
+    texts = list_of(text)
     verdict = {"type": "string", "description": " | ".join(VERDICTS.values())}
-    group = _object(species=text, name=text, count=whole, males={"type": ["integer", "null"]}, length=number)
-    takes = _object(
+    group = mapping(species=text, name=text, count=whole, males={"type": ["integer", "null"]}, length=number)
+    takes = mapping(
         food_added={**number, "description": "dry food beyond what the tank takes without them, g a day"},
         food_before={**number, "description": "dry food that the tank takes without them, g a day"},
         food_over_normal={
@@ -112,8 +113,8 @@ def schema() -> dict[str, Any]:
         water_change={**maybe_number, "description": "share that holds 50 mg/L of nitrate; null where none does"},
         water_change_days=maybe_number,
     )
-    entry = _object(
-        add=_list(group),
+    entry = mapping(
+        add=list_of(group),
         verdict=verdict,
         risk={**whole, "minimum": 0, "maximum": 20},
         level={"enum": [str(level) for level in Level]},
@@ -123,8 +124,8 @@ def schema() -> dict[str, Any]:
         takes=takes,
         cautions=texts,
     )
-    replaced = _object(fish=group, verdict=verdict, failings=texts)
-    shortlist = _object(
+    replaced = mapping(fish=group, verdict=verdict, failings=texts)
+    shortlist = mapping(
         coswim=text,
         schema={"const": SCHEMA},
         plan=text,
@@ -135,17 +136,9 @@ def schema() -> dict[str, Any]:
         known=whole,
         looked_at=whole,
         instead={"anyOf": [replaced, {"type": "null"}]},
-        entries=_list(entry),
-        pairs={"anyOf": [_list(entry), {"type": "null"}]},
-        funnel=_list(_object(reason=text, count=whole)),
-        excluded=_list(_object(species=text, name=text, hazard=text, reason=text, decides=text)),
+        entries=list_of(entry),
+        pairs={"anyOf": [list_of(entry), {"type": "null"}]},
+        funnel=list_of(mapping(reason=text, count=whole)),
+        excluded=list_of(mapping(species=text, name=text, hazard=text, reason=text, decides=text)),
     )
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", "title": "coswim shortlist", **shortlist}
-
-
-def _list(of: dict[str, Any]) -> dict[str, Any]:
-    return {"type": "array", "items": of}
-
-
-def _object(**properties: Any) -> dict[str, Any]:
-    return {"type": "object", "properties": properties, "required": list(properties), "additionalProperties": False}

@@ -15,9 +15,8 @@ from coswim.profiles.profile import Profile, Temperament
 from coswim.simulation import measured
 from coswim.simulation.draws import Draws
 from coswim.simulation.measured import UNMEASURED, Measured
-from coswim.text.quantities import MONTHS_PER_YEAR, Range
+from coswim.text.quantities import MM_PER_CM, MONTHS_PER_YEAR, Range
 
-MM_PER_CM = 10.0
 FALLBACK_GROWTH = Range(0.4, 1.2)  # only keeps arrays whole; what needs an unknown growth is not rated
 FALLBACK_GAPE = Range(0.05, 0.12)  # likewise
 FALLBACK_DEPTH = Range(0.2, 0.4)  # likewise
@@ -142,7 +141,7 @@ class Group:
         return values if self.believed is None else values[self.believed]
 
     def foremost(self, trait: str) -> Floats:
-        """Where the one of the group stands that has most of a trait, 0 to 1, shape (draws,).
+        """Where the member of the group stands that has most of a trait, 0 to 1, shape (draws,).
 
         The greatest of so many even draws, so that two groups together are as one of their size.
         """

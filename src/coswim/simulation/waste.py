@@ -18,7 +18,7 @@ from coswim.simulation.keeper import MG_PER_G, Keeper
 from coswim.simulation.quantiles import quantile
 from coswim.simulation.scene import Scene
 from coswim.text import wording
-from coswim.text.quantities import DAYS_PER_MONTH, TEMPERATURE
+from coswim.text.quantities import CM2_PER_M2, DAYS_PER_MONTH, TEMPERATURE
 
 RUNNING_DAYS = MappingProxyType({"new": 0.0, "young": 60.0, "mature": 365.0})
 """Days that the tank has run under its present routine. Source: judgement."""
@@ -48,7 +48,6 @@ ROUND_UP_TO = 0.05
 HELD_IN = 0.8
 """A routine is looked for among these days between changes, at most half the water at once (more upsets
 the chemistry: common practice), in steps of 5 %, so that it holds in 80 % of draws."""
-CM2_PER_M2 = 10_000.0
 
 
 class Routine(NamedTuple):
@@ -117,7 +116,7 @@ class Waste:
         standing = self._drawn(STANDING_TAN, "tank", "standing ammonia")
         days = self.catching_up_days[:, None] * CATCHING_UP
         growing = standing + self._left_over(days, self._growth).max(axis=1)
-        return np.asarray(np.minimum(growing, nitrogen.tan_that_copes(self._times_as_much, standing=standing)))
+        return np.asarray(np.minimum(growing, nitrogen.tan_for_turnover(self._times_as_much, standing=standing)))
 
     @cached_property
     def peak_nitrite(self) -> Floats:
@@ -130,7 +129,7 @@ class Waste:
         days = (self.catching_up_days / NITRITE_GROWTH)[:, None] * CATCHING_UP
         growing = (self._left_over(days, slower) - self._left_over(days, self._growth)).max(axis=1)
         standing = self._drawn(STANDING_NITRITE, "tank", "standing nitrite")
-        copes = nitrogen.tan_that_copes(self._times_as_much, standing=standing)
+        copes = nitrogen.tan_for_turnover(self._times_as_much, standing=standing)
         return np.asarray(np.minimum(standing + growing, copes))
 
     def _left_over(self, days: Floats, growth: Floats) -> Floats:

@@ -6,6 +6,7 @@ parsing, the messages and the JSON Schema.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, get_args
@@ -16,6 +17,8 @@ from pydantic_core import CoreSchema, core_schema
 from coswim.text import quantities as q
 from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted
+
+LONGEST_TEXT = 500
 
 
 class Strict(BaseModel):
@@ -47,6 +50,19 @@ class FromText:
 
     def __get_pydantic_json_schema__(self, schema: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return dict(self.schema)
+
+
+def as_list(value: Any) -> Any:
+    """One text where a list is wanted is a list of one."""
+    return [value] if isinstance(value, str) else value
+
+
+def no_repeats(words: tuple[str, ...]) -> tuple[str, ...]:
+    """The words, each of them only once; ValueError naming one that is repeated."""
+    repeated = next((word for word, times in Counter(words).items() if times > 1), None)
+    if repeated is not None:
+        raise ValueError(f"{quoted(repeated)} is listed twice")
+    return words
 
 
 def model_in(annotation: Any) -> type[BaseModel] | None:
@@ -109,8 +125,6 @@ def _plain_text(text: str) -> str:
         raise ValueError(f"is longer than {LONGEST_TEXT} characters")
     return " ".join(text.split())
 
-
-LONGEST_TEXT = 500
 
 Text = Annotated[str, FromText(_plain_text, schema={"type": "string", "examples": ["text"]})]
 YesNo = Annotated[bool, FromText(q.parse_yes_no, schema={"type": ["boolean", "string"], "examples": ["yes"]})]

@@ -98,6 +98,18 @@ def json_in_ascii(text: str) -> str:
     return "".join(sign if sign.isascii() else _by_number(sign) for sign in text)
 
 
+def yaml_escape(character: str) -> str:
+    """A character by its code, as YAML writes it within double quotes; half a character is replaced.
+
+    >>> yaml_escape("["), yaml_escape("\N{ZERO WIDTH SPACE}")
+    ('\\\\x5B', '\\\\u200B')
+    """
+    code = ord(character)
+    if unicodedata.category(character) == "Cs":
+        return REPLACEMENT
+    return f"\\x{code:02X}" if code < 0x100 else f"\\u{code:04X}" if code < 0x10000 else f"\\U{code:08X}"
+
+
 def _shown(character: str) -> str:
     if character in LINE_BREAKS:
         return " "

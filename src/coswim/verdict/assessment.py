@@ -37,8 +37,6 @@ class Assessment:
 
     def answer(self, hazard: str) -> Answer:
         """All that one hazard finds; nothing where no fish live."""
-        if not self.scene.groups:
-            return Answer((), ())
         if hazard not in self._answers:
             again = self.scene.shelf.take(self.scene.course)
             for one in self._not_asked if again else (hazard,):
@@ -93,7 +91,7 @@ class Assessment:
         return self.risk.level if self.risk else Level.LOW
 
     def _stands(self, finding: Finding) -> bool:
-        """It is there without the newcomers, and they make it no riskier and no outcome clearly more often."""
+        """It is there without the newcomers, and with them it is no riskier, no outcome clearly likelier."""
         if self.alone is None or not finding.found.concerns_residents_only:
             return False
         answer = self.alone.answer(finding.found.hazard)

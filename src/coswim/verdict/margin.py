@@ -22,6 +22,8 @@ Source: judgement."""
 PART_OF_TANK = 0.1
 """A step of the tank's length, as a part of the smallest one. Source: judgement."""
 NAMES = {"ph": "pH"}
+EVEN = 0.005
+"""Less than this is no gap: no thermometer or kit tells it. Source: judgement."""
 
 
 class Margin(NamedTuple):
@@ -66,9 +68,6 @@ def _said(here: float, left: float, sides: tuple[str, str], name: str, unit: str
         return f"{value} is the {sides[0].split()[-1]} {wants}"
     gap = f"{wording.number(abs(left))} {unit}".strip()
     return f"{value} is {gap} {sides[left < 0]} {wants}"
-
-
-EVEN = 0.005
 
 
 def _room(scene: Scene) -> Iterator[Margin]:

@@ -60,11 +60,6 @@ class OverallRisk(NamedTuple):
     consequence: Consequence
     levels: tuple[Level, ...] = ()
 
-    @property
-    def is_on_edge(self) -> bool:
-        """Another level is as near as the draws can tell."""
-        return len(self.levels) > 1
-
 
 def rate(found: Found, catalog: Catalog) -> Finding | Unrated | None:
     """The finding with its risk; None when it happens in no draw (and nothing is missing)."""

@@ -21,7 +21,6 @@ import numpy as np
 from coswim.arrays import Flags, Floats
 from coswim.findings.finding import Consequence
 from coswim.profiles.catalog import Catalog
-from coswim.profiles.profile import Profile
 from coswim.profiles.sources import UNSOURCED
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, verb
@@ -138,16 +137,9 @@ def _of_fish(fish: Group, trait: Measurable, catalog: Catalog) -> str:
     words = trait.words.format(fish=label(fish), s=verb(fish, "s", ""))
     evidence = catalog.evidence(fish.profile, trait.profile_trait)
     source = f"from {evidence}" if evidence in UNSOURCED else evidence.replace("-", " ")
-    value = _stated(fish.profile, trait.profile_trait)
-    return f"{words} ({value} {trait.unit}".rstrip() + f", {source})"
-
-
-def _stated(profile: Profile, trait: str) -> str:
-    """What the profile says of a trait."""
-    value: object = profile
-    for step in trait.split("."):
-        value = getattr(value, step, None)
-    return "not stated" if value is None else str(value)
+    value = fish.profile.value(trait.profile_trait)
+    stated = "not stated" if value is None else value
+    return f"{words} ({stated} {trait.unit}".rstrip() + f", {source})"
 
 
 def _ends(

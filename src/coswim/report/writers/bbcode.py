@@ -66,7 +66,7 @@ def _block(block: Block, depth: int) -> Iterator[str]:
             yield from (_running((Span(f"{label}: ", "strong"), *said), "[*]") for label, said in rows)
             yield "[/list]"
         case Table():
-            yield from _aligned(table_lines(_safe_table(block), CODE_WIDTH))
+            yield from _aligned(table_lines(block.said(_words), CODE_WIDTH))
         case Drawing(picture, alternative):
             drawn = drawing.draw(picture, CODE_WIDTH, words=_words)
             yield from _aligned(drawn) if drawn else [_running(text(alternative))]
@@ -115,8 +115,3 @@ def _tagged(line: Line) -> str:
         else:
             parts.append(span.text)
     return "".join(parts)
-
-
-def _safe_table(table: Table) -> Table:
-    rows = tuple(tuple(map(_words, row)) for row in table.rows)
-    return Table(tuple(map(_words, table.header)), rows, table.numeric)
