@@ -70,10 +70,13 @@ def worst(found: Sequence[Finding]) -> Finding:
 
 def _until_settled(assessed: Assessment, hazards: Sequence[str], found: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """What was found already and what the hazards find, one after the other, until it does not pass."""
+    if is_settled(found):
+        return found
     for hazard in hazards:
-        if is_settled(found):
+        counted = assessed.counted(hazard)
+        found += counted
+        if counted and is_settled(found):
             break
-        found += assessed.counted(hazard)
     return found
 
 
@@ -97,10 +100,6 @@ class Bench:
         """The tank as it stands, its residents believed by their records."""
         effort = effort._replace(belief=believe(read, catalog, effort).belief)
         return cls(read, catalog, effort, Assessment(build_scene(read, None, catalog, effort), catalog))
-
-    def fresh(self) -> Bench:
-        """The same without what was drawn for the proposals tried so far, which fills the memory."""
-        return Bench.of(self.read, self.catalog, self.effort)
 
     def attempt(self, proposal: Proposal, *profiles: Profile, first: str = "") -> Attempt:
         """A proposal in the tank, whose species the plan need not know."""

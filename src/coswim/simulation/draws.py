@@ -35,6 +35,16 @@ class Draws:
         """All numbers of one group (or of the tank, the keeper) that were asked for so far, by trait."""
         return {key[-1]: self._drawn[key] for key in sorted(self._drawn) if key[1:-1] == (name,)}
 
+    @property
+    def kept(self) -> int:
+        """How many arrays of numbers were drawn and are kept."""
+        return len(self._drawn)
+
+    def forget(self, *, after: int) -> None:
+        """Let go what was drawn after the first so many, for the memory; asked for again, it is drawn the same."""
+        for key in [*self._drawn][after:]:
+            del self._drawn[key]
+
     def _once(self, shape: str, key: tuple[str, ...]) -> Floats:
         known = self._drawn.get((shape, *key))
         if known is None:
