@@ -11,6 +11,7 @@ from __future__ import annotations
 import signal
 import sys
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -103,7 +104,8 @@ def _shared(bench: Bench, wish: Wish, species: Sequence[Names], processes: int) 
         receiver, sender = context.Pipe(duplex=False)
         given = judge if CAN_FORK else _job(bench, wish)
         others.append((context.Process(target=_help, args=(given, species, taken, sender)), receiver))
-        others[-1][0].start()
+        with _without_interruption():
+            others[-1][0].start()
         sender.close()
     try:
         while (place := _next(taken)) < len(species):
@@ -114,6 +116,19 @@ def _shared(bench: Bench, wish: Wish, species: Sequence[Names], processes: int) 
         for process, _ in others:
             process.terminate()
             process.join()
+
+
+@contextmanager
+def _without_interruption() -> Iterator[None]:
+    """An interruption waits until this is over, and for ever in a process that is started meanwhile."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _next(taken: Synchronized[int]) -> int:

@@ -33,7 +33,7 @@ class Draws:
 
     def drawn_for(self, name: str) -> dict[str, Floats]:
         """All numbers of one group (or of the tank, the keeper) that were asked for so far, by trait."""
-        return {key[-1]: self._drawn[key] for key in sorted(self._drawn) if key[1:-1] == (name,)}
+        return {key[-1]: self._drawn[key] for key in sorted(key for key in self._drawn if key[1:-1] == (name,))}
 
     @property
     def kept(self) -> int:
