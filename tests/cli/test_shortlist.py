@@ -82,6 +82,13 @@ def test_a_post_runs_again(name: str, plan: str, capsys: Captured, typed: Any) -
     assert json.loads(capsys.readouterr().out) == first
 
 
+def test_a_post_says_how_it_was_made(plan: str, capsys: Captured) -> None:
+    asked = ("--text", "Corydoras", "--pairs", "--draws", "50", "--seed", "7", "--months", "1")
+    assert main(["shortlist", plan, *asked, "--as", "plain"]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert 'coswim shortlist - --text "Corydoras" --pairs --draws 50 --seed 7 --months 1' in out
+
+
 @pytest.mark.parametrize("asked", [(), ("--pairs",), ("--instead", "six panda corydoras")])
 def test_the_data_keep_their_schema(plan: str, capsys: Captured, asked: tuple[str, ...]) -> None:
     assert main(["shortlist", plan, *FEW, *asked, "--as", "json"]) == 0

@@ -178,7 +178,7 @@ def _others(found: Shortlist, form: ShortlistForm) -> Iterator[Block]:
     funnel = found.funnel
     shares = [f"{share.species} {share.words}" for share in funnel[: form.species and MOST_REASONS]]
     rest = sum(share.species for share in funnel[len(shares) :])
-    shares += [f"{rest} fail for other reasons"] if rest else []
+    shares += [f"{rest} {'fails' if rest == 1 else 'fail'} for other reasons"] if rest else []
     yield Paragraph(
         (
             strong(f"{len(found.entries)} of {count} would do beside {_residents(found)}. "),
@@ -209,6 +209,8 @@ def _plan(found: Shortlist) -> Section:
     if found.instead:
         group = found.instead.group
         typed.append(f' --instead "{group.count} {found.instead.profile.name}, {group.length:g} cm"')
+    typed += [" --pairs"] if found.pairs is not None else []
+    typed += [f" --{name} {value}" for name, value in found.unusual.items()]
     command = f"coswim shortlist -{''.join(typed)}"
     return Section(
         words("The plan"),

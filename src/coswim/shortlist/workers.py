@@ -36,7 +36,7 @@ FORGET_AFTER = 100
 
 if TYPE_CHECKING:
     from multiprocessing.connection import Connection
-    from multiprocessing.context import ForkContext, SpawnContext
+    from multiprocessing.context import ForkContext, ForkProcess, SpawnContext, SpawnProcess
     from multiprocessing.sharedctypes import Synchronized
 Judged = Advice | Excluded | None
 
@@ -99,15 +99,16 @@ def _shared(bench: Bench, wish: Wish, species: Sequence[Names], processes: int) 
     context = multiprocessing.get_context("fork") if CAN_FORK else multiprocessing.get_context("spawn")
     judge = _judge_to_share(bench, wish)
     taken = context.Value("i", 0)
-    others = []
-    for _ in range(processes - 1):
-        receiver, sender = context.Pipe(duplex=False)
-        given = judge if CAN_FORK else _job(bench, wish)
-        others.append((context.Process(target=_help, args=(given, species, taken, sender)), receiver))
-        with _without_interruption():
-            others[-1][0].start()
-        sender.close()
+    others: list[tuple[ForkProcess | SpawnProcess, Connection]] = []
     try:
+        for _ in range(processes - 1):
+            receiver, sender = context.Pipe(duplex=False)
+            given = judge if CAN_FORK else _job(bench, wish)
+            with _without_interruption():
+                process = context.Process(target=_help, args=(given, species, taken, sender))
+                process.start()
+                others.append((process, receiver))
+            sender.close()
         while (place := _next(taken)) < len(species):
             yield place + 1, judge(species[place])
         for _, receiver in others:
