@@ -73,7 +73,7 @@ def _residents(found: Shortlist) -> str:
         for entry in found.read.plan.residents
         if entry.length
     ]
-    return wording.listed(groups) if groups else "nobody, in an empty tank"
+    return f"beside {wording.listed(groups)}" if groups else "in an empty tank"
 
 
 def _looked_for(wish: Wish) -> str:
@@ -181,7 +181,7 @@ def _others(found: Shortlist, form: ShortlistForm) -> Iterator[Block]:
     shares += [f"{rest} {'fails' if rest == 1 else 'fail'} for other reasons"] if rest else []
     yield Paragraph(
         (
-            strong(f"{len(found.entries)} of {count} would do beside {_residents(found)}. "),
+            strong(f"{len(found.entries)} of {count} would do {_residents(found)}. "),
             quiet(_looked_for(found.wish)),
             Span(f"Of the other {len(found.excluded)}, {wording.listed(shares)}." if shares else ""),
         )

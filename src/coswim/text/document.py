@@ -174,6 +174,9 @@ def _measure(node: Any, sizes: dict[int, int], depth: int) -> bool:
     """Count nodes as if every alias were written out; False when over a limit or recursive."""
     if depth > DEEPEST:
         return False
+    if isinstance(node, yaml.ScalarNode):
+        sizes[id(node)] = 1
+        return True
     sizes[id(node)] = MOST_NODES + 1  # stands while the node is open: meeting it again is a loop
     total = 1
     for child in _children(node):
