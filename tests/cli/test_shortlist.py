@@ -189,13 +189,25 @@ def test_an_interruption_leaves_the_terminal_clean(plan: str, monkeypatch: pytes
     assert "Traceback" not in said
 
 
+INTERRUPTIBLE = """\
+import signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)
+from coswim.__main__ import run
+sys.argv = ["coswim", *sys.argv[1:]]
+run()
+"""
+"""The installed command, which tests that were started in the background would otherwise make deaf to control-C."""
+
+
 @pytest.mark.skipif(sys.platform != "linux", reason="needs a pseudo-terminal and forked processes")
 def test_control_c_ends_every_process_and_wipes_the_progress() -> None:
     """What a terminal does: the whole process group is interrupted, here while two processes screen."""
     example = str(Path(__file__).parents[2] / "examples" / "discus.yaml")
     ours, theirs = os.openpty()
-    asked = [sys.executable, "-m", "coswim", "shortlist", example, "--draws", "5000"]
-    running = subprocess.Popen(asked, stdout=subprocess.PIPE, stderr=theirs, start_new_session=True)
+    asked = ["shortlist", example, "--draws", "5000"]
+    running = subprocess.Popen(
+        [sys.executable, "-c", INTERRUPTIBLE, *asked], stdout=subprocess.PIPE, stderr=theirs, start_new_session=True
+    )
     os.close(theirs)
     said = b""
     while b"screening species" not in said:
