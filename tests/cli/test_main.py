@@ -72,6 +72,12 @@ def test_interrupted_at_any_time_it_ends_quietly(module: str) -> None:
     assert done.returncode in {-signal.SIGINT, 130}
 
 
+def test_a_shortlist_that_is_interrupted_as_it_starts_a_process_ends_quietly() -> None:
+    few = ("--draws", "50", "--months", "1")
+    done = called("shortlist", EXAMPLE, *few, before=INTERRUPTED.replace("MODULE", "multiprocessing.popen_fork"))
+    assert (done.stdout, done.stderr, done.returncode) == ("", "", 130)
+
+
 def test_one_that_is_not_to_be_interrupted_is_not() -> None:
     """As the shell starts what runs in the background."""
     ignored = INTERRUPTED.replace("MODULE", "typer").replace("signal.default_int_handler", "signal.SIG_IGN")

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import io
 import json
+import os
+import signal
+import subprocess
 import sys
 from pathlib import Path
 from typing import Any
@@ -80,6 +83,13 @@ def test_a_post_runs_again(name: str, plan: str, capsys: Captured, typed: Any) -
     typed(post)
     assert main(["shortlist", "-", *FEW, "--as", "json"]) == 0
     assert json.loads(capsys.readouterr().out) == first
+
+
+def test_a_post_says_how_it_was_made(plan: str, capsys: Captured) -> None:
+    asked = ("--text", "Corydoras", "--pairs", "--draws", "50", "--seed", "7", "--months", "1")
+    assert main(["shortlist", plan, *asked, "--as", "plain"]) == 0
+    out = " ".join(capsys.readouterr().out.split())
+    assert 'coswim shortlist - --text "Corydoras" --pairs --draws 50 --seed 7 --months 1' in out
 
 
 @pytest.mark.parametrize("asked", [(), ("--pairs",), ("--instead", "six panda corydoras")])
@@ -177,3 +187,37 @@ def test_an_interruption_leaves_the_terminal_clean(plan: str, monkeypatch: pytes
     assert "[#########...............] 120 of 290" in said
     assert said.rpartition("of 290")[2].startswith(" ...\r\x1b[K")
     assert "Traceback" not in said
+
+
+INTERRUPTIBLE = """\
+import signal, sys
+signal.signal(signal.SIGINT, signal.default_int_handler)
+from coswim.__main__ import run
+sys.argv = ["coswim", *sys.argv[1:]]
+run()
+"""
+"""The installed command, which tests that were started in the background would otherwise make deaf to control-C."""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="needs a pseudo-terminal and forked processes")
+def test_control_c_ends_every_process_and_wipes_the_progress() -> None:
+    """What a terminal does: the whole process group is interrupted, here while two processes screen."""
+    example = str(Path(__file__).parents[2] / "examples" / "discus.yaml")
+    ours, theirs = os.openpty()
+    asked = ["shortlist", example, "--draws", "5000"]
+    running = subprocess.Popen(
+        [sys.executable, "-c", INTERRUPTIBLE, *asked], stdout=subprocess.PIPE, stderr=theirs, start_new_session=True
+    )
+    os.close(theirs)
+    said = b""
+    while b"screening species" not in said:
+        said += os.read(ours, 4096)
+    os.killpg(running.pid, signal.SIGINT)
+    out, _ = running.communicate()
+    said += os.read(ours, 4096)
+    os.close(ours)
+    assert (running.returncode, out) == (130, b"")
+    assert said.endswith(b"\r\x1b[K")
+    assert b"Traceback" not in said
+    with pytest.raises(ProcessLookupError):
+        os.killpg(running.pid, 0)

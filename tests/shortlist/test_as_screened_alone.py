@@ -1,8 +1,9 @@
 """The whole library: what the shortlist says of each species is what screening it by itself says.
 
-What it excludes for little cost the whole screening excludes too, at the usual length and at the longest; what it
-keeps has the same verdict and the same risk with the number and length named. The expected values are those of
-`screen` itself, which knows nothing of the order in which the shortlist asks hazards.
+What it keeps has the verdict and the risk of `screen` with the number and length named. What it excludes fails at the
+usual length and at the longest: in a scene that shares nothing with the shortlist's, hazards are asked until they come
+to a serious risk, which the others can only raise (`tests/verdict/test_rating.py` holds that law). Every tenth of
+those is put to `screen` too, which knows nothing of an order in which hazards are asked.
 """
 
 from __future__ import annotations
@@ -12,15 +13,19 @@ from math import inf
 
 import pytest
 
+from coswim.hazards import BY_ID
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screened, screen
 from coswim.shortlist.bench import with_profiles
+from coswim.shortlist.judged import Excluded
 from coswim.shortlist.making import Shortlist, shortlist
 from coswim.shortlist.offer import offer
 from coswim.shortlist.wish import Wish
-from coswim.simulation.scene import Effort
+from coswim.simulation.scene import Effort, build_scene
+from coswim.verdict.assessment import Assessment
+from coswim.verdict.rating import Finding, overall
 from coswim.verdict.risk import BEARABLE
 
 EFFORT = Effort(draws=50)
@@ -45,22 +50,38 @@ FIRST_DAY = "ignore:overflow encountered:RuntimeWarning"
 """A large predator that eats nothing on its first day divides by next to nothing."""
 
 
-def asked(found: Shortlist, catalog: Catalog) -> Iterator[Proposal]:
-    """Every species as the shortlist would have it bought; those that it excludes at the shortest and the longest."""
-    for entry in found.entries:
-        yield Proposal.model_construct(name=entry.profiles[0].scientific_name, add=entry.add)
-    for one in found.excluded:
-        bought = offer(catalog.profile(one.scientific_name))
-        yield Proposal.model_construct(name=one.scientific_name, add=(bought.group(bought.lengths[0]),))
-        yield Proposal.model_construct(name=f"{one.scientific_name}, long", add=(bought.group(bought.lengths[-1]),))
-
-
-def screened_alone(found: Shortlist, catalog: Catalog, effort: Effort = EFFORT) -> dict[str, Screened]:
+def screened_alone(found: Shortlist, proposals: list[Proposal], catalog: Catalog) -> dict[str, Screened]:
     """The screening of each of them by itself."""
     known = with_profiles(found.read, *(catalog.completed(entry) for entry in catalog.entries.values()))
-    plan = known.plan.model_copy(update={"proposals": tuple(asked(found, catalog))})
-    screening = screen(known._replace(plan=plan), catalog, effort, remedies=False)
+    plan = known.plan.model_copy(update={"proposals": tuple(proposals)})
+    screening = screen(known._replace(plan=plan), catalog, found.effort, remedies=False)
     return {screened.name: screened for screened in screening.proposals}
+
+
+def kept(found: Shortlist) -> list[Proposal]:
+    """Every species that is kept, as the shortlist would have it bought."""
+    return [Proposal.model_construct(name=one.profiles[0].scientific_name, add=one.add) for one in found.entries]
+
+
+def excluded(found: Shortlist, catalog: Catalog) -> Iterator[tuple[Excluded, Proposal, Proposal]]:
+    """Every species that is excluded, at the usual length and at the longest."""
+    for one in found.excluded:
+        bought = offer(catalog.profile(one.scientific_name))
+        yield one, bought.at(bought.lengths[0]), bought.at(bought.lengths[-1])
+
+
+def fails(proposal: Proposal, first: str, found: Shortlist, alone: Assessment) -> tuple[bool, list[str]]:
+    """Whether it comes to a serious risk, asked for one hazard before the others, and what was found until then."""
+    (group,) = proposal.add
+    read = with_profiles(found.read, alone.catalog.profile(group.species))
+    assessed = Assessment(build_scene(read, proposal, alone.catalog, found.effort), alone.catalog, alone)
+    told: list[Finding] = []
+    for hazard in (first, *(each for each in BY_ID if each != first)):
+        told += assessed.counted(hazard)
+        risk = overall(told)
+        if risk is not None and risk.risk > BEARABLE:
+            return True, [finding.found.sentence for finding in told]
+    return False, []
 
 
 @pytest.mark.filterwarnings(FIRST_DAY)
@@ -69,27 +90,28 @@ def test_the_whole_library_fares_as_screened_alone(
     plan: str, plan_of: Callable[[str], ReadPlan], catalog: Catalog
 ) -> None:
     found = shortlist(plan_of(plan), catalog, effort=EFFORT)
-    alone = screened_alone(found, catalog)
+    others = list(excluded(found, catalog))
     residents = {found.read.profile(entry).scientific_name for entry in found.read.plan.residents}
-    kept = {entry.profiles[0].scientific_name: entry for entry in found.entries}
-    excluded = {one.scientific_name: one for one in found.excluded}
-    assert kept
-    assert sorted([*kept, *excluded]) == sorted(set(catalog.entries) - residents)
-    assert {name: (entry.verdict, entry.risk) for name, entry in kept.items()} == {
-        name: (alone[name].verdict, alone[name].risk) for name in kept
+    names = [proposal.name for proposal in kept(found)] + [one.scientific_name for one, *_ in others]
+    assert found.entries
+    assert sorted(names) == sorted(set(catalog.entries) - residents)
+
+    screened = screened_alone(found, kept(found), catalog)
+    assert {one.profiles[0].scientific_name: (one.verdict, one.risk) for one in found.entries} == {
+        name: (one.verdict, one.risk) for name, one in screened.items()
     }
-    passing = [name for name, screened in alone.items() if name not in kept and not is_serious(screened)]
-    assert passing == []
-    untold = [name for name, one in excluded.items() if one.decides not in told(alone[name])]
-    assert untold == []
+    alone = Assessment(build_scene(found.read, None, catalog, found.effort), catalog)
+    for one, usual, longest in others:
+        is_bad, told = fails(usual, one.reason.hazard, found, alone)
+        assert is_bad, one
+        assert one.decides in told
+        assert fails(longest, one.reason.hazard, found, alone)[0], one
+    tenth = screened_alone(found, [usual for _, usual, _ in others[::10]], catalog)
+    assert [name for name, one in tenth.items() if not is_serious(one)] == []
 
 
 def is_serious(screened: Screened) -> bool:
     return screened.risk is not None and screened.risk.risk > BEARABLE
-
-
-def told(screened: Screened) -> list[str]:
-    return [finding.found.sentence for finding in screened.findings]
 
 
 def test_the_record_of_a_resident_is_believed_as_in_a_screening(
@@ -103,7 +125,7 @@ def test_the_record_of_a_resident_is_believed_as_in_a_screening(
         found = listed(
             f"{tank}  - {{species: saddled bichir, length: 38 cm{known}}}\n", Wish(text="Metynnis argenteus")
         )
-        alone = screened_alone(found, catalog, found.effort)
+        alone = screened_alone(found, kept(found), catalog)
         assert [entry.risk for entry in found.entries] == [alone["Metynnis argenteus"].risk for _ in found.entries]
         lengths += [entry.add[0].length or 0.0 for entry in found.entries] or [inf]
     without, with_record = lengths

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import multiprocessing
 import subprocess
 import sys
 from collections.abc import Callable
@@ -19,6 +20,7 @@ from coswim.shortlist.making import Shortlist
 from coswim.shortlist.wish import Wish
 from coswim.shortlist.workers import Judge
 from coswim.simulation.scene import Effort
+from coswim.text.problems import MOST_SHOWN, InputProblems, Problem
 
 TANK = """\
 title: a small tank
@@ -62,5 +64,24 @@ def test_what_was_drawn_is_let_go_without_a_trace(
     bench = Bench.of(plan_of(TANK), catalog, Effort(draws=50))
     names = [catalog.find(name) for name in ("ember tetra", "panda corydoras", "zebrafish", "chili rasbora")]
     kept = [Judge(bench, Wish())(each) for each in names]
-    monkeypatch.setattr(workers, "FRESH_AFTER", 2)
-    assert [Judge(bench, Wish())(each) for each in names] == kept
+    monkeypatch.setattr(workers, "FORGET_AFTER", 2)
+    judge, before = Judge(bench, Wish()), bench.alone.scene.draws.kept
+    assert [judge(each) for each in names] == kept
+    assert bench.alone.scene.draws.kept == before
+
+
+def test_what_stops_another_process_is_raised_here() -> None:
+    """A keeper's own profile may be wrong; the problems come over as they were, with their count."""
+    wrong = InputProblems([Problem("fish.yaml", line, 1, "", "is wrong") for line in range(MOST_SHOWN + 5)])
+    receiver, sender = multiprocessing.Pipe(duplex=False)
+    sender.send(wrong)
+    with pytest.raises(InputProblems) as raised:
+        workers._answers(receiver)
+    assert (raised.value.problems, str(raised.value)) == (wrong.problems, str(wrong))
+
+
+def test_a_process_that_is_killed_is_noticed() -> None:
+    receiver, sender = multiprocessing.Pipe(duplex=False)
+    sender.close()
+    with pytest.raises(ChildProcessError, match="ended by the system"):
+        workers._answers(receiver)

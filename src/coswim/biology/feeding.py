@@ -32,12 +32,21 @@ def race(
     >>> race([3, 1, 1], [2, 2, 2], food=5).tolist()
     [2.0, 1.5, 1.5]
     """
-    inputs = [np.asarray(value, dtype=float) for value in (rates, capacities, latencies)]
-    offered = np.asarray(food, dtype=float)
-    if any(not np.all(value >= 0) for value in (*inputs, offered)):
+    rate, capacity, latency, offered = (
+        np.asarray(value, dtype=float) for value in (rates, capacities, latencies, food)
+    )
+    if not all(_is_at_least_0(value) for value in (rate, capacity, latency, offered)):
         raise ValueError("rates, capacities, latencies and food must be at least 0")
-    rate, capacity, latency = np.broadcast_arrays(*inputs)
-    return intake_by(_end_of_meal(rate, capacity, latency, offered), rate, capacity, latencies=latency)
+    shape = np.broadcast(rate, capacity, latency).shape
+    rate, capacity, starts = (
+        value if value.shape == shape else np.broadcast_to(value, shape) for value in (rate, capacity, latency)
+    )
+    return intake_by(_end_of_meal(rate, capacity, starts, offered), rate, capacity, latencies=latency)
+
+
+def _is_at_least_0(values: Floats) -> bool:
+    """None of them is negative or NaN."""
+    return bool(np.minimum.reduce(values, axis=None, initial=0.0) >= 0)
 
 
 def intake_by(time: ArrayLike, rates: ArrayLike, capacities: ArrayLike, *, latencies: ArrayLike = 0.0) -> Floats:
@@ -73,17 +82,19 @@ def _end_of_meal(
     which the food lasts and the first at which it does not, and interpolate between them.
     """
     shape = rate.shape[:-1]
-    rates, capacities, starts = (part.reshape(-1, part.shape[-1]).T for part in (rate, capacity, latency))
-    offered = np.broadcast_to(food, shape).reshape(-1)
+    rates, capacities, starts = (
+        np.ascontiguousarray(part.reshape(-1, part.shape[-1]).T) for part in (rate, capacity, latency)
+    )
+    offered = (food if food.shape == shape else np.broadcast_to(food, shape)).reshape(-1)
     with np.errstate(divide="ignore", invalid="ignore"):
         full = starts + np.where(rates > 0, capacities / rates, 0.0)
-    times = np.concatenate([starts, full])
-    eaten = np.zeros_like(times)
-    for speed, most, start in zip(rates, capacities, starts, strict=True):
-        eaten += np.minimum(most, speed * np.maximum(0.0, times - start))
-    lasts = eaten <= offered
-    before, had = (np.where(lasts, part, 0.0).max(axis=0) for part in (times, eaten))
-    after, more = (np.where(lasts, NEVER, part).min(axis=0) for part in (times, eaten))
-    with np.errstate(invalid="ignore"):
+        times = np.concatenate([starts, full])
+        eaten = sum(
+            np.minimum(most, speed * np.maximum(0.0, times - start))
+            for speed, most, start in zip(rates, capacities, starts, strict=True)
+        )
+        lasts = eaten <= offered
+        before, had = (np.maximum.reduce(np.where(lasts, part, 0.0), axis=0) for part in (times, eaten))
+        after, more = (np.minimum.reduce(np.where(lasts, NEVER, part), axis=0) for part in (times, eaten))
         end = before + (offered - had) * ((after - before) / (more - had))
-    return np.asarray(np.where(lasts.all(axis=0), NEVER, end)).reshape(shape)
+    return np.where(np.logical_and.reduce(lasts, axis=0), NEVER, end).reshape(shape)

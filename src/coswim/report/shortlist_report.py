@@ -15,6 +15,7 @@ from coswim.report.document import Block, Bullets, Code, Document, Line, Paragra
 from coswim.report.document import text as words
 from coswim.screening import Screened, Screening
 from coswim.shortlist.burden import NITRATE
+from coswim.shortlist.funnel import Share
 from coswim.shortlist.judged import Advice
 from coswim.shortlist.making import Shortlist
 from coswim.shortlist.offer import named
@@ -73,7 +74,7 @@ def _residents(found: Shortlist) -> str:
         for entry in found.read.plan.residents
         if entry.length
     ]
-    return wording.listed(groups) if groups else "nobody, in an empty tank"
+    return f"beside {wording.listed(groups)}" if groups else "in an empty tank"
 
 
 def _looked_for(wish: Wish) -> str:
@@ -176,20 +177,21 @@ def _others(found: Shortlist, form: ShortlistForm) -> Iterator[Block]:
     """How many would do, and why the others failed, with counts; each of them by name where all is shown."""
     count = wording.counted(found.looked_at, "species", "species")
     funnel = found.funnel
-    shares = [f"{share.species} {share.words}" for share in funnel[: form.species and MOST_REASONS]]
+    shares = list(funnel[: form.species and MOST_REASONS])
     rest = sum(share.species for share in funnel[len(shares) :])
-    shares += [f"{rest} fail for other reasons"] if rest else []
+    shares += [Share("fail for other reasons", rest)] if rest else []
+    said = wording.listed([share.said for share in shares])
     yield Paragraph(
         (
-            strong(f"{len(found.entries)} of {count} would do beside {_residents(found)}. "),
+            strong(f"{len(found.entries)} of {count} would do {_residents(found)}. "),
             quiet(_looked_for(found.wish)),
-            Span(f"Of the other {len(found.excluded)}, {wording.listed(shares)}." if shares else ""),
+            Span(f"Of the others, {said}." if said else ""),
         )
     )
     if form.species is None:
         for share in funnel:
             names = [one.name for one in found.excluded if one.reason.words.of_many == share.words]
-            yield Paragraph((strong(f"{share.species} {share.words}: "), Span(f"{', '.join(names)}.")))
+            yield Paragraph((strong(f"{share.said}: "), Span(f"{', '.join(names)}.")))
     yield Paragraph((quiet(f"{NOT_CALIBRATED} {LEGEND} "), Span(GO_ON), quiet(_hints(found, form))))
 
 
@@ -209,6 +211,8 @@ def _plan(found: Shortlist) -> Section:
     if found.instead:
         group = found.instead.group
         typed.append(f' --instead "{group.count} {found.instead.profile.name}, {group.length:g} cm"')
+    typed += [" --pairs"] if found.pairs is not None else []
+    typed += [f" --{name} {value}" for name, value in found.unusual.items()]
     command = f"coswim shortlist -{''.join(typed)}"
     return Section(
         words("The plan"),

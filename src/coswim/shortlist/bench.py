@@ -20,9 +20,9 @@ from coswim.profiles.catalog import Catalog
 from coswim.profiles.profile import Profile
 from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment
-from coswim.verdict.rating import Finding, overall
+from coswim.verdict.rating import Finding, unions
 from coswim.verdict.record import believe
-from coswim.verdict.risk import BEARABLE
+from coswim.verdict.risk import BEARABLE, likelihood_of, risk_of
 
 WITHOUT_MEALS = ("water-overlap", "schooling", "space", "escape", "spine-choking", "gape-fit")
 """Hazards that are judged without the course, the cheapest first."""
@@ -42,7 +42,7 @@ class Attempt:
         order = sorted(WITHOUT_MEALS, key=lambda hazard: hazard != self.first)
         return _until_settled(self.assessed, order, ())
 
-    @property
+    @cached_property
     def survives(self) -> bool:
         """It passes as far as can be told without meals."""
         return not is_settled(self._without_meals)
@@ -57,7 +57,7 @@ class Attempt:
         """The hazard that was asked last."""
         return self.found[-1].found.hazard if self.found else ""
 
-    @property
+    @cached_property
     def passes(self) -> bool:
         """The whole screening comes to a medium or low risk."""
         return not is_settled(self.found)
@@ -70,17 +70,20 @@ def worst(found: Sequence[Finding]) -> Finding:
 
 def _until_settled(assessed: Assessment, hazards: Sequence[str], found: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """What was found already and what the hazards find, one after the other, until it does not pass."""
+    if found and is_settled(found):
+        return found
     for hazard in hazards:
-        if is_settled(found):
+        counted = assessed.counted(hazard)
+        found += counted
+        if counted and is_settled(found):
             break
-        found += assessed.counted(hazard)
     return found
 
 
 def is_settled(found: Sequence[Finding]) -> bool:
     """What was found comes to a serious or high risk, whatever else may be found."""
-    risk = overall(found)
-    return risk is not None and risk.risk > BEARABLE
+    shares = ((consequence, float(happens.mean())) for consequence, happens in unions(found).items())
+    return any(risk_of(likelihood_of(share), consequence) > BEARABLE for consequence, share in shares)
 
 
 @dataclass(frozen=True, eq=False)
@@ -97,10 +100,6 @@ class Bench:
         """The tank as it stands, its residents believed by their records."""
         effort = effort._replace(belief=believe(read, catalog, effort).belief)
         return cls(read, catalog, effort, Assessment(build_scene(read, None, catalog, effort), catalog))
-
-    def fresh(self) -> Bench:
-        """The same without what was drawn for the proposals tried so far, which fills the memory."""
-        return Bench.of(self.read, self.catalog, self.effort)
 
     def attempt(self, proposal: Proposal, *profiles: Profile, first: str = "") -> Attempt:
         """A proposal in the tank, whose species the plan need not know."""

@@ -66,11 +66,23 @@ class Reason(NamedTuple):
         return for_all or BY_VICTIM.get((self.hazard, self.strikes)) or Words(f"fail by {self.hazard}", self.hazard)
 
 
+OF_ONE: Mapping[str, str] = MappingProxyType(
+    {"need": "needs", "do": "does", "leap": "leaps", "load": "loads", "have": "has", "fail": "fails"}
+)
+"""Verbs of the reasons as they are said of one species."""
+
+
 class Share(NamedTuple):
     """How many species fail for one reason, in words."""
 
     words: str
     species: int
+
+    @property
+    def said(self) -> str:
+        """`96 need other water`, `1 needs other water`."""
+        verb, _, rest = self.words.partition(" ")
+        return f"{self.species} {OF_ONE.get(verb, verb) if self.species == 1 else verb} {rest}"
 
 
 def reason_for(finding: Finding) -> Reason:

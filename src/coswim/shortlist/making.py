@@ -49,6 +49,13 @@ class Shortlist(NamedTuple):
         return len(self.entries) + len(self.excluded)
 
     @property
+    def unusual(self) -> dict[str, int]:
+        """The draws, the seed and the months where they were asked for, without which it comes out otherwise."""
+        usual, asked = Effort(), self.effort
+        pairs = {"draws": (asked.draws, usual.draws), "seed": (asked.seed, usual.seed), "months": (asked.months, None)}
+        return {name: value for name, (value, other) in pairs.items() if value is not None and value != other}
+
+    @property
     def funnel(self) -> tuple[Share, ...]:
         """Why the others failed, with counts, most first."""
         return funnel(excluded.reason for excluded in self.excluded)

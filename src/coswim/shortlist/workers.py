@@ -1,8 +1,9 @@
 """The species of the library judged one by one, by one process or by several that share the work.
 
 Every species is judged by itself and from the seed, so the answer does not depend on who judges it or in which order.
-A process that is forked has all that was prepared; one that is started anew is sent the plan and reads the library
-for itself. An interruption is the main process's business: the others pay no heed to it and are ended.
+Each process takes the next species that nobody has taken yet, the main process among them. One that is forked has all
+that was prepared; one that is started anew is sent the plan and reads the library for itself. An interruption is the
+main process's business: the others pay no heed to it and are ended, and without a main process they end themselves.
 """
 
 from __future__ import annotations
@@ -10,8 +11,9 @@ from __future__ import annotations
 import signal
 import sys
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from coswim.hazards import BY_ID
 from coswim.plans.plan import Plan
@@ -26,12 +28,17 @@ from coswim.simulation.scene import Effort
 
 WORTH_SHARING = 60
 """Species from which more processes are worth their start. Source: measured, about 0.1 s for each."""
-AT_A_TIME = 4
-"""Species handed out at a time."""
 CAN_FORK = sys.platform == "linux"
 """Processes may be forked; elsewhere that is not there or not safe."""
-FRESH_AFTER = 250
+FORGET_AFTER = 100
 """Species after which what was drawn for them is let go: about 0.4 MB each at 1,000 draws."""
+
+
+if TYPE_CHECKING:
+    from multiprocessing.connection import Connection
+    from multiprocessing.context import ForkContext, ForkProcess, SpawnContext, SpawnProcess
+    from multiprocessing.sharedctypes import Synchronized
+Judged = Advice | Excluded | None
 
 
 class Job(NamedTuple):
@@ -54,16 +61,18 @@ class Judge:
 
     def __init__(self, bench: Bench, wish: Wish) -> None:
         self._bench, self._wish, self._judged = bench, wish, 0
+        self._draws = bench.alone.scene.draws
+        self._drawn_before = self._draws.kept
         self._known = {profile.scientific_name: profile for profile in bench.read.profiles.values()}
 
-    def __call__(self, names: Names) -> Advice | Excluded | None:
+    def __call__(self, names: Names) -> Judged:
         """What becomes of a species; None where it is not looked for."""
         profile = self._known.get(names.scientific_name) or self._bench.catalog.completed(names)
         if not self._wish.fits(profile):
             return None
         self._judged += 1
-        if self._judged % FRESH_AFTER == 0:
-            self._bench = self._bench.fresh()
+        if self._judged % FORGET_AFTER == 0:
+            self._draws.forget(after=self._drawn_before)
         return judge(self._bench, profile)
 
 
@@ -74,24 +83,60 @@ def judged(
     results = (
         _shared(bench, wish, species, processes)
         if processes > 1 and len(species) >= WORTH_SHARING
-        else map(Judge(bench, wish), species)
+        else enumerate(map(Judge(bench, wish), species), start=1)
     )
-    for done, result in enumerate(results, start=1):
+    for done, result in results:
         on_progress(done)
         if result is not None:
             yield result
 
 
-_judges: list[Judge] = []
-"""The judge of this process, in a process that was started to judge."""
-
-
-def _shared(bench: Bench, wish: Wish, species: Sequence[Names], processes: int) -> Iterator[Advice | Excluded | None]:
+def _shared(bench: Bench, wish: Wish, species: Sequence[Names], processes: int) -> Iterator[tuple[int, Judged]]:
+    """What becomes of each, with how many were taken so far."""
     import multiprocessing  # not loaded where one process does
 
-    context = multiprocessing.get_context("fork" if CAN_FORK else "spawn")
-    with context.Pool(processes, _begin, (_judge_to_share(bench, wish) if CAN_FORK else _job(bench, wish),)) as pool:
-        yield from pool.imap_unordered(_judge, species, AT_A_TIME)
+    context: ForkContext | SpawnContext
+    context = multiprocessing.get_context("fork") if CAN_FORK else multiprocessing.get_context("spawn")
+    judge = _judge_to_share(bench, wish)
+    taken = context.Value("i", 0)
+    others: list[tuple[ForkProcess | SpawnProcess, Connection]] = []
+    try:
+        for _ in range(processes - 1):
+            receiver, sender = context.Pipe(duplex=False)
+            given = judge if CAN_FORK else _job(bench, wish)
+            with _without_interruption():
+                process = context.Process(target=_help, args=(given, species, taken, sender))
+                process.start()
+                others.append((process, receiver))
+            sender.close()
+        while (place := _next(taken)) < len(species):
+            yield place + 1, judge(species[place])
+        for _, receiver in others:
+            yield from ((len(species), result) for result in _answers(receiver))
+    finally:
+        for process, _ in others:
+            process.terminate()
+            process.join()
+
+
+@contextmanager
+def _without_interruption() -> Iterator[None]:
+    """An interruption waits until this is over, and for ever in a process that is started meanwhile."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _next(taken: Synchronized[int]) -> int:
+    """The place of the next species that nobody has taken."""
+    with taken:
+        taken.value += 1
+        return taken.value - 1
 
 
 def _judge_to_share(bench: Bench, wish: Wish) -> Judge:
@@ -106,10 +151,30 @@ def _job(bench: Bench, wish: Wish) -> Job:
     return Job(bench.read.name, bench.read.plan, dict(bench.read.profiles), bench.catalog.folders, effort, wish)
 
 
-def _begin(given: Judge | Job) -> None:
+def _help(given: Judge | Job, species: Sequence[Names], taken: Synchronized[int], sender: Connection) -> None:
+    """Judge what nobody else has taken, and send all answers at the end, or the exception that stopped it."""
+    from multiprocessing import parent_process
+
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    _judges.append(given if isinstance(given, Judge) else Judge(given.bench(), given.wish))
+    main, answers = parent_process(), list[Judged]()
+    try:
+        judge = given if isinstance(given, Judge) else Judge(given.bench(), given.wish)
+        while (place := _next(taken)) < len(species):
+            if main is not None and not main.is_alive():
+                return
+            answers.append(judge(species[place]))
+    except Exception as error:  # raised in the main process
+        sender.send(error)
+    else:
+        sender.send(answers)
 
 
-def _judge(names: Names) -> Advice | Excluded | None:
-    return _judges[0](names)
+def _answers(receiver: Connection) -> list[Judged]:
+    """What another process found; the exception that stopped it, or ChildProcessError where it died."""
+    try:
+        answers: list[Judged] | Exception = receiver.recv()
+    except EOFError:
+        raise ChildProcessError("a process that screened species was ended by the system") from None
+    if isinstance(answers, Exception):
+        raise answers
+    return answers

@@ -33,7 +33,17 @@ class Draws:
 
     def drawn_for(self, name: str) -> dict[str, Floats]:
         """All numbers of one group (or of the tank, the keeper) that were asked for so far, by trait."""
-        return {key[-1]: self._drawn[key] for key in sorted(self._drawn) if key[1:-1] == (name,)}
+        return {key[-1]: self._drawn[key] for key in sorted(key for key in self._drawn if key[1:-1] == (name,))}
+
+    @property
+    def kept(self) -> int:
+        """How many arrays of numbers were drawn and are kept."""
+        return len(self._drawn)
+
+    def forget(self, *, after: int) -> None:
+        """Let go what was drawn after the first so many, for the memory; asked for again, it is drawn the same."""
+        for key in [*self._drawn][after:]:
+            del self._drawn[key]
 
     def forget(self, name: str) -> None:
         """Let go of all numbers of one group; they are drawn again, and the same, when they are asked for."""

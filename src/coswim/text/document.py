@@ -174,6 +174,9 @@ def _measure(node: Any, sizes: dict[int, int], depth: int) -> bool:
     """Count nodes as if every alias were written out; False when over a limit or recursive."""
     if depth > DEEPEST:
         return False
+    if isinstance(node, yaml.ScalarNode):
+        sizes[id(node)] = 1
+        return True
     sizes[id(node)] = MOST_NODES + 1  # stands while the node is open: meeting it again is a loop
     total = 1
     for child in _children(node):
@@ -196,8 +199,8 @@ def _node_problems(node: Any, path: Path_, file: str, seen: set[int]) -> Iterato
     if id(node) in seen:
         return
     seen.add(id(node))
-    line, column = _position(node)
     if node.tag not in PLAIN_TAGS:
+        line, column = _position(node)
         yield Problem(file, line, column, dotted(path), f"tag {quoted(node.tag)} is not allowed; write plain text")
     if isinstance(node, yaml.SequenceNode):
         for index, child in enumerate(node.value):
@@ -207,16 +210,16 @@ def _node_problems(node: Any, path: Path_, file: str, seen: set[int]) -> Iterato
 
 
 def _mapping_problems(node: Any, path: Path_, file: str, seen: set[int]) -> Iterator[Problem]:
-    first: dict[str, int] = {}
+    first: dict[str, Any] = {}
     for key, value in node.value:
-        line, column = _position(key)
         if not isinstance(key, yaml.ScalarNode):
+            line, column = _position(key)
             yield Problem(file, line, column, dotted(path), "a key must be plain text, not a list or mapping")
             continue
-        if key.value in first:
-            message = f"key {quoted(key.value)} is written twice (first in line {first[key.value]}); keep one"
+        if first.setdefault(key.value, key) is not key:
+            (line, column), (before, _) = _position(key), _position(first[key.value])
+            message = f"key {quoted(key.value)} is written twice (first in line {before}); keep one"
             yield Problem(file, line, column, dotted((*path, key.value)), message)
-        first.setdefault(key.value, line)
         yield from _node_problems(value, (*path, key.value), file, seen)
 
 

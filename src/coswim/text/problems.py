@@ -38,6 +38,10 @@ class InputProblems(Exception):
             self.problems += (first[MOST_SHOWN]._replace(path="", message=f"and {more} from here on"),)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
+    def __reduce__(self) -> tuple[object, ...]:
+        """It goes from one process to another as it is; made anew, it would count its problems again."""
+        return InputProblems, ((),), {"args": self.args, "problems": self.problems}
+
 
 def _first_of(problems: Iterable[Problem]) -> tuple[list[Problem], int]:
     """The first few different problems and one more, and how many there are; the others are not kept."""
