@@ -145,8 +145,8 @@ def test_possible_with_care_ends_with_what_comes_after_buying(plan: str, screeni
 def test_what_comes_after_buying_is_drawn_together_where_there_is_little_room(
     screening: Screened, catalog: Catalog
 ) -> None:
-    several = " ".join(" ".join(lines_of(screening("discus"), catalog)).split())
-    assert several.count("After 30 days of quarantine, in the evening, with the lights out; measure") == 1
+    several = " ".join(" ".join(lines_of(screening("fighter"), catalog)).split())
+    assert several.count("After 30 days of quarantine, in the evening, with the lights out; see who hides") == 1
     assert "part them the same day when" in several
 
 

@@ -72,7 +72,7 @@ class Judge:
             return None
         self._judged += 1
         if self._judged % FORGET_AFTER == 0:
-            self._draws.forget(after=self._drawn_before)
+            self._draws.forget_after(self._drawn_before)
         return judge(self._bench, profile)
 
 

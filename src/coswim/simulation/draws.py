@@ -40,9 +40,9 @@ class Draws:
         """How many arrays of numbers were drawn and are kept."""
         return len(self._drawn)
 
-    def forget(self, *, after: int) -> None:
+    def forget_after(self, first: int) -> None:
         """Let go what was drawn after the first so many, for the memory; asked for again, it is drawn the same."""
-        for key in [*self._drawn][after:]:
+        for key in [*self._drawn][first:]:
             del self._drawn[key]
 
     def forget(self, name: str) -> None:
