@@ -48,6 +48,8 @@ class Assessment:
         return tuple(hazard for hazard in BY_ID if hazard not in self._answers)
 
     def _ask(self, hazard: str) -> Answer:
+        if not self.scene.groups:  # an empty tank has no troubles
+            return Answer((), ())
         answers = [rate(found, self.catalog) for found in BY_ID[hazard].find(self.scene)]
         return Answer(
             tuple(one for one in answers if isinstance(one, Finding)),
