@@ -182,7 +182,7 @@ def judge(pairing: Pairing, screened: Callable[..., Screening]) -> Screened:
         f"tank: {{{pairing.tank}, hiding_places: 6}}\n"
         f"residents: [{group(pairing.resident)}]\nproposals: [{{name: p, add: [{group(pairing.newcomers)}]}}]\n"
     )
-    return screened(plan, draws=200).proposals[0]
+    return screened(plan, draws=150).proposals[0]
 
 
 def agrees(pairing: Pairing, proposal: Screened) -> bool:

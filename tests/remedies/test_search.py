@@ -8,6 +8,7 @@ from pathlib import Path
 from textwrap import dedent
 
 import pytest
+from tests.remedies.conftest import EFFORT
 
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
@@ -16,12 +17,10 @@ from coswim.remedies.changed_plan import ChangedPlan
 from coswim.remedies.ladders import LAST_RESORT, ladders
 from coswim.remedies.remedy import Remedy
 from coswim.screening import Screened, Screening, screen
-from coswim.simulation.scene import Effort
 from coswim.verdict.record import believe
 from coswim.verdict.risk import BEARABLE
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
-EFFORT = Effort(draws=160)
 OPEN_TANK = """
     tank: {size: 100 x 40 x 50 cm, temperature: 26 C, ph: 7, hardness: 8 dGH, lid: no}
     residents: [{species: pearl gourami, count: 5, length: 10 cm}]

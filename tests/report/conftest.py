@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import cache
+from pathlib import Path
 
 import pytest
 
@@ -18,7 +19,9 @@ from coswim.findings.pictures import (
     WindowsPicture,
 )
 from coswim.plans.plan import GroupEntry, Plan, Proposal, Tank
+from coswim.plans.reading import read_plan
 from coswim.plans.written import write_plan
+from coswim.profiles.catalog import Catalog
 from coswim.report.document import (
     Block,
     Bullets,
@@ -35,7 +38,14 @@ from coswim.report.document import (
     text,
 )
 from coswim.report.writers import write
+from coswim.screening import Screening, screen
 from coswim.text.quantities import Box, Range
+
+
+@pytest.fixture(scope="session")
+def screening_of(catalog: Catalog) -> Callable[[Path], Screening]:
+    """A plan by its file, screened once with all draws for all tests of the reports."""
+    return cache(lambda path: screen(read_plan(path.read_text(encoding="utf-8"), path.name, catalog), catalog))
 
 
 def plan_named(name: str) -> Plan:

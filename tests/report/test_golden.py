@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
@@ -33,9 +34,11 @@ FORMS = {
 
 
 @pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
-def screened_example(request: pytest.FixtureRequest, catalog: Catalog) -> tuple[str, Screening]:
+def screened_example(
+    request: pytest.FixtureRequest, screening_of: Callable[[Path], Screening]
+) -> tuple[str, Screening]:
     path: Path = request.param
-    return path.stem, screen(read_plan(path.read_text(encoding="utf-8"), path.name, catalog), catalog)
+    return path.stem, screening_of(path)
 
 
 def written(screening: Screening, catalog: Catalog, ending: str) -> str:

@@ -51,14 +51,24 @@ def plan_called(name: str, catalog: Catalog) -> ReadPlan:
         fish = (Fish(ADD, "8 tinfoil barbs, 10 cm"), Fish(OR, "one oscar"), Fish(ADD, "6 silver dollar"))
         line = Shorthand("180x60x60 cm", "26", "7.0", "6", ["saddled bichir, 38 cm"], fish)
         return resolve(line.document(), catalog)
-    path = next(path for path in PLANS if path.stem == name)
+    path = file_called(name)
     return read_plan(path.read_text(encoding="utf-8"), path.name, catalog)
 
 
+def file_called(name: str) -> Path:
+    return next(path for path in PLANS if path.stem == name)
+
+
 @pytest.fixture(scope="module")
-def screening(catalog: Catalog) -> Screened:
+def screening(catalog: Catalog, screening_of: Callable[[Path], Screening]) -> Screened:
     """A plan by its name, screened once; with few futures where there are many proposals."""
-    return cache(lambda name: screen_plan(plan_called(name, catalog), catalog, FEW if name == LARGE else None))
+
+    def run(name: str) -> Screening:
+        if name not in {SHOP, LARGE}:
+            return screening_of(file_called(name))
+        return screen_plan(plan_called(name, catalog), catalog, FEW if name == LARGE else None)
+
+    return cache(run)
 
 
 def lines_of(screening: Screening, catalog: Catalog, width: int = 80) -> list[str]:
