@@ -15,8 +15,8 @@ from coswim.findings.finding import Consequence, Found, Outcome
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.group import Group
 from coswim.simulation.scene import Scene
-from coswim.verdict.rating import Finding, Unrated, overall, rate, unions
-from coswim.verdict.risk import Level
+from coswim.verdict.rating import Finding, Unrated, overall, rate, unions, verdict, worst
+from coswim.verdict.risk import VERDICTS, Level
 
 DRAWS = 1000
 PLAN = """
@@ -162,3 +162,20 @@ def test_the_order_of_findings_changes_nothing(
     shuffled = [findings[index] for index in np.random.default_rng(seed).permutation(len(findings))]
     assert overall(findings) == overall(shuffled)
     assert set(unions(findings)) == set(unions(shuffled))
+
+
+@pytest.mark.parametrize(
+    ("share", "decisions"),
+    [
+        (0.0, set()),
+        (0.001, {"reasonable"}),
+        (0.004, {"reasonable", "possible, with care"}),
+        (0.006, {"reasonable", "possible, with care"}),
+        (0.04, {"possible, with care"}),
+    ],
+)
+def test_a_verdict_never_turns_on_a_future_or_two_without_saying_so(share: float, decisions: set[str]) -> None:
+    """Derived: two standard errors of 5 in 1,000 are 4.5, so that 1 is below that edge and 4 and 6 lie on it."""
+    risk = worst({Consequence.MARGINAL: share}, 1000)
+    assert {VERDICTS[level] for level in (risk.levels if risk else ())} == decisions
+    assert verdict(risk, ()) in decisions or not decisions

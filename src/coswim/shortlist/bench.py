@@ -22,7 +22,7 @@ from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment
 from coswim.verdict.rating import Finding, unions
 from coswim.verdict.record import believe
-from coswim.verdict.risk import BEARABLE, likelihood_of, risk_of
+from coswim.verdict.risk import BEARABLE, risk_in
 
 WITHOUT_MEALS = ("water-overlap", "schooling", "space", "escape", "spine-choking", "gape-fit")
 """Hazards that are judged without the course, the cheapest first."""
@@ -83,7 +83,7 @@ def _until_settled(assessed: Assessment, hazards: Sequence[str], found: tuple[Fi
 def is_settled(found: Sequence[Finding]) -> bool:
     """What was found comes to a serious or high risk, whatever else may be found."""
     shares = ((consequence, float(happens.mean())) for consequence, happens in unions(found).items())
-    return any(risk_of(likelihood_of(share), consequence) > BEARABLE for consequence, share in shares)
+    return any(risk_in(share, consequence) > BEARABLE for consequence, share in shares)
 
 
 @dataclass(frozen=True, eq=False)

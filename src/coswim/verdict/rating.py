@@ -12,7 +12,7 @@ from coswim.findings.finding import Consequence, Found
 from coswim.findings.pictures import Picture
 from coswim.profiles.catalog import Catalog
 from coswim.verdict.confidence import confidence_of
-from coswim.verdict.risk import VERDICTS, Level, Likelihood, level_of, likelihood_of, likelihoods_near, risk_of
+from coswim.verdict.risk import VERDICTS, Level, Likelihood, level_of, likelihoods_near, risk_in, risks_near
 
 UNRATED_SUFFIX = ", as far as it can be rated"
 CANNOT_BE_JUDGED = "cannot be judged"
@@ -40,7 +40,8 @@ class Finding(NamedTuple):
     @property
     def levels(self) -> tuple[Level, ...]:
         """The level, and the neighbouring one where the likelihood lies near a band's edge."""
-        return tuple(dict.fromkeys(level_of(risk_of(band, self.consequence)) for band in self.likelihood_levels))
+        risks = risks_near(self.likelihood, self.consequence, self.found.draws)
+        return tuple(dict.fromkeys(map(level_of, risks)))
 
 
 class Unrated(NamedTuple):
@@ -67,7 +68,7 @@ def rate(found: Found, catalog: Catalog) -> Finding | Unrated | None:
     if found.missing:
         return Unrated(found, confidence, rests_on)
     rated = [
-        (risk_of(likelihood_of(share), outcome.consequence), share, outcome.consequence)
+        (risk_in(share, outcome.consequence), share, outcome.consequence)
         for outcome in found.outcomes
         if (share := float(np.mean(outcome.happens))) > 0
     ]
@@ -113,18 +114,14 @@ def unions(findings: Iterable[Finding]) -> dict[Consequence, Flags]:
 def worst(shares: Mapping[Consequence, float], draws: int) -> OverallRisk | None:
     """The worst risk that some shares of so many draws come to, with the levels it may as well have; None for none."""
     risks = [
-        OverallRisk(risk := risk_of(likelihood_of(share), consequence), level_of(risk), share, consequence)
+        OverallRisk(risk := risk_in(share, consequence), level_of(risk), share, consequence)
         for consequence, share in shares.items()
         if share > 0
     ]
     found = max(risks, key=lambda one: (one.risk, one.likelihood), default=None)
     if found is None:
         return None
-    near = [
-        [risk_of(band, consequence) for band in likelihoods_near(share, draws)]
-        for consequence, share in shares.items()
-        if share > 0
-    ]
+    near = [risks_near(share, consequence, draws) for consequence, share in shares.items() if share > 0]
     ends = (max(map(max, near)), max(map(min, near)))
     return found._replace(levels=tuple(dict.fromkeys((found.level, *map(level_of, ends)))))
 

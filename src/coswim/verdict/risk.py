@@ -2,7 +2,8 @@
 
 Risk values and their groups are those of MIL-STD-882D (2000), Tables A-III and A-IV, where 1 is worst;
 coswim shows 21 - v, so that 20 is worst. The likelihood bands over the plan's horizon are coswim's own
-(judgement): frequent from 50 of 100 futures, probable from 20, occasional from 5, remote from 1, improbable below.
+(judgement): frequent from 50 of 100 futures, probable from 20, occasional from 5, remote from 1, improbable below; what
+happens in fewer than 5 of 1,000 is not told from nothing and is the least risk there is.
 
 A proposal's own risk is taken consequence by consequence from the futures in which any finding of that
 consequence or a worse one happens, so that many small risks cannot hide behind each other. Where a share lies
@@ -53,6 +54,10 @@ BANDS: Mapping[Likelihood, float] = MappingProxyType(
     }
 )
 """Lowest share of draws of each band. Source: judgement."""
+TOLD = 0.005
+"""Share of draws below which a model of judgements says nothing: the least risk, whatever would happen. Source:
+judgement; a thousand draws do not tell one in a thousand from none."""
+LEAST_RISK = 1
 EDGE_ERRORS = 2.0
 """A share within so many standard errors of a band's edge shows both bands."""
 CONSEQUENCES = tuple(Consequence)
@@ -100,10 +105,34 @@ def likelihoods_near(share: float, draws: int) -> tuple[Likelihood, ...]:
     near = [
         bands[bands.index(band) + step]
         for band, lowest in BANDS.items()
-        if lowest and abs(share - lowest) <= EDGE_ERRORS * sqrt(lowest * (1 - lowest) / draws)
+        if lowest and _is_near(lowest, share, draws)
         for step in (0, 1)
     ]
     return tuple(dict.fromkeys((likelihood_of(share), *near)))
+
+
+def _is_near(edge: float, share: float, draws: int) -> bool:
+    return abs(share - edge) <= EDGE_ERRORS * sqrt(edge * (1 - edge) / draws)
+
+
+def risk_in(share: float, consequence: Consequence) -> int:
+    """The risk of what happens in a share of the draws.
+
+    >>> risk_in(0.004, Consequence.CATASTROPHIC), risk_in(0.006, Consequence.CATASTROPHIC)
+    (1, 9)
+    """
+    return LEAST_RISK if share < TOLD else risk_of(likelihood_of(share), consequence)
+
+
+def risks_near(share: float, consequence: Consequence, draws: int) -> tuple[int, ...]:
+    """The risk, and those that so many draws cannot tell from it.
+
+    >>> risks_near(0.006, Consequence.MARGINAL, 1000), risks_near(0.0, Consequence.MARGINAL, 1000)
+    ((4, 7, 1), (1,))
+    """
+    is_near = _is_near(TOLD, share, draws)
+    told = [risk_of(band, consequence) for band in likelihoods_near(share, draws) if share >= TOLD or is_near]
+    return tuple(dict.fromkeys((risk_in(share, consequence), *told, *([LEAST_RISK] if is_near else []))))
 
 
 def risk_of(likelihood: Likelihood, consequence: Consequence) -> int:
