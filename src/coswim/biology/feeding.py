@@ -86,7 +86,7 @@ def _end_of_meal(
         np.ascontiguousarray(part.reshape(-1, part.shape[-1]).T) for part in (rate, capacity, latency)
     )
     offered = (food if food.shape == shape else np.broadcast_to(food, shape)).reshape(-1)
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):  # next to nothing counts as nothing
         full = starts + np.where(rates > 0, capacities / rates, 0.0)
         times = np.concatenate([starts, full])
         eaten = sum(
