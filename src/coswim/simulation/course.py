@@ -176,7 +176,7 @@ class Course:
         found = maintained * (eats.grazed(maintained) + eats.picked(weight))
         most = np.maximum(0.0, settled * eats.most(maintained, ration, meals) - found)
         needs = np.maximum(0.0, ration - found) * eats.counts
-        meal = self._meal(index, condition, rates=eats.rate(maintained, weight), most=most, needs=needs * settled)
+        meal = self._meal(index, condition, weights=weight, maintained=maintained, most=most, needs=needs * settled)
         by_hand = meals * meal.by_hand
         common = needs - by_hand
         normal = common.sum(axis=1) * self.keeper.measures
@@ -200,18 +200,20 @@ class Course:
         )
         return State(condition, maintained, ration, intake, eaten, price, normal, wanted, given)
 
-    def _meal(self, index: int, condition: Floats, *, rates: Floats, most: Floats, needs: Floats) -> Meal:
+    def _meal(
+        self, index: int, condition: Floats, *, weights: Floats, maintained: Floats, most: Floats, needs: Floats
+    ) -> Meal:
         counts, meals = self.appetites.counts, self.keeper.feeding.meals
         thinner = self.lengths[:, index] * np.cbrt(condition)
         capacities = most * counts / meals
         return Meal(
             self._table,
-            rates=rates * counts,
+            rates=self.appetites.rate(maintained, weights) * counts,
             capacities=capacities,
             time_left=self._manners.time_left(thinner, self.stay(index)),
             rations=np.minimum(capacities, needs / meals),
             by_hand=np.minimum(capacities, self._by_hand * needs / meals),
-            weights=self.well_fed[:, index] * condition,
+            weights=weights,
         )
 
     @staticmethod
