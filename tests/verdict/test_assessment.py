@@ -12,7 +12,7 @@ from coswim.simulation.scene import Effort, Scene, build_scene
 from coswim.verdict.assessment import Answer, Assessment
 from coswim.verdict.rating import Finding, rate
 
-DRAWS = 100
+DRAWS = 1000
 HAZARD = "space"
 PLAN = """
 tank: {size: 60 x 30 x 30 cm, temperature: 25 C, ph: 7, hardness: 8 dGH}
@@ -44,7 +44,8 @@ def found(scene: Scene, catalog: Catalog, share: float, consequence: Consequence
         (0.60, 0.64, False),
         (0.60, 0.67, True),
         (0.60, 0.75, True),
-        (0.18, 0.22, True),  # a higher risk counts however little more often it happens
+        (0.17, 0.21, True),  # a higher risk counts where it is no more often than that,
+        (0.19, 0.21, False),  # unless the draws cannot tell on which side of the edge it was before
     ],
 )
 def test_a_trouble_of_residents_counts_where_newcomers_make_it_worse(
@@ -66,7 +67,7 @@ def test_a_trouble_of_newcomers_always_counts(scene: Scene, catalog: Catalog) ->
 def test_a_worse_consequence_in_a_few_more_draws_counts(scene: Scene, catalog: Catalog) -> None:
     """Of the same risk, but a fish dies that only suffered before: frequent stress is as risky as an improbable death."""
     suffers = found(scene, catalog, 0.6, Consequence.MARGINAL, resident=True)
-    happens = np.arange(DRAWS) < 7
+    happens = np.arange(DRAWS) < 0.07 * DRAWS
     dies = suffers._replace(
         found=suffers.found._replace(outcomes=(Outcome(Consequence.CRITICAL, happens), *suffers.found.outcomes))
     )

@@ -93,12 +93,12 @@ class Assessment:
         return self.risk.level if self.risk else Level.LOW
 
     def _stands(self, finding: Finding) -> bool:
-        """It is there without the newcomers, and with them it is no riskier, no outcome clearly likelier."""
+        """It is there without the newcomers, and with them it is not clearly riskier, no outcome clearly likelier."""
         if self.alone is None or not finding.found.concerns_residents_only:
             return False
         answer = self.alone.answer(finding.found.hazard)
         before = next((one for one in answer.rated if one.found.key == finding.found.key), None)
-        if before is None or finding.risk > before.risk:
+        if before is None or finding.risk > max(before.risks):
             return False
         shares, known = shares_of(finding), shares_of(before)
         return all(share <= known.get(consequence, 0.0) + WORSENED for consequence, share in shares.items())

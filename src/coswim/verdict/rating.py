@@ -40,8 +40,12 @@ class Finding(NamedTuple):
     @property
     def levels(self) -> tuple[Level, ...]:
         """The level, and the neighbouring one where the likelihood lies near a band's edge."""
-        risks = risks_near(self.likelihood, self.consequence, self.found.draws)
-        return tuple(dict.fromkeys(map(level_of, risks)))
+        return tuple(dict.fromkeys(map(level_of, self.risks)))
+
+    @property
+    def risks(self) -> tuple[int, ...]:
+        """The risk, and those that the draws cannot tell from it."""
+        return risks_near(self.likelihood, self.consequence, self.found.draws)
 
 
 class Unrated(NamedTuple):
