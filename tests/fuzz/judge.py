@@ -60,11 +60,11 @@ class Ending(NamedTuple):
     faults: tuple[str, ...]
 
 
-def ending(case: Case, folder: Path) -> Ending:
-    """How a command ended. The folder is emptied first."""
+def ending(case: Case, folder: Path, *, slack: float = 1.0) -> Ending:
+    """How a command ended, given so many times the time that it may take. The folder is emptied first."""
     _lay_out(case, folder)
     before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
-    start, longest = process_time(), SOUND_SECONDS if case.must_do else SECONDS
+    start, longest = process_time(), slack * (SOUND_SECONDS if case.must_do else SECONDS)
     try:
         status, out, err = _run(case, folder, longest)
     except Hang:

@@ -12,12 +12,17 @@ from inputs import case
 from judge import Case, apart, ending
 
 INPUTS, PORTION = 80, 20
+SLACK = 10.0
+"""Here only what hangs is wrong, since a busy machine is slow; what is slow is found by the long run."""
 
 
 @pytest.mark.parametrize("first", range(0, INPUTS, PORTION))
 def test_odd_and_extreme_inputs_end_as_documented(first: int, tmp_path: Path) -> None:
     with apart(tmp_path / "data"):
-        ended = {number: ending(case(0, number), tmp_path / "work").faults for number in range(first, first + PORTION)}
+        ended = {
+            number: ending(case(0, number), tmp_path / "work", slack=SLACK).faults
+            for number in range(first, first + PORTION)
+        }
     wrong = {number: faults for number, faults in ended.items() if faults}
     assert wrong == {}
 
