@@ -15,7 +15,7 @@ from coswim.remedies.changed_plan import ChangedPlan
 from coswim.screening import Screened, Screening, screen
 from coswim.simulation.scene import Effort
 
-EFFORT = Effort(draws=120)
+EFFORT = Effort(draws=80)
 Search = Callable[[str], Screening]
 Again = Callable[..., Screened]
 
