@@ -13,7 +13,7 @@ that the plan states. What is missing then is hunger: it lowers the weight, and 
 next meal.
 
 Two things count: that a fish grows thin (below 0.85 of a well-fed fish's weight; below 0.75 it starves), and the price:
-the food over normal at which it keeps its weight, an outcome of its own from 1.4 times, for half a year or longer.
+the food over normal at which it keeps its weight, an outcome of its own from 1.4 times, if for a third of the time.
 
 What it cannot see: a fish that learns to come to the tongs, food left by others overnight, illness. The words for
 pace and boldness are judgement, so shares rank and explain; they do not measure. One individual, the weakest, stands

@@ -36,7 +36,7 @@ LEAST = 1e-9
 STEADY_FROM = 1.5
 """Months after which the price of a company is reckoned: the first weeks are settling. Source: judgement."""
 LASTS = 0.3
-"""Part of the time through which a price must hold to count as lasting: half a year of two. Source: judgement."""
+"""Part of the times through which a price must hold to count as lasting. Source: judgement."""
 
 
 class State(NamedTuple):
