@@ -33,10 +33,10 @@ def plan(random: Random) -> bytes:
     data = _mapping(random, Plan)
     if "feeding" in data:
         data["feeding"] |= _fed(random, data["feeding"])
-    data["residents"] = _groups(random, random.choice((1, 1, 2, 4, 12)))
+    data["residents"] = _groups(random, *random.choices((1, 2, 4, 12), (50, 30, 15, 5)))
     data["proposals"] = [
-        {"name": f"{number} {random.choice(TEXTS)}", "add": _groups(random, random.choice((1, 1, 2, 5)))}
-        for number in range(random.choice((1, 1, 1, 2, 5)))
+        {"name": f"{number} {random.choice(TEXTS)}", "add": _groups(random, *random.choices((1, 2, 5), (70, 25, 5)))}
+        for number in range(*random.choices((1, 2, 5), (80, 15, 5)))
     ]
     return _written(data)
 

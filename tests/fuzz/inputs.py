@@ -10,7 +10,14 @@ from mutations import WAYS, by_tokens
 from seeds import DAYS, PLANS, POSTS, PROFILES, SMALL_DIARY, SMALL_PLAN, SOURCES
 
 FORMATS = ("terminal", "plain", "bbcode", "markdown", "html", "json")
-QUICK = ("--draws", "50", "--no-remedies")
+DRAWS = ("--draws", "50")
+"""As few as may be asked for."""
+MONTHS = ("1", "2", "12", "240")
+FORESEEN, REMEDIED, READ_ONLY = 0.1, 0.01, 0.6
+"""How many of the screenings look as far ahead as the plan says, how many search for changes that help; and how many
+plans are only read, which most odd ones do not get beyond."""
+SMALL = 0.5
+"""How many texts grow from the smallest seed, in which one change tells most."""
 USED = SMALL_PLAN.replace("neon tetra", "example fish").encode()
 
 
@@ -26,8 +33,15 @@ def case(seed: int, number: int) -> Case:
     return random.choice(kinds)(random)
 
 
+def _effort(random: Random) -> tuple[str, ...]:
+    """Most screenings are short: what can be wrong with an input is mostly seen in the first month."""
+    months = () if random.random() < FORESEEN else ("--months", random.choices(MONTHS, (50, 40, 9, 1))[0])
+    return (*DRAWS, *months, *(() if random.random() < REMEDIED else ("--no-remedies",)))
+
+
 def _changed(random: Random, texts: tuple[str, ...]) -> bytes:
-    return WAYS[random.choice(tuple(WAYS))](random, random.choice(texts), random.choice((*PLANS, *PROFILES)))
+    text = texts[0] if random.random() < SMALL else random.choice(texts)
+    return WAYS[random.choice(tuple(WAYS))](random, text, random.choice((*PLANS, *PROFILES)))
 
 
 def _plan(random: Random) -> Case:
@@ -46,13 +60,12 @@ def _sound_plan(random: Random) -> Case:
 
 def _with_plan(random: Random, plan: bytes, *, must_do: bool = False) -> Case:
     files = {"tank.yaml": plan}
-    if random.random() < 0.1:
+    if random.random() < READ_ONLY:
         return Case(("plan", "check", "tank.yaml"), files, must_do=must_do)
     form = random.choice(FORMATS)
     if random.random() < 0.1:
-        return Case(("screen", "-", *QUICK, "--as", form), {}, must_do=must_do, typed=plan)
-    search = QUICK[:2] if random.random() < 0.03 else QUICK
-    words = ("screen", "tank.yaml", *search, "--as", form)
+        return Case(("screen", "-", *_effort(random), "--as", form), {}, must_do=must_do, typed=plan)
+    words = ("screen", "tank.yaml", *_effort(random), "--as", form)
     if form != "json" and random.random() < 0.2:
         words += (random.choice(("--brief", "--for-forum")),)
     if random.random() < 0.3:
@@ -74,7 +87,7 @@ def _with_profile(random: Random, profile: bytes, *, must_do: bool = False) -> C
     folder = ("--profiles", "profiles")
     match random.randrange(8 if must_do else 9):
         case 0 | 1:
-            return Case(("screen", "tank.yaml", *QUICK, "--as", random.choice(FORMATS), *folder), files)
+            return Case(("screen", "tank.yaml", *_effort(random), "--as", random.choice(FORMATS), *folder), files)
         case 2 | 3:
             return Case(("profile", "check", "profiles"), files)
         case 4:
@@ -115,19 +128,15 @@ def _diary(random: Random) -> Case:
                 "--nitrite": "0.2",
                 "--note": "fine",
             }
-            words = [
-                part
-                for option, value in seen.items()
-                for part in (option, _odd(random, value))
-                if random.random() < 0.9
-            ]
+            words = [word for option in _some_odd(random, seen) if random.random() < 0.9 for word in option]
             return Case(("diary", "add", "tank.yaml", *words), files, added_to="tank.diary.yaml")
 
 
 def _calendar(random: Random) -> Case:
     plan = _changed(random, PLANS[:1]) if random.random() < 0.5 else extremes.plan(random)
     form = random.choice(FORMATS)
-    words = ("calendar", "tank.yaml", "--start", random.choice(DAYS), "--as", form, "--added", random.choice(DAYS))
+    start, added = random.choice((DAYS[0], random.choice(DAYS))), random.choice((DAYS[0], random.choice(DAYS)))
+    words = ("calendar", "tank.yaml", "--start", start, "--as", form, "--added", added)
     theirs = ("--their-temperature", _odd(random, "24 C"), "--their-ph", _odd(random, "6.5"))
     return Case(words + random.choice(((), theirs, ("--ics", "steps.ics"))), {"tank.yaml": plan}, "steps.ics")
 
@@ -144,7 +153,7 @@ def _sources(random: Random) -> Case:
         ("profile", "check", "profiles"),
         ("profile", "list", "--sources", "--profiles", "profiles"),
         ("profile", "show", "example fish", "--profiles", "profiles"),
-        ("screen", "tank.yaml", *QUICK, "--profiles", "profiles"),
+        ("screen", "tank.yaml", *_effort(random), "--profiles", "profiles"),
     )
     return Case(random.choice(commands), files)
 
@@ -157,11 +166,7 @@ def _options(random: Random) -> Case:
     }  # fmt: skip
     match random.randrange(4):
         case 0 | 1:
-            words = [
-                "screen",
-                *QUICK,
-                *(part for option, value in sound.items() for part in (option, _odd(random, value))),
-            ]
+            words = ["screen", *_effort(random), *(word for option in _some_odd(random, sound) for word in option)]
         case 2:
             words = [
                 "profile",
@@ -175,6 +180,12 @@ def _options(random: Random) -> Case:
         case _:
             words = [*random.choice((["explain"], ["profile", "show"], ["plan", "check"])), _odd(random, "gape-fit")]
     return Case(tuple(words), {})
+
+
+def _some_odd(random: Random, sound: dict[str, str]) -> list[tuple[str, str]]:
+    """Options of which a few have an odd value."""
+    odd = random.choices(tuple(sound), k=random.choice((0, 1, 1, 2, 6)))
+    return [(option, _odd(random, value) if option in odd else value) for option, value in sound.items()]
 
 
 def _odd(random: Random, text: str) -> str:

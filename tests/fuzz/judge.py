@@ -10,18 +10,26 @@ import signal
 import sys
 import unicodedata
 import warnings
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from time import process_time
-from types import FrameType
+from types import FrameType, MappingProxyType
 from typing import Any, NamedTuple
+
+import typer
 
 from coswim.aftercare.appending import ASIDE
 from coswim.aftercare.stream import split_torn
-from coswim.cli.main import main
+from coswim.cli import after_buying
+from coswim.cli.main import OnDemand, main
+from coswim.library import listing
+from coswim.plans.reading import ReadPlan
 from coswim.profiles import catalog as catalogs
+from coswim.profiles import names, sources
+from coswim.screening import Screening, screen
+from coswim.simulation.scene import Effort
 from coswim.text.printable import UNPRINTABLE
 from coswim.text.problems import MOST_SHOWN
 
@@ -31,6 +39,7 @@ PATIENCE, AT_WORK = 60, 0.1
 """Seconds by the clock after which it is hanging, and time of the processor in them that tells a slow machine."""
 DOCUMENTED = frozenset({0, 1, 2, 3})
 LONGEST_LINE = 1000
+FEWEST_DRAWS = 50
 JOINERS = "\N{ZERO WIDTH JOINER}\N{ZERO WIDTH NON-JOINER}"
 
 
@@ -95,7 +104,9 @@ def _said_wrong(case: Case, status: int, out: str, err: str) -> Iterator[str]:
         yield f"status {status}: {err[-300:]!r}"
     if "Traceback" in err or "this should not have happened" in err:
         yield f"said {err[-300:]!r}"
-    obeyed = {sign for sign in out + err if unicodedata.category(sign) in UNPRINTABLE and sign not in JOINERS} - {"\n"}
+    obeyed = {sign for sign in set(out + err) if unicodedata.category(sign) in UNPRINTABLE and sign not in JOINERS} - {
+        "\n"
+    }
     if obeyed:
         yield f"a terminal would obey {obeyed}"
     if status == 1 and not err:
@@ -180,24 +191,24 @@ def _limited(seconds: float) -> Iterator[None]:
 
 @contextmanager
 def apart(data: Path) -> Iterator[None]:
-    """The keeper's own folder is an empty one, no editor waits for anybody, and the library is read only once."""
+    """The keeper's own folder is an empty one, and no editor waits for anybody."""
     wanted = {"XDG_DATA_HOME": str(data), "EDITOR": "true", "COLUMNS": "80"}
     former = {name: os.environ.pop(name, None) for name in (*wanted, "VISUAL", "COSWIM_PROFILES")}
     os.environ |= wanted
-    read = {name: getattr(catalogs, name) for name in ("read_names", "profile_files", "read_profile")}
-    for name, function in read.items():
-        setattr(catalogs, name, _kept(function))
+    before = {(place, name): getattr(place, name) for place, name in KEPT}
+    for (place, name), kept in KEPT.items():
+        setattr(place, name, kept)
     try:
         yield
     finally:
-        for name, function in read.items():
-            setattr(catalogs, name, function)
+        for (place, name), function in before.items():
+            setattr(place, name, function)
         for name, value in former.items():
             os.environ.pop(name, None)
             os.environ |= {name: value} if value is not None else {}
 
 
-def _kept(function: Callable[..., Any]) -> Callable[..., Any]:
+def _built_in(function: Callable[..., Any]) -> Callable[..., Any]:
     """The function with its answers about the built-in library kept."""
     known = cache(function)
 
@@ -205,3 +216,36 @@ def _kept(function: Callable[..., Any]) -> Callable[..., Any]:
         return (known if path.is_relative_to(catalogs.BUILT_IN) else function)(path, **options)
 
     return ask
+
+
+def _once_by_name(function: Callable[..., Any]) -> Callable[..., Any]:
+    known: dict[str, Any] = {}
+
+    def ask(group: OnDemand, ctx: Any, name: str) -> Any:
+        if name not in known:
+            known[name] = function(group, ctx, name)
+        return known[name]
+
+    return ask
+
+
+def _quick(read: ReadPlan, catalog: catalogs.Catalog, *, remedies: bool) -> Screening:
+    return screen(read, catalog, Effort(FEWEST_DRAWS), remedies=remedies)
+
+
+KEPT: Mapping[tuple[Any, str], Callable[..., Any]] = MappingProxyType(
+    {
+        **{
+            (catalogs, name): _built_in(getattr(catalogs, name))
+            for name in ("read_names", "profile_files", "read_profile")
+        },
+        (catalogs, "name_key"): lru_cache(100_000)(names.name_key),
+        (listing, "_glance"): _built_in(listing._glance),
+        (typer.main, "get_command"): cache(typer.main.get_command),
+        (OnDemand, "get_command"): _once_by_name(OnDemand.get_command),
+        (sources, "read_bibliography"): _built_in(sources.read_bibliography),
+        (after_buying, "screen"): _quick,
+    }
+)
+"""What is the same for all inputs and is done once in a process; and calendar and diary, which take no number of draws,
+draw few."""

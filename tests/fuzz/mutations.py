@@ -84,7 +84,7 @@ def by_tokens(random: Random, text: str, other: str) -> bytes:
 
 def by_structure(random: Random, text: str, other: str) -> bytes:
     """The data with values of another kind, keys lost, renamed, moved, and lists grown; written in some style."""
-    data = yaml.load(text, yaml.BaseLoader)  # noqa: S506 - it makes text and nothing else
+    data = yaml.load(text, yaml.CBaseLoader)  # noqa: S506 - it makes text and nothing else
     for _ in range(random.choice((1, 1, 2, 4, 10))):
         places = list(_places(data))
         if not places:
@@ -124,7 +124,7 @@ def _change(random: Random, place: Place, places: list[Place], other: str) -> No
             if not isinstance(source[at], dict | list):  # a part within itself could not be written
                 container[key] = source[at]
         case 6:
-            container[key] = yaml.load(other, yaml.BaseLoader)  # noqa: S506 - likewise
+            container[key] = yaml.load(other, yaml.CBaseLoader)  # noqa: S506 - likewise
 
 
 def value_of(random: Random) -> Any:

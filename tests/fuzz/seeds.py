@@ -16,7 +16,16 @@ from coswim.profiles.profile import Profile
 PROJECT = Path(__file__).parents[2]
 SMALL_PLAN = """\
 tank: {size: 120 x 50 x 50 cm, temperature: 24-26 C, ph: 7.0, hardness: 6 dGH}
-residents: [{species: oscar, count: 1, length: 20 cm, history: {tankmates_tried: 3, tankmates_hurt: 1}}]
+residents: [{species: oscar, count: 1, length: 20 cm}]
+proposals: [{name: tetras, add: [{species: neon tetra, count: 8, length: 3 cm}]}]
+"""
+KNOWN_PLAN = """\
+tank: {size: 120 x 50 x 50 cm, temperature: 24-26 C, ph: 7.0, hardness: 6 dGH}
+residents:
+  - species: oscar
+    length: 20 cm
+    this_fish: {mouth: 24 mm}
+    lived_with: [{species: zebra danio, count: 4, length: 4 cm, time: 3 weeks, outcome: it ate them}]
 proposals: [{name: tetras, add: [{species: neon tetra, count: 8, length: 3 cm}]}]
 """
 SMALL_PROFILE = """\
@@ -32,10 +41,11 @@ feeding_style: {diet: omnivore, eats_fish: no, level: [mid], pace: steady, activ
 schooling: {smallest_group: 6}
 swimming: local
 water_ranges: {temperature: 22-27 C, ph: 6-7.5, hardness: 2-12 dGH}
-features: [barbels, jumper]
+features: [barbels]
+jumps: when startled
 cautions: [Handle with wet hands.]
 notes: ["body.depth: measured on a photograph."]
-sources: {adult_length: memory, body: memory}
+sources: {adult_length: memory, body: memory, mouth_gape: memory, growth: memory, temperament: memory, feeding_style: memory, schooling: memory, swimming: memory, water_ranges: memory, jumps: memory, features: memory}
 """
 
 
@@ -43,7 +53,7 @@ def _texts(*paths: Path) -> tuple[str, ...]:
     return tuple(path.read_text(encoding="utf-8") for path in paths)
 
 
-PLANS = (SMALL_PLAN, COMMUNITY, *_texts(*sorted((PROJECT / "examples").glob("*.yaml"))))
+PLANS = (SMALL_PLAN, KNOWN_PLAN, COMMUNITY, *_texts(*sorted((PROJECT / "examples").glob("*.yaml"))))
 PROFILES = (SMALL_PROFILE, *_texts(*profile_files(BUILT_IN)[::30]))
 SMALL_DIARY = """\
 --- {date: 2026-01-05, group: oscar, ate: yes, chased: no}

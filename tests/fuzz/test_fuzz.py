@@ -8,8 +8,9 @@ import sys
 from pathlib import Path
 
 import pytest
-from inputs import case
+from inputs import USED, case
 from judge import Case, apart, ending
+from seeds import PLANS, POSTS, PROFILES, SMALL_DIARY, SMALL_PLAN, SMALL_PROFILE
 
 INPUTS, PORTION = 40, 10
 SLACK = 10.0
@@ -25,6 +26,21 @@ def test_odd_and_extreme_inputs_end_as_documented(first: int, tmp_path: Path) ->
         }
     wrong = {number: faults for number, faults in ended.items() if faults}
     assert wrong == {}
+
+
+@pytest.mark.parametrize(
+    ("words", "files"),
+    [
+        *((("plan", "check", "tank.yaml"), {"tank.yaml": plan.encode()}) for plan in (*PLANS, *POSTS)),
+        *((("profile", "check", "p"), {"p/fictus-exemplaris.yaml": profile.encode()}) for profile in PROFILES),
+        (("diary", "show", "tank.yaml"), {"tank.yaml": SMALL_PLAN.encode(), "tank.diary.yaml": SMALL_DIARY.encode()}),
+        (("plan", "check", "used.yaml", "--profiles", "p"), {"used.yaml": USED, "p/mine.yaml": SMALL_PROFILE.encode()}),
+    ],
+)  # fmt: skip
+def test_what_odd_inputs_grow_from_is_sound(words: tuple[str, ...], files: dict[str, bytes], tmp_path: Path) -> None:
+    """Else nothing beyond the reading would be tried."""
+    with apart(tmp_path / "data"):
+        assert ending(Case(words, files, must_do=True), tmp_path / "work", slack=SLACK) == (0, ())
 
 
 def test_an_input_is_made_from_its_number_alone() -> None:
