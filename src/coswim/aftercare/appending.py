@@ -8,14 +8,12 @@ from __future__ import annotations
 
 import os
 import stat
-import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 
 from coswim.aftercare.diary import DiaryEntry
 from coswim.aftercare.stream import split_torn, write_entry
+from coswim.text.locking import locked
 from coswim.text.problems import InputProblems, whole_file
 from coswim.text.saving import AS_THE_KEEPER_HAS_IT, may_replace
 
@@ -42,7 +40,7 @@ def diary_of(plan: Path) -> Path:
 def append(entry: DiaryEntry, path: Path) -> Added:
     """Add an entry to a diary, which is made where there is none; InputProblems when it cannot be written."""
     try:
-        with _locked(path) as handle:
+        with locked(path) as handle:
             _check_kind(handle, path)
             return Added(path, _append(write_entry(entry).encode(), handle, path))
     except OSError as error:
@@ -96,46 +94,6 @@ def _keep(tail: bytes, aside: Path) -> None:
         stream.write(tail + b"\n")
         stream.flush()
         os.fsync(stream.fileno())
-
-
-@contextmanager
-def _locked(path: Path) -> Iterator[int]:
-    """The open file, for this process alone.
-
-    An editor may put a new file in the place of the one that was opened; then the new one is taken.
-    """
-    while True:
-        handle = os.open(path, os.O_RDWR | os.O_CREAT | getattr(os, "O_BINARY", 0), AS_THE_KEEPER_HAS_IT)
-        try:
-            _lock(handle)
-            if _is_still(handle, path):
-                yield handle
-                return
-        finally:
-            os.close(handle)  # gives up the lock too
-
-
-def _is_still(handle: int, path: Path) -> bool:
-    try:
-        return os.path.samestat(os.fstat(handle), path.stat())
-    except FileNotFoundError:
-        return False
-
-
-if sys.platform == "win32":
-    import msvcrt
-
-    FAR = 1 << 30  # a lock may lie past the end; reading and writing stay free
-
-    def _lock(handle: int) -> None:
-        os.lseek(handle, FAR, os.SEEK_SET)
-        msvcrt.locking(handle, msvcrt.LK_LOCK, 1)
-
-else:
-    import fcntl
-
-    def _lock(handle: int) -> None:
-        fcntl.flock(handle, fcntl.LOCK_EX)
 
 
 def _unwritable(path: Path, error: OSError) -> InputProblems:

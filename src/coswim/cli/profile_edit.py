@@ -64,7 +64,8 @@ def new(
     )
     if to is None:
         command = editing.editor_command()
-        _edit(command, editing.begin_new(species, text, own_folder()), catalog)
+        with editing.alone(species, own_folder()):
+            _edit(command, editing.begin_new(species, text, own_folder()), catalog)
         return
     write_whole(to, text.encode(), new=True)
     editing.write_schema(to.parent)
@@ -84,7 +85,8 @@ def edit(species: Species, profiles: Profiles = None) -> None:
     catalog = output.catalog_from(profiles)
     entry = catalog.find(species)
     command = editing.editor_command()
-    _edit(command, editing.begin_edit(entry, own_folder()), catalog)
+    with editing.alone(editing.species_of(entry), own_folder()):
+        _edit(command, editing.begin_edit(entry, own_folder()), catalog)
 
 
 def _edit(command: tuple[str, ...], started: Edit, catalog: Catalog) -> None:

@@ -10,6 +10,8 @@ from __future__ import annotations
 import os
 import shlex
 import subprocess
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,6 +23,7 @@ from coswim.library.template import commented
 from coswim.profiles.catalog import BUILT_IN, Catalog, read_profile
 from coswim.profiles.names import Entry, file_name, is_scientific, no_name
 from coswim.text.document import decode, read_bytes, read_file
+from coswim.text.locking import Busy, locked
 from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem, whole_file
 from coswim.text.saving import may_replace, write_whole
@@ -58,19 +61,40 @@ class Finished:
         return self.saved or self.unchanged
 
 
-def begin_edit(entry: Entry, own: Path) -> Edit:
-    """A draft of an existing profile; a built-in one is to become the keeper's own in the folder `own`."""
+@contextmanager
+def alone(species: str, own: Path) -> Iterator[None]:
+    """Nobody else edits this species meanwhile, since there is one draft; InputProblems where somebody does."""
+    draft = own.parent / DRAFTS / file_name(species)
+    lock = draft.with_suffix(".lock")
+    try:
+        lock.parent.mkdir(parents=True, exist_ok=True)
+        with locked(lock, wait=False):
+            try:
+                yield
+            finally:
+                lock.unlink(missing_ok=True)
+    except Busy:
+        raise whole_file(str(draft), "is being edited by another coswim; finish that edit first") from None
+
+
+def species_of(entry: Entry) -> str:
+    """The name of an entry's species; InputProblems where its file states none."""
     if not is_scientific(entry.scientific_name):
         raise whole_file(str(entry.path), f"{no_name(entry.scientific_name)}; correct it in the file first")
-    source = entry.path.resolve()
+    return entry.scientific_name
+
+
+def begin_edit(entry: Entry, own: Path) -> Edit:
+    """A draft of an existing profile; a built-in one is to become the keeper's own in the folder `own`."""
+    species, source = species_of(entry), entry.path.resolve()
     built_in = entry.built_in or source.is_relative_to(BUILT_IN.resolve())
     if built_in:
         text = commented(decode(read_bytes(source), str(source)), str(source)).encode()
-        return _begin(entry.scientific_name, text, _free(own / file_name(entry.scientific_name)), own)
+        return _begin(species, text, _free(own / file_name(species)), own)
     text = read_bytes(source)
     if not may_replace(source):
         raise whole_file(str(source), "is read-only; allow writing to it first, or edit a copy in a folder of your own")
-    return _begin(entry.scientific_name, text, source, own)
+    return _begin(species, text, source, own)
 
 
 def begin_new(species: str, text: str, own: Path) -> Edit:
