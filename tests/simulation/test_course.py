@@ -50,9 +50,9 @@ def test_an_unfed_fish_thins_by_the_published_loss(stocked: Stocked) -> None:
 def test_the_tables_turn_where_the_loser_grows_thin(stocked: Stocked) -> None:
     course = stocked(["1 oscar, 24 cm"], ["1 jaguar cichlid, 22 cm"]).course
     oscar = next(i for i, group in enumerate(course.groups) if group.name == "oscar")
-    before = course.wins(0)[:, oscar, 1 - oscar]
+    wins = course.wins(oscar, 1 - oscar)
     course.condition[:, -1, oscar] *= 0.6
-    assert np.all(course.wins(len(course.times) - 1)[:, oscar, 1 - oscar] < before)
+    assert np.all(wins[:, -1] < wins[:, 0])
 
 
 def test_a_newcomer_eats_little_until_it_has_settled(stocked: Stocked) -> None:

@@ -76,11 +76,9 @@ RELATIONS = {
 
 def find(scene: Scene) -> Iterator[Found]:
     """A finding for every target that endures too much in at least one draw, and for every pair that cannot be told."""
-    for doer in scene.groups:
-        for target in scene.targets(doer):
-            if gaps(_uses(doer, target)):
-                question = f"whether {label(doer)} would harass {whom(doer, target)}"
-                yield cannot_rate(ID, question, target=target, uses=_uses(doer, target), doer=doer)
+    for doer, target in _pairs(scene, known=False):
+        question = f"whether {label(doer)} would harass {whom(doer, target)}"
+        yield cannot_rate(ID, question, target=target, uses=_uses(doer, target), doer=doer)
     crowd = _crowd(scene)
     for target in scene.groups:
         account = _account(crowd, target)
@@ -100,14 +98,17 @@ def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture, ...]:
 
 def _crowd(scene: Scene) -> Crowd:
     """Every attacker and target of whom enough is known."""
-    return Crowd(
-        tuple(
-            Quarrel(scene, doer, target)
-            for doer in scene.groups
-            for target in scene.targets(doer)
-            if not gaps(_uses(doer, target))
-        )
-    )
+    return Crowd(tuple(Quarrel(scene, doer, target) for doer, target in _pairs(scene, known=True)))
+
+
+def _pairs(scene: Scene, *, known: bool) -> Iterator[tuple[Group, Group]]:
+    """Attackers and targets of whom enough is known, or those of whom it is not."""
+    doers = {group.key for group in scene.groups if not gaps((Used(group.profile, DOER_TRAITS),))}
+    targets = {group.key for group in scene.groups if not gaps((Used(group.profile, TARGET_TRAITS),))}
+    for doer in scene.groups:
+        for target in scene.targets(doer):
+            if (doer.key in doers and target.key in targets) is known:
+                yield doer, target
 
 
 def _uses(doer: Group, target: Group) -> tuple[Used, Used]:

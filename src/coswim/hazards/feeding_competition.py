@@ -321,8 +321,7 @@ def _tables_turn(race: _Race) -> float | None:
     if race.rival is None:
         return None
     course = race.course
-    rival = course.groups.index(race.rival)
-    wins = median(np.stack([course.wins(time)[:, race.index, rival] for time in range(len(course.times))], axis=1))
+    wins = median(course.wins(race.index, course.groups.index(race.rival)))
     if wins[0] <= contest.EVEN or not (wins < contest.EVEN).any():
         return None
     return float(course.times[int(np.argmax(wins < contest.EVEN))])

@@ -32,7 +32,10 @@ class Scale(NamedTuple):
 
     def number(self, word: str) -> float:
         """The number behind a word; KeyError for a word that the scale does not have."""
-        return {step.word: step.number for step in self.steps}[word]
+        for step in self.steps:  # asked for every pair of fish, so no table is made each time
+            if step.word == word:
+                return step.number
+        raise KeyError(word)
 
 
 FORM = Scale(

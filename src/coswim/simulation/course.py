@@ -291,10 +291,12 @@ class Course:
         """Food that this keeper gives, g dry a day, draws × times."""
         return self._states.given
 
-    def wins(self, index: int) -> Floats:
-        """Share of contests that each wins against each at a time, shape (draws, doer, target)."""
-        thinner = self.lengths[:, index] * np.cbrt(self.condition[:, index])
-        return self._manners.wins(thinner, self.stay(index))
+    def wins(self, one: int, other: int) -> Floats:
+        """Share of contests that one group wins against another by their length and condition, draws × times."""
+        mine, theirs = (self.lengths[..., index] * np.cbrt(self.condition[..., index]) for index in (one, other))
+        since = contest.residence(to_days(1.0) * self.times)
+        own, rival = (1.0 if self.groups[index].lives_there else since for index in (one, other))
+        return contest.win_odds(mine / theirs, own_residence=own, rival_residence=rival)
 
     @cached_property
     def shares(self) -> Floats:

@@ -6,13 +6,14 @@ Fish that share the attacks take some off a target, but not fish that attack it 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
-from coswim.arrays import Floats, forget
+from coswim.arrays import Floats, Indexes, forget
 from coswim.biology import contest
 from coswim.simulation import shelter, temper
 from coswim.simulation.group import Group
@@ -22,6 +23,14 @@ NEGLIGIBLE = 0.05
 """Attacks, in what the target endures, below which an attacker is left out of the sum. Source: judgement."""
 
 
+class _Targets(NamedTuple):
+    """What one attacker may attack: how many fish, how fiercely as it is known, and their places among all targets."""
+
+    fish: Floats
+    drives: Floats
+    places: Indexes
+
+
 @dataclass(frozen=True, eq=False)
 class Crowd:
     """Quarrels by attacker and target; the same group twice for quarrels within."""
@@ -29,15 +38,12 @@ class Crowd:
     quarrels: tuple[Quarrel, ...]
 
     @cached_property
-    def _by_pair(self) -> Mapping[tuple[str, str], Quarrel]:
-        return {(quarrel.doer.key, quarrel.target.key): quarrel for quarrel in self.quarrels}
+    def _by_doer(self) -> Mapping[str, list[Quarrel]]:
+        return _by_key((quarrel.doer.key, quarrel) for quarrel in self.quarrels)
 
     @cached_property
-    def _by_doer(self) -> Mapping[str, list[Quarrel]]:
-        found: dict[str, list[Quarrel]] = {}
-        for quarrel in self.quarrels:
-            found.setdefault(quarrel.doer.key, []).append(quarrel)
-        return found
+    def _by_target(self) -> Mapping[str, list[Quarrel]]:
+        return _by_key((quarrel.target.key, quarrel) for quarrel in self.quarrels)
 
     def of(self, doer: Group) -> Sequence[Quarrel]:
         """All quarrels of one attacker."""
@@ -45,29 +51,45 @@ class Crowd:
 
     def on(self, target: Group) -> tuple[Quarrel, ...]:
         """The quarrels that a target might notice."""
-        mine = (quarrel for quarrel in self.quarrels if quarrel.target is target)
-        return tuple(quarrel for quarrel in mine if quarrel.at_most >= NEGLIGIBLE)
+        return tuple(quarrel for quarrel in self._by_target.get(target.key, ()) if quarrel.at_most >= NEGLIGIBLE)
 
     def forget(self, target: Group) -> None:
         """Let go of the arrays of the quarrels with a target that is done with: one for each pair is too much."""
-        for quarrel in self.quarrels:
-            if quarrel.target is target:
-                forget(quarrel, np.ndarray)
+        for quarrel in self._by_target.get(target.key, ()):
+            forget(quarrel, np.ndarray)
 
     def sharing(self, quarrel: Quarrel) -> float:
         """Targets among which an attacker's attacks are shared; those that it minds less count for less."""
-        return sum(
-            other.targets * min(1.0, other.known_drive / quarrel.known_drive) * self._spares(other.target, quarrel)
-            for other in self.of(quarrel.doer)
-        )
+        might = self._might_share[quarrel.doer.key]
+        counted = might.fish * np.minimum(1.0, might.drives / quarrel.known_drive)
+        return float(sum((counted * self._sparing[quarrel.target.key][might.places]).tolist()))
 
-    def _spares(self, other: Group, quarrel: Quarrel) -> float:
-        """1 for a fish that leaves this target alone or is of its kind, 0 for one that attacks it too."""
-        attack = self._by_pair.get((other.key, quarrel.target.key))
-        if attack is None or attack.relation == "own kind":
-            return 1.0
+    @cached_property
+    def _might_share(self) -> Mapping[str, _Targets]:
+        place = {key: number for number, key in enumerate(self._by_target)}
+        return {
+            doer: _Targets(
+                np.array([quarrel.targets for quarrel in quarrels], dtype=float),
+                np.array([quarrel.known_drive for quarrel in quarrels]),
+                np.array([place[quarrel.target.key] for quarrel in quarrels]),
+            )
+            for doer, quarrels in self._by_doer.items()
+        }
+
+    @cached_property
+    def _sparing(self) -> Mapping[str, Floats]:
+        """How far each fish leaves a target alone, in the order of `_by_target`.
+
+        1 where it does or is of its kind, 0 where it attacks it too.
+        """
         peaceful, assertive = temper.known_drive("peaceful"), temper.known_drive("assertive")
-        return min(1.0, max(0.0, (assertive - attack.known_drive) / (assertive - peaceful)))
+        spared = {target: np.ones(len(self._by_target)) for target in self._by_target}
+        for number, fish in enumerate(self._by_target):
+            for attack in self._by_doer.get(fish, ()):
+                if attack.relation != "own kind":
+                    sparing = min(1.0, max(0.0, (assertive - attack.known_drive) / (assertive - peaceful)))
+                    spared[attack.target.key][number] = sparing
+        return spared
 
     def places(self, quarrel: Quarrel) -> float:
         """Hiding places for each target of this attacker, 1 at most."""
@@ -92,6 +114,13 @@ class Crowd:
             hardest = np.max(np.broadcast_arrays(*(load for _, load in own)), axis=0)
             parts.append((max(own, key=lambda one: float(one[1].mean()))[0], hardest))
         return tuple(parts)
+
+
+def _by_key(quarrels: Iterable[tuple[str, Quarrel]]) -> Mapping[str, list[Quarrel]]:
+    found: dict[str, list[Quarrel]] = {}
+    for key, quarrel in quarrels:
+        found.setdefault(key, []).append(quarrel)
+    return found
 
 
 def together(load: Floats, quarrel: Quarrel) -> Floats:
