@@ -254,6 +254,13 @@ def test_a_name_too_long_and_a_link_to_itself_are_told(words: tuple[str, ...], n
     assert why in err or "is there already" in err or "is not a folder" in err
 
 
+def test_a_name_of_thousands_of_letters_is_told_by_its_two_ends(run: Run) -> None:
+    status, _, err = run("plan", "check", f"first{'x' * 3000}last.yaml")
+    assert (status, len(err)) == (1, 400 + len("...: cannot be read: File name too long\n"))
+    assert err.startswith("firstxxx")
+    assert err.endswith("xxxlast.yaml: cannot be read: File name too long\n")
+
+
 @pytest.mark.parametrize(
     "text", ["--- {}\n" * 140_000, "--- {date: 2026-01-05, note: a}\n" * 30_000, "---\n" * 250_000, f'--- {{"{ATTACK}": 1}}\n' * 300]
 )  # fmt: skip

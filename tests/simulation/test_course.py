@@ -50,8 +50,8 @@ def test_an_unfed_fish_thins_by_the_published_loss(stocked: Stocked) -> None:
 def test_the_tables_turn_where_the_loser_grows_thin(stocked: Stocked) -> None:
     course = stocked(["1 oscar, 24 cm"], ["1 jaguar cichlid, 22 cm"]).course
     oscar = next(i for i, group in enumerate(course.groups) if group.name == "oscar")
-    wins = course.wins(oscar, 1 - oscar)
     course.condition[:, -1, oscar] *= 0.6
+    wins = course.wins(oscar, 1 - oscar)
     assert np.all(wins[:, -1] < wins[:, 0])
 
 

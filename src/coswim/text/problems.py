@@ -12,6 +12,9 @@ from coswim.text.printable import one_line
 MOST_SHOWN = 20
 """Problems of one reading that are told in words; the rest is counted. Source: judgement, what one corrects at once."""
 
+LONGEST_PATH = 400
+"""Characters of a file's path up to which a message repeats it whole. Source: judgement."""
+
 
 class Problem(NamedTuple):
     """One thing wrong in one place; line and column count from 1, 0 means the whole file."""
@@ -23,7 +26,10 @@ class Problem(NamedTuple):
     message: str
 
     def __str__(self) -> str:
-        place = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
+        file = self.file
+        if len(file) > LONGEST_PATH:  # its beginning and its end tell which it is
+            file = f"{file[: LONGEST_PATH // 2]}...{file[-LONGEST_PATH // 2 :]}"
+        place = f"{file}:{self.line}:{self.column}" if self.line else file
         return one_line(": ".join(part for part in (place, self.path, self.message) if part))
 
 
