@@ -45,7 +45,7 @@ from coswim.simulation.crowd import Crowd
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, subject, whom
 from coswim.simulation.quantiles import fullest, median, middle, quantile
-from coswim.simulation.quarrel import Quarrel
+from coswim.simulation.quarrel import Attacker, Quarrel
 from coswim.simulation.scene import Scene
 from coswim.simulation.times import when
 from coswim.text import wording
@@ -98,7 +98,9 @@ def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture, ...]:
 
 def _crowd(scene: Scene) -> Crowd:
     """Every attacker and target of whom enough is known."""
-    return Crowd(tuple(Quarrel(scene, doer, target) for doer, target in _pairs(scene, known=True)))
+    attackers = {doer.key: Attacker(scene, doer) for doer in scene.groups}
+    pairs = _pairs(scene, known=True)
+    return Crowd(tuple(Quarrel(scene, doer, target, attackers[doer.key]) for doer, target in pairs))
 
 
 def _pairs(scene: Scene, *, known: bool) -> Iterator[tuple[Group, Group]]:

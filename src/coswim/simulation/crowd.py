@@ -9,26 +9,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import NamedTuple
 
 import numpy as np
 
 from coswim.arrays import Floats, Indexes, forget
 from coswim.biology import contest
-from coswim.simulation import shelter, temper
+from coswim.simulation import shelter
 from coswim.simulation.group import Group
 from coswim.simulation.quarrel import Quarrel
 
 NEGLIGIBLE = 0.05
 """Attacks, in what the target endures, below which an attacker is left out of the sum. Source: judgement."""
-
-
-class _Targets(NamedTuple):
-    """What one attacker may attack: how many fish, how fiercely as it is known, and their places among all targets."""
-
-    fish: Floats
-    drives: Floats
-    places: Indexes
 
 
 @dataclass(frozen=True, eq=False)
@@ -59,42 +50,37 @@ class Crowd:
             forget(quarrel, np.ndarray)
 
     def sharing(self, quarrel: Quarrel) -> float:
-        """Targets among which an attacker's attacks are shared; those that it minds less count for less."""
-        might = self._might_share[quarrel.doer.key]
-        counted = might.fish * np.minimum(1.0, might.drives / quarrel.known_drive)
-        return float(sum((counted * self._sparing[quarrel.target.key][might.places]).tolist()))
+        """Targets among which an attacker's attacks are shared; those that it minds less count for less.
+
+        A fish that leaves this target alone, or is of its kind, counts wholly, and not at all one that attacks it too.
+        """
+        minds, doer = quarrel.scene.minds, quarrel.scene.minds.place(quarrel.doer)
+        target, among = minds.place(quarrel.target), self._targets_of[quarrel.doer.key]
+        counted = minds.fish[doer, among] * np.minimum(1.0, minds.drives[doer, among] / quarrel.known_drive)
+        return float(sum((counted * self._sparing[among, target]).tolist()))
+
+    def places(self, quarrel: Quarrel) -> float:
+        """Hiding places for each target of this attacker, 1 at most."""
+        minds = quarrel.scene.minds
+        targets = float(minds.fish[minds.place(quarrel.doer), self._targets_of[quarrel.doer.key]].sum())
+        return min(1.0, shelter.places(quarrel.scene, quarrel.target) / targets)
 
     @cached_property
-    def _might_share(self) -> Mapping[str, _Targets]:
-        place = {key: number for number, key in enumerate(self._by_target)}
+    def _targets_of(self) -> Mapping[str, Indexes]:
+        """The places of each attacker's targets in the arrays of the tank's minds."""
         return {
-            doer: _Targets(
-                np.array([quarrel.targets for quarrel in quarrels], dtype=float),
-                np.array([quarrel.known_drive for quarrel in quarrels]),
-                np.array([place[quarrel.target.key] for quarrel in quarrels]),
-            )
+            doer: np.array([quarrel.scene.minds.place(quarrel.target) for quarrel in quarrels])
             for doer, quarrels in self._by_doer.items()
         }
 
     @cached_property
-    def _sparing(self) -> Mapping[str, Floats]:
-        """How far each fish leaves a target alone, in the order of `_by_target`.
-
-        1 where it does or is of its kind, 0 where it attacks it too.
-        """
-        peaceful, assertive = temper.known_drive("peaceful"), temper.known_drive("assertive")
-        spared = {target: np.ones(len(self._by_target)) for target in self._by_target}
-        for number, fish in enumerate(self._by_target):
-            for attack in self._by_doer.get(fish, ()):
-                if attack.relation != "own kind":
-                    sparing = min(1.0, max(0.0, (assertive - attack.known_drive) / (assertive - peaceful)))
-                    spared[attack.target.key][number] = sparing
+    def _sparing(self) -> Floats:
+        """How far each fish leaves each other alone; wholly where no quarrel of theirs is known."""
+        minds = self.quarrels[0].scene.minds
+        spared = np.ones_like(minds.sparing)
+        for doer, targets in self._targets_of.items():
+            spared[minds.places[doer], targets] = minds.sparing[minds.places[doer], targets]
         return spared
-
-    def places(self, quarrel: Quarrel) -> float:
-        """Hiding places for each target of this attacker, 1 at most."""
-        targets = sum(other.targets for other in self.of(quarrel.doer))
-        return min(1.0, shelter.places(quarrel.scene, quarrel.target) / targets)
 
     def single(self, quarrel: Quarrel) -> Floats:
         """Attacks of one attacker on the worst-off target, over what it endures."""

@@ -42,12 +42,64 @@ RANK_SPREAD = 0.25
 
 
 @dataclass(frozen=True, eq=False)
+class Attacker:
+    """What a group brings into all its quarrels."""
+
+    scene: Scene
+    fish: Group
+
+    @cached_property
+    def of_kind(self) -> int:
+        """How many of its species the tank holds."""
+        return self.scene.minds.of_kind[self.scene.minds.place(self.fish)]
+
+    @cached_property
+    def length(self) -> Floats:
+        """Its total length, cm."""
+        return self.scene.course.lengths[..., self.scene.groups.index(self.fish)]
+
+    @cached_property
+    def males(self) -> Floats:
+        """Males of its species in the tank, shape (draws,)."""
+        return temper.males_among(self.fish, self.scene.groups)
+
+    @cached_property
+    def guarding(self) -> Flags:
+        """A couple of its kind guards eggs or young."""
+        return temper.guarding(self.fish, males=self.males, kind=self.of_kind, length=self.length)
+
+    @cached_property
+    def to_own_kind(self) -> Floats:
+        """Its drive towards its own kind without company."""
+        return temper.drive_to_own_kind(self.fish, self.males, self.length)
+
+    @cached_property
+    def calm(self) -> Floats:
+        """Its drive towards fish that it takes for no rivals."""
+        return temper.drive_at(self.fish, self.fish.temperament.other_fish, self.length)
+
+    @cached_property
+    def roused(self) -> Floats:
+        """The same while it guards eggs or young."""
+        return temper.drive_at(self.fish, temper.one_step_up(self.fish.temperament.other_fish), self.length)
+
+
+@dataclass(frozen=True, eq=False)
 class Quarrel:
-    """An attacker and the group that it might bother; the same group for quarrels within."""
+    """An attacker and the group that it might bother; the same group for quarrels within.
+
+    `known`: the attacker, where its other quarrels share what it brings.
+    """
 
     scene: Scene
     doer: Group
     target: Group
+    known: Attacker | None = None
+
+    @cached_property
+    def attacker(self) -> Attacker:
+        """What the attacker brings."""
+        return self.known or Attacker(self.scene, self.doer)
 
     @property
     def is_within(self) -> bool:
@@ -62,22 +114,23 @@ class Quarrel:
     @cached_property
     def relation(self) -> str:
         """Own kind, same genus, same family, same form, other."""
-        return temper.relation(self.doer, self.target)
+        minds = self.scene.minds
+        return minds.relations[minds.place(self.doer)][minds.place(self.target)]
 
-    @cached_property
+    @property
     def of_kind(self) -> int:
         """How many of the attacker's species the tank holds."""
-        return temper.number_of_kind(self.doer, self.scene.groups)
+        return self.attacker.of_kind
 
     @property
     def floor(self) -> float:
         """cm^2."""
         return self.scene.tank.size.floor
 
-    @cached_property
+    @property
     def length(self) -> Floats:
         """The attacker's total length, cm."""
-        return self._lengths_of(self.doer)
+        return self.attacker.length
 
     @cached_property
     def target_length(self) -> Floats:
@@ -131,35 +184,34 @@ class Quarrel:
         """Attacks left where the targets outnumber the attackers and fight back."""
         return 1 - STANDS * self._answers * (1 - min(1.0, self.doer.count / max(1, self.targets)))
 
-    @cached_property
+    @property
     def males(self) -> Floats:
         """Males of the attacker's species in the tank, shape (draws,)."""
-        return temper.males_among(self.doer, self.scene.groups)
+        return self.attacker.males
 
-    @cached_property
+    @property
     def guarding(self) -> Flags:
         """A couple of the attacker's kind guards eggs or young."""
-        return temper.guarding(self.doer, males=self.males, kind=self.of_kind, length=self.length)
+        return self.attacker.guarding
 
     @cached_property
     def calm_drive(self) -> Floats:
         """The attacker's drive towards this target while no brood is guarded, 0 to 1, draws × times (or × 1)."""
-        return self._drive_with(self.doer.temperament.other_fish)
+        return self._drive_with(self.attacker.calm)
 
     @cached_property
     def drive(self) -> Floats:
         """The same, one step up while it guards eggs or young."""
         if self.relation == "own kind" or not self.guarding.any():
             return self.calm_drive
-        step = self._drive_with(temper.one_step_up(self.doer.temperament.other_fish))
-        return np.where(self.guarding, step, self.calm_drive)
+        return np.where(self.guarding, self._drive_with(self.attacker.roused), self.calm_drive)
 
-    def _drive_with(self, word: str) -> Floats:
-        own = temper.drive_to_own_kind(self.doer, self.males, self.length)
+    def _drive_with(self, to_others: Floats) -> Floats:
+        own = self.attacker.to_own_kind
         if self.relation == "own kind":
             mates = temper.may_be_mates(self.doer, self.of_kind) & (self.males == 1)[:, None]
             return np.asarray(np.where(mates, temper.COMPANY, temper.company(self.doer, self.of_kind)) * own)
-        spared = 1 - temper.drive_at(self.doer, word, self.length)
+        spared = 1 - to_others
         if self.relation != "other":
             rivalry = temper.RIVALRY[self.relation] * (temper.COMPANY if temper.shoals(self.doer) else 1.0)
             spared = spared * (1 - rivalry * own * self.is_similar)
@@ -238,9 +290,5 @@ class Quarrel:
     @cached_property
     def known_drive(self) -> float:
         """The drive that the attacker's kind is known for towards this target, whatever its own record."""
-        own = temper.known_drive(self.doer.temperament.own_kind)
-        if self.relation == "own kind":
-            return own * temper.company(self.doer, self.of_kind)
-        own = own * (temper.COMPANY if temper.shoals(self.doer) else 1.0)
-        other = temper.known_drive(self.doer.temperament.other_fish)
-        return 1 - (1 - other) * (1 - temper.RIVALRY[self.relation] * own)
+        minds = self.scene.minds
+        return float(minds.drives[minds.place(self.doer), minds.place(self.target)])

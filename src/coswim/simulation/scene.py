@@ -20,6 +20,7 @@ from coswim.simulation.draws import Draws
 from coswim.simulation.group import Group, group_keys
 from coswim.simulation.keeper import Keeper
 from coswim.simulation.measured import UNMEASURED, Measured
+from coswim.simulation.minds import Minds
 from coswim.simulation.shelf import Shelf
 
 DRAWS = 1000
@@ -63,6 +64,11 @@ class Scene:
     def targets(self, doer: Group) -> tuple[Group, ...]:
         """The groups that one might bother: all others, and its own where it is not a single fish."""
         return tuple(group for group in self.groups if group is not doer or doer.count > 1)
+
+    @cached_property
+    def minds(self) -> Minds:
+        """How the kinds mind each other."""
+        return Minds(self.groups)
 
     def pair_uniform(self, one: Group, other: Group, what: str) -> Floats:
         """A number for what passes between two groups, 0 to 1, shape (draws,)."""
