@@ -17,7 +17,7 @@ from coswim.text.problems import whole_file
 
 PER_SECOND = 7e6
 """Pairs of groups, in one draw at one time of the course, that are worked through in a second. Source: judgement on
-measurements with 2 to 60 groups, 100 to 20,000 draws and 1 to 240 months, of which none was off by more than 1.6."""
+measurements with 2 to 60 groups, 100 to 20,000 draws and 1 to 240 months, of which none was off by more than half."""
 EACH = 6_000
 """What a pair costs once, however few the draws, in draws at one time. Source: judgement on the same."""
 ALONE = 10

@@ -254,6 +254,24 @@ def test_a_name_too_long_and_a_link_to_itself_are_told(words: tuple[str, ...], n
     assert why in err or "is there already" in err or "is not a folder" in err
 
 
+@pytest.mark.parametrize(
+    ("sound", "bare"),
+    [
+        ("temperature: 25 C", "temperature: 26"),
+        ("hardness: 6 dGH", "hardness: 99"),
+        ("cm, length: 20 cm", "in, length: 9"),
+    ],
+)
+def test_a_number_of_thousands_of_digits_without_a_unit_is_not_repeated(sound: str, bare: str, run: Run) -> None:
+    plan = PLAN.replace("size: 120 x 50 x 50 cm", "size: 48 x 20 x 20 in") if sound.startswith("cm") else PLAN
+    was, number = sound.removeprefix("cm, "), bare.removeprefix("in, ") + "9" * 2000
+    assert was in plan
+    Path("tank.yaml").write_text(plan.replace(was, number), encoding="utf-8")
+    status, _, err = run("plan", "check", "tank.yaml")
+    assert (status, "has no unit" in err) == (1, True)
+    assert max(map(len, err.splitlines())) < 400
+
+
 def test_a_name_of_thousands_of_letters_is_told_by_its_two_ends(run: Run) -> None:
     status, _, err = run("plan", "check", f"first{'x' * 3000}last.yaml")
     assert (status, len(err)) == (1, 400 + len("...: cannot be read: File name too long\n"))

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from coswim.text.document import Path_, YamlDocument
+from coswim.text.printable import shortened
 from coswim.text.problems import Problem
 from coswim.text.quantities import QuantityError, parse_box
 from coswim.text.units import Units
@@ -51,7 +52,7 @@ def unit_questions(document: YamlDocument) -> Iterator[Problem]:
         for path, entry in _groups(document.data):
             length = str(entry.get("length", ""))
             if BARE.fullmatch(length):
-                words = length.strip()
+                words = shortened(length.strip())
                 message = f"'{words}' has no unit, and the tank is in inches; write {words} in or {words} cm"
                 yield document.problem((*path, "length"), message)
 
@@ -59,7 +60,8 @@ def unit_questions(document: YamlDocument) -> Iterator[Problem]:
 def _asked(document: YamlDocument, path: Path_, value: Any, above: float, unit: str) -> Iterator[Problem]:
     words = str(value).strip() if value is not None else ""
     if BARE.fullmatch(words) and float(re.split(r"[\s–-]|to", words.replace(",", "."))[-1]) > above:
-        yield document.problem(path, f"'{words}' has no unit; {words} {unit}? Write it with its unit")
+        told = shortened(words)
+        yield document.problem(path, f"'{told}' has no unit; {told} {unit}? Write it with its unit")
 
 
 def _box_question(document: YamlDocument, size: str) -> Iterator[Problem]:
