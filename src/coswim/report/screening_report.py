@@ -225,7 +225,7 @@ def _rating(finding: Finding) -> Line:
     return (
         quiet(f"{finding.found.hazard}: "),
         strong(f"risk {finding.risk} of 20, {levels}"),
-        quiet(f" ({bands}, {wording.futures(finding.likelihood)}; {finding.consequence})"),
+        quiet(f" ({bands}, {decision.how_often(finding)}; {finding.consequence})"),
     )
 
 
