@@ -1,6 +1,6 @@
 """Which verdicts of the examples and panels flip with the seed, and whether the output says that they lie on an edge.
 
-`python tests/panel/flips.py [SEEDS] [FIRST] [PANEL ...]` screens every pairing with a few seeds from FIRST on, and those
+`python -m tests.panel.flips [SEEDS] [FIRST] [PANEL ...]` screens every pairing with a few seeds from FIRST on, and those
 that flip, or lie within four standard errors of an edge, with all SEEDS. It prints each that flips: how often each
 verdict was given, and how many of these runs said that it lies on an edge. A flip is silent where a run gives another
 verdict than the commonest and does not name the commonest as close: who has only that run is told one thing where nearly
@@ -16,7 +16,7 @@ from concurrent.futures import ProcessPoolExecutor
 from functools import partial
 from pathlib import Path
 
-from agreement import PANELS, rows
+from tests.panel.agreement import PANELS, rows
 
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import BUILT_IN, Catalog
@@ -41,19 +41,19 @@ def plans(panels: Sequence[str]) -> Iterator[tuple[str, str]]:
             yield from ((f"{panel}:{row.id}", row.plan) for row in rows(panel))
 
 
-def verdicts(plan: tuple[str, str], seeds: range) -> dict[str, list[Verdict]]:
+def verdicts(plan: tuple[str, str], seeds: Sequence[int]) -> dict[str, list[Verdict]]:
     """The verdicts on each proposal of a plan, a seed each; on the tank as it stands too where it is an example."""
     name, text = plan
     read = read_plan(text, name, CATALOG)
     found: dict[str, list[Verdict]] = defaultdict(list)
     near = False
-    for seed in seeds:
+    for tried, seed in enumerate(seeds, start=1):
         screening = screen(read, CATALOG, Effort(seed=seed), remedies=False)
         for one in (*screening.proposals, *([screening.as_it_stands] if name.startswith(EXAMPLES) else [])):
             found[f"{name} {one.name}"].append(one.verdict)
             near = near or is_near(one, screening.effort.draws)
         flips = any(len({one.words for one in runs}) > 1 for runs in found.values())
-        if seed - seeds.start + 1 == FEW and not (near or flips):
+        if tried == FEW and not (near or flips):
             break
     return found
 

@@ -24,7 +24,7 @@ SHORT: Mapping[str, str] = MappingProxyType(
     {"change the plan first": "change first", "possible, with care": "with care", CANNOT_BE_JUDGED: "cannot judge"}
 )
 """Verdicts as they stand in a table."""
-ON_EDGE = " ±"
+ON_EDGE = "±"
 """Stands after a verdict in a table where it may as well be another."""
 EVIDENCE_WORDS: Mapping[str, str] = MappingProxyType(
     {
