@@ -175,7 +175,7 @@ def _earlier(read: ReadPlan, number: int) -> int | None:
 
 
 def _screened(name: str, proposal: Proposal | None, assessed: Assessment) -> Screened:
-    scene, findings = assessed.scene, assessed.findings
+    scene, findings = assessed.scene, assessed.told
     scene.shelf.take(scene.course)
     return Screened(
         name,
@@ -185,7 +185,7 @@ def _screened(name: str, proposal: Proposal | None, assessed: Assessment) -> Scr
         assessed.standing,
         assessed.risk,
         cautions=cautions(scene),
-        sensitivity=sensitivity(scene, findings, assessed.unrated, catalog=assessed.catalog),
+        sensitivity=sensitivity(scene, assessed.findings, assessed.unrated, catalog=assessed.catalog),
         watch=watch(findings, most=MOST_WATCHED),
         margin=narrowest_margin(scene),
     )

@@ -10,7 +10,9 @@ from coswim.hazards import BY_ID
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Scene
 from coswim.verdict.rating import Finding, OverallRisk, Unrated, Verdict, overall, rate, shares_of, verdict
-from coswim.verdict.risk import Level
+from coswim.verdict.risk import TOLD, Level
+
+WORST_FIRST = tuple(Level)
 
 
 class Answer(NamedTuple):
@@ -63,10 +65,27 @@ class Assessment:
         return tuple(sorted((finding for hazard in BY_ID for finding in self.counted(hazard)), key=_worst_first))
 
     @cached_property
+    def told(self) -> tuple[Finding, ...]:
+        """What is worth a word, worst first.
+
+        Of what the same figures say of the whole tank the worst; and nothing that is too rare to be told from none,
+        unless it might make the verdict worse.
+        """
+        told: dict[object, Finding] = {}
+        for one in self.findings:
+            found, may_be = one.found, min(map(WORST_FIRST.index, one.levels))
+            if one.likelihood >= TOLD or may_be < WORST_FIRST.index(self.level):
+                of_tank = found.topic and found.blamed is None and found.figures
+                told.setdefault((found.hazard, found.topic, found.figures) if of_tank else found.key, one)
+        return tuple(told.values())
+
+    @cached_property
     def standing(self) -> tuple[Finding, ...]:
-        """Findings among the residents alone that happen in no more futures than without the newcomers, worst first."""
-        every = sorted((finding for hazard in BY_ID for finding in self.answer(hazard).rated), key=_worst_first)
-        return tuple(finding for finding in every if self._beyond(finding) is None)
+        """Findings among the residents alone of which the newcomers make no more that is told, worst first."""
+        known = {one.found.key for hazard in BY_ID for one in self.alone.answer(hazard).rated} if self.alone else set()
+        known -= {finding.found.key for finding in self.told}
+        every = (finding for hazard in BY_ID for finding in self.answer(hazard).rated if finding.found.key in known)
+        return tuple(sorted(every, key=_worst_first))
 
     @cached_property
     def unrated(self) -> tuple[Unrated, ...]:
