@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from coswim.findings.finding import Consequence, Found, Outcome
+from coswim.hazards import BY_ID
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Effort, Scene, build_scene
@@ -76,3 +77,23 @@ def test_a_worse_consequence_counts_in_the_same_futures(scene: Scene, catalog: C
     """A fish dies that only suffered before."""
     suffers, dies = (found(scene, catalog, range(600), each) for each in (Consequence.MARGINAL, Consequence.CRITICAL))
     assert counted(scene, catalog, (suffers,), dies).counted(HAZARD) == (dies,)
+
+
+@pytest.mark.parametrize(
+    ("shares", "told"),
+    [  # derived: 5 in 1,000 is the edge of what is told; of 4 deaths no more than 10.6 are meant, a serious risk
+        ((600, 4), [600, 4]),
+        ((600, 3), [600]),
+        ((4, 3), [3]),
+    ],
+)
+def test_what_is_rare_is_told_where_it_may_decide(
+    scene: Scene, catalog: Catalog, shares: tuple[int, int], told: list[int]
+) -> None:
+    often = found(scene, catalog, range(shares[0]), Consequence.NEGLIGIBLE, resident=False)
+    rare = found(scene, catalog, range(shares[1]), Consequence.CATASTROPHIC, resident=False)
+    rare = rare._replace(found=rare.found._replace(topic="another"))
+    nothing = dict.fromkeys(BY_ID, Answer((), ()))
+    assessed = Assessment(scene, catalog, _answers=nothing | {HAZARD: Answer((often, rare), ())})
+    assert len(assessed.findings) == 2
+    assert sorted((round(DRAWS * one.likelihood) for one in assessed.told), reverse=True) == told

@@ -69,7 +69,7 @@ class Assessment:
         """What is worth a word, worst first.
 
         Of what the same figures say of the whole tank the worst; and nothing that is too rare to be told from none,
-        unless it might make the verdict worse.
+        unless it might make the verdict worse or there is nothing else.
         """
         told: dict[object, Finding] = {}
         for one in self.findings:
@@ -77,7 +77,7 @@ class Assessment:
             if one.likelihood >= TOLD or may_be < WORST_FIRST.index(self.level):
                 of_tank = found.topic and found.blamed is None and found.figures
                 told.setdefault((found.hazard, found.topic, found.figures) if of_tank else found.key, one)
-        return tuple(told.values())
+        return tuple(told.values()) or self.findings
 
     @cached_property
     def standing(self) -> tuple[Finding, ...]:
