@@ -61,8 +61,8 @@ TOLD = 0.005
 judgement; a thousand draws do not tell one in a thousand from none."""
 LEAST_RISK = 1
 ERRORS = 2.5
-"""Standard errors within which the draws do not tell two shares from each other. Source: judgement; evenly spread draws
-err about two thirds as much as independent ones, so that one seed in 10,000 strays as far."""
+"""Standard errors within which the draws do not tell two shares from each other. Source: judgement; with evenly spread
+draws shares err about three quarters as much as with independent ones, so that one seed in a thousand strays as far."""
 CONSEQUENCES = tuple(Consequence)
 VALUES: Mapping[Likelihood, tuple[int, ...]] = MappingProxyType(
     {
