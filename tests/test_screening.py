@@ -133,7 +133,7 @@ def test_what_cannot_be_rated_is_said_in_the_verdict(gapless: Catalog) -> None:
     read = read_plan(dedent(plan([odd], {"tetras": [TETRAS]})), "plan.yaml", gapless)
     proposal = screen(read, gapless, Effort(draws=100), remedies=False).proposals[0]
     assert "gape-fit" in {finding.found.hazard for finding in proposal.unrated}
-    assert proposal.verdict == "cannot be judged"
+    assert proposal.verdict.words == "cannot be judged"
     assert "what is missing decides most" in proposal.sensitivity.words
 
 

@@ -22,7 +22,7 @@ from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment, with_pictures
 from coswim.verdict.cautions import cautions
 from coswim.verdict.margin import narrowest_margin
-from coswim.verdict.rating import Finding, OverallRisk, Unrated, close_to, verdict
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, Verdict, verdict
 from coswim.verdict.record import believe, effect
 from coswim.verdict.sensitivity import Sensitivity, sensitivity
 from coswim.verdict.watching import watch
@@ -66,11 +66,6 @@ class Screened(NamedTuple):
         return self.risk.risk if self.risk else 0
 
     @property
-    def close_to(self) -> tuple[str, ...]:
-        """The other decisions that the draws cannot tell from its own."""
-        return close_to(self.risk)
-
-    @property
     def missing(self) -> tuple[str, ...]:
         """What would have to be known to rate what cannot be rated."""
         return tuple(dict.fromkeys(one.found.missing for one in self.unrated))
@@ -97,8 +92,8 @@ class Screened(NamedTuple):
         return self.remedies.get(finding.found.key, ())
 
     @property
-    def verdict(self) -> str:
-        """The decision in words; it says when something could not be rated."""
+    def verdict(self) -> Verdict:
+        """The decision, and the others that it may be; it says when something could not be rated."""
         return verdict(self.risk, self.unrated)
 
 
@@ -180,7 +175,7 @@ def _earlier(read: ReadPlan, number: int) -> int | None:
 
 
 def _screened(name: str, proposal: Proposal | None, assessed: Assessment) -> Screened:
-    scene, findings = assessed.scene, assessed.findings
+    scene, findings = assessed.scene, assessed.told
     scene.shelf.take(scene.course)
     return Screened(
         name,
@@ -190,7 +185,7 @@ def _screened(name: str, proposal: Proposal | None, assessed: Assessment) -> Scr
         assessed.standing,
         assessed.risk,
         cautions=cautions(scene),
-        sensitivity=sensitivity(scene, findings, assessed.unrated, catalog=assessed.catalog),
+        sensitivity=sensitivity(scene, assessed.findings, assessed.unrated, catalog=assessed.catalog),
         watch=watch(findings, most=MOST_WATCHED),
         margin=narrowest_margin(scene),
     )

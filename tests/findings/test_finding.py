@@ -40,7 +40,6 @@ def test_what_would_be_the_same_with_another_is_one_finding(fish: dict[str, Grou
     one, other = (found(fish, "", "neon tetra", likeliest=rival) for rival in ("oscar", "guppy"))
     assert one.key == other.key
     assert (one.blamed_label, other.blamed_label) == ("the oscar", "the 2 guppies")
-    assert one.concerns_residents_only, "the residents' hunger is theirs, whoever eats the food"
 
 
 def test_what_nobody_does_to_a_tank_is_one_trouble_whichever_fish_it_strikes_hardest(fish: dict[str, Group]) -> None:

@@ -136,7 +136,7 @@ def test_an_unknown_ph_is_said_where_it_matters(catalog: Catalog) -> None:
     """Nitrite is rated without it, ammonia is not; common goldfish are too hardy for it to matter."""
     resident, newcomers, size = (fish.replace("goldfish", "fancy goldfish") for fish in POISONED)
     risky = read_plan(plan(resident, newcomers, size, "temperature: 24 C, filter: young"), "plan.yaml", catalog)
-    assert missing_in(risky, catalog) == [("ammonia", "the plan does not state the tank's pH; test it")]
+    assert set(missing_in(risky, catalog)) == {("ammonia", "the plan does not state the tank's pH; test it")}
     assert ("catching up", "fancy goldfish") in found_in(risky, catalog)
     few = plan("6 bronze corydoras, 5 cm", "12 neon tetra, 3 cm", "80 x 35 x 40 cm", "temperature: 25 C")
     assert list(filter(None, asked(read_plan(few, "plan.yaml", catalog), catalog))) == []
@@ -187,10 +187,10 @@ def test_every_way_to_change_water_is_worded(look: Look, change: str, words: str
     assert any(words in reason for reason in findings["nitrate", "goldfish"].found.because)
 
 
-def test_the_most_sensitive_newcomer_speaks_for_all(look: Look) -> None:
-    """One finding a topic where residents are harmed no more often than the newcomers."""
+def test_the_most_harmed_speak_for_the_newcomers_and_for_the_residents(look: Look) -> None:
+    """Whether residents count never hangs on how often the newcomers are harmed."""
     findings = look(plan("6 tiger barb, 6 cm", "14 neon tetra, 3 cm", "45 x 30 x 30 cm"))
-    assert [name for topic, name in findings if topic == "nitrate"] == ["neon tetra"]
+    assert {name for topic, name in findings if topic == "nitrate"} == {"neon tetra", "tiger barb"}
 
 
 def test_residents_are_named_where_they_stand_less(look: Look) -> None:

@@ -53,7 +53,7 @@ def test_cardinals_in_discus_water_are_well(screened: Screen) -> None:
 def test_an_untested_tank_cannot_be_rated(screened: Screen) -> None:
     proposal = screened(plan("temperature: 28.5 C", CARDINALS)).proposals[0]
     assert "the plan does not state the tank's pH; test it" in [one.found.missing for one in proposal.unrated]
-    assert proposal.verdict == CANNOT_BE_JUDGED
+    assert proposal.verdict.words == CANNOT_BE_JUDGED
 
 
 @settings(max_examples=15, deadline=None)
@@ -101,7 +101,7 @@ def test_fish_without_any_water_in_common_are_told_whatever_the_tank_holds(scree
     said = next(one for one in findings(screening) if one.found.topic == "temperature for both")
     assert said.likelihood is not None
     assert said.likelihood > 0.5
-    assert screening.proposals[0].verdict not in {"reasonable", "possible, with care"}
+    assert screening.proposals[0].verdict.words not in {"reasonable", "possible, with care"}
 
 
 @pytest.mark.parametrize(("temperature", "worst"), [("25.5", "marginal"), ("21", "critical"), ("16", "catastrophic")])

@@ -98,7 +98,9 @@ def test_every_verdict_stands_on_the_last_page(plan: str, screening: Screened, c
     """What is left of 24 lines when the prompt has come back, which takes one."""
     page = " ".join(" ".join(lines_of(screening(plan), catalog)[-(HEIGHT - 1) :]).split())
     for one in screening(plan).judged:
-        verdict = one.verdict.removeprefix("possible, ").removesuffix(" the plan first").removesuffix(" be judged")
+        verdict = (
+            one.verdict.words.removeprefix("possible, ").removesuffix(" the plan first").removesuffix(" be judged")
+        )
         name = in_units(in_short(one.name), screening(plan).read.units)
         assert re.search(rf"{re.escape(name)}.*?: .*?{verdict.split(',')[0]}", page), one.name
 
@@ -118,7 +120,8 @@ def test_brief_is_a_line_for_each(plan: str, screening: Screened, catalog: Catal
     for one in screening(plan).judged:
         name = in_units(one.name, screening(plan).read.units)[:50]
         (line,) = (line for line in text.splitlines() if line.startswith(f"• {name}"))
-        assert one.verdict in line
+        assert one.verdict.words in line
+        assert one.verdict.on_edge in line
 
 
 def test_what_cannot_be_judged_says_what_to_find_out_in_every_form(screening: Screened, catalog: Catalog) -> None:
@@ -146,7 +149,7 @@ def test_possible_with_care_ends_with_what_comes_after_buying(plan: str, screeni
         )
         for words in forms:
             rows = [words.find(start) for start in ("fter 30 days of quarantine", "art them the same day when")]
-            if one.verdict == "possible, with care":
+            if one.verdict.words == "possible, with care":
                 assert 0 < rows[0] < words.index(in_units(one.watch[0][1:], alone.read.units)) < rows[1]
             else:
                 assert rows == [-1, -1]

@@ -12,8 +12,8 @@ from coswim.shortlist.burden import Burden
 from coswim.shortlist.judged import Advice
 from coswim.shortlist.offer import offer
 from coswim.shortlist.ranking import ranked
-from coswim.verdict.rating import OverallRisk
-from coswim.verdict.risk import Level, level_of
+from coswim.verdict.rating import OverallRisk, Verdict
+from coswim.verdict.risk import level_of
 
 COSTS = Burden(added=1.0, before=1.0, price=1.0, share=0.2, every=7.0)
 TETRAS = ["Hyphessobrycon herbertaxelrodi", "Hyphessobrycon amandae", "Hyphessobrycon pulchripinnis"]
@@ -23,9 +23,8 @@ OTHERS = ["Corydoras paleatus", "Danio rerio", "Trichogaster chuna"]
 def entry(catalog: Catalog, name: str, risk: int = 0, **said: Any) -> Advice:
     """A place on the shortlist."""
     profile = catalog.profile(name)
-    level = level_of(risk) if risk else Level.LOW
-    overall = OverallRisk(risk, level, 0.1, Consequence.MARGINAL, (level,)) if risk else None
-    made = Advice((offer(profile).group(3.0),), (profile,), "", overall, "", None, (), (), (0.0,), 0.5, COSTS)
+    overall = OverallRisk(risk, 0.1, Consequence.MARGINAL, (level_of(risk),)) if risk else None
+    made = Advice((offer(profile).group(3.0),), (profile,), Verdict(""), overall, "", None, (), (), (0.0,), 0.5, COSTS)
     return made._replace(**said)
 
 

@@ -117,7 +117,7 @@ def test_what_accepts_nothing_that_is_fed_is_never_called_reasonable(
     alone = screening.as_it_stands
     hungry = [one for one in alone.findings if one.found.hazard == "feeding-competition"]
     assert hungry or any(one.found.hazard == "feeding-competition" for one in alone.unrated)
-    assert alone.verdict != "reasonable"
+    assert alone.verdict.words != "reasonable"
     assert all("none of the food that is fed" in one.found.sentence for one in hungry)
 
 

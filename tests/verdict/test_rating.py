@@ -16,7 +16,7 @@ from coswim.profiles.catalog import Catalog
 from coswim.simulation.group import Group
 from coswim.simulation.scene import Scene
 from coswim.verdict.rating import Finding, Unrated, overall, rate, unions, verdict, worst
-from coswim.verdict.risk import VERDICTS, Level
+from coswim.verdict.risk import Level
 
 DRAWS = 1000
 PLAN = """
@@ -167,14 +167,29 @@ def test_the_order_of_findings_changes_nothing(
 @pytest.mark.parametrize(
     ("share", "decisions"),
     [
-        (0.0, set()),
+        (0.0, {"reasonable"}),
         (0.001, {"reasonable", "possible, with care"}),
-        (0.009, {"reasonable", "possible, with care"}),
-        (0.04, {"possible, with care"}),
+        (0.012, {"reasonable", "possible, with care"}),
+        (0.013, {"possible, with care"}),
     ],
 )
 def test_a_verdict_never_turns_on_a_future_or_two_without_saying_so(share: float, decisions: set[str]) -> None:
-    """Derived: two standard errors of 5 in 1,000 are 4.5, so that 1 to 9 lie on that edge."""
-    risk = worst({Consequence.MARGINAL: share}, 1000)
-    assert {VERDICTS[level] for level in (risk.levels if risk else ())} == decisions
-    assert verdict(risk, ()) in decisions or not decisions
+    """Derived: 2.5 standard errors from 5 in 1,000 are (√5 ± 1.25)², so that 1 to 12 lie on that edge."""
+    decided = verdict(worst({Consequence.MARGINAL: share}, 1000), ())
+    assert {decided.words, *decided.close_to} == decisions
+
+
+def test_every_level_between_the_limits_is_named() -> None:
+    """Derived: of 3 in 1,000, (√3 ± 1.25)² is 0.2 to 8.9; of 4 it is 0.6 to 10.6, beyond the 10 of remote deaths."""
+    assert verdict(worst({Consequence.CATASTROPHIC: 0.003}, 1000), ()).close_to == ("possible, with care",)
+    close_to = verdict(worst({Consequence.CATASTROPHIC: 0.004}, 1000), ()).close_to
+    assert close_to == ("possible, with care", "change the plan first")
+
+
+def test_an_edge_to_what_cannot_be_judged_is_named(catalog: Catalog, fish: Group) -> None:
+    """Half of what is rated would decide, the other half would leave it open."""
+    unknown = rate(found(fish, missing="its mouth"), catalog)
+    assert isinstance(unknown, Unrated)
+    near = worst({Consequence.MARGINAL: 0.19}, 1000)
+    assert verdict(near, [unknown]) == ("cannot be judged", ("change the plan first, as far as it can be rated",))
+    assert verdict(worst({Consequence.MARGINAL: 0.006}, 1000), [unknown]) == ("cannot be judged", ())

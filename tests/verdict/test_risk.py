@@ -93,14 +93,14 @@ def test_a_share_outside_0_to_1_is_refused(share: float) -> None:
 
 @pytest.mark.parametrize(
     ("share", "draws", "bands"),
-    [  # derived: two standard errors, 2 sqrt(p (1 - p) / n), are 0.0316 at an edge of 0.5 and 0.0063 at 0.01 of 1000 draws
-        (0.469, 1000, {"probable", "frequent"}),
-        (0.468, 1000, {"probable"}),
-        (0.531, 1000, {"frequent", "probable"}),
-        (0.532, 1000, {"frequent"}),
+    [  # derived: an edge of 0.5 is an angle of 0.7854, one of 0.01 of 0.1002; 2.5 standard errors of 1000 draws are 0.0395
+        (0.4606, 1000, {"probable", "frequent"}),
+        (0.4604, 1000, {"probable"}),
+        (0.5394, 1000, {"frequent", "probable"}),
+        (0.5396, 1000, {"frequent"}),
         (0.45, 1000, {"probable"}),
-        (0.45, 400, {"probable", "frequent"}),  # 0.05: fewer draws tell less
-        (0.0037, 1000, {"improbable"}),
+        (0.45, 400, {"probable", "frequent"}),  # 0.0625: fewer draws tell less
+        (0.0036, 1000, {"improbable"}),
         (0.0038, 1000, {"improbable", "remote"}),
         (0.03, 1000, {"remote"}),
         (1.0, 1000, {"frequent"}),

@@ -30,11 +30,6 @@ CONSEQUENCE_MEANINGS = {
 }
 
 
-TOO_RARE = 0.005
-"""Share of the draws below which nothing is said of what individuals do to each other. Source: judgement; rarer than
-that is the noise of a model like this."""
-
-
 MOSTLY = 0.5
 """Share of the futures from which a finding says that it is so, and below which it may be. Source: judgement."""
 
@@ -141,11 +136,6 @@ class Found(NamedTuple):
     def target_label(self) -> str:
         """The group that suffers it, as a report calls it."""
         return phrases.label(self.target)
-
-    @property
-    def concerns_residents_only(self) -> bool:
-        """Nobody but fish that already live there need be part of it."""
-        return self.target.is_resident and (self.doer is None or self.doer.is_resident)
 
 
 def cannot_rate(

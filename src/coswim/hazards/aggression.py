@@ -38,7 +38,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import contest
-from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.pictures import CurvesPicture, curve
 from coswim.simulation import shelter, temper
 from coswim.simulation.crowd import Crowd
@@ -151,7 +151,7 @@ def _account(crowd: Crowd, target: Group) -> _Account | None:
     if not parts:
         return None
     load = contest.added_up([part for _, part in parts], [1] * len(parts))
-    if (load >= 1).any(axis=1).mean() < TOO_RARE:
+    if not (load >= 1).any():
         return None
     weights = [float((part**contest.CROWD).max(axis=1).mean()) for _, part in parts]
     ranked = sorted(zip(weights, (quarrel for quarrel, _ in parts), strict=True), key=lambda one: -one[0])

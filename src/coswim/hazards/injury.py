@@ -39,7 +39,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import shelter, temper
@@ -123,7 +123,7 @@ def find(scene: Scene) -> Iterator[Found]:
                 yield cannot_rate(ID, question, target=target, uses=uses, doer=doer)
                 continue
             for harm in _harms(scene, doer, target):
-                if (harm.kills | harm.wounds | harm.bothers).mean() >= TOO_RARE:
+                if (harm.kills | harm.wounds | harm.bothers).any():
                     yield _found(scene, doer, target, harm, uses)
     for fish in scene.groups:
         yield from _dashing(scene, fish)
@@ -274,7 +274,7 @@ def _dashing(scene: Scene, fish: Group) -> Iterator[Found]:
         return
     dash = Dash(scene, fish, swimming)
     hurt = dash.hurt
-    if hurt.mean() < TOO_RARE:
+    if not hurt.any():
         return
     lengths = middle(dash.lengths)
     yield Found(

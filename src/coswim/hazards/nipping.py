@@ -32,7 +32,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import MOSTLY, TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -232,7 +232,7 @@ def _is_quicker(target: Group, doer: Group) -> bool:
 
 def _found(bites: _Bites, uses: tuple[Used, ...]) -> Found | None:
     bitten, lasting = bites.bitten, bites.lasting
-    if bitten.mean() < TOO_RARE:
+    if not bitten.any():
         return None
     doer, target = bites.doer, bites.target
     return Found(

@@ -58,14 +58,13 @@ UNTESTED_PH = (8.5, 8.5)
 """pH at which the ammonia of a tank with unknown pH is held against the limit. Source: judgement."""
 LARGE_PART = 0.1
 """Part of the food from which a group counts among those that load the water."""
-MORE_OFTEN = 0.05
 
 Judge = Callable[[Group], tuple[Outcome, ...]]
 Held = Mapping[float, Routine | None]
 
 
 def find(scene: Scene) -> Iterator[Found]:
-    """Findings on nitrate, on the filter catching up and on oxygen, each for the fish it harms most often."""
+    """Findings on nitrate, the filter catching up and oxygen, each for the newcomers and the residents harmed most."""
     lacking = [used for fish in scene.groups if (used := Used(fish.profile, TRAITS)).missing()]
     if lacking:
         target = next(fish for fish in scene.groups if fish.profile is lacking[0].profile)
@@ -90,15 +89,11 @@ def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture, ...]:
 
 
 def _most_harmed(scene: Scene, judge: Judge) -> Iterator[tuple[Group, tuple[Outcome, ...]]]:
-    """The newcomers that are harmed most often, then the residents if they are clearly more often."""
-    worst = 0.0
+    """The newcomers that are harmed most often, and the residents that are."""
     for are_residents in (False, True):
         judged = [(fish, judge(fish)) for fish in scene.groups if fish.is_resident is are_residents]
         if judged:
-            fish, outcomes = max(judged, key=lambda item: _harm_done(item[1]))
-            if _harm_done(outcomes) > worst + (MORE_OFTEN if worst else 0):
-                worst = _harm_done(outcomes)
-                yield fish, outcomes
+            yield max(judged, key=lambda item: _harm_done(item[1]))
 
 
 def _harm_done(outcomes: tuple[Outcome, ...]) -> float:

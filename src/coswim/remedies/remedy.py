@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from coswim.remedies.changed_plan import ChangedPlan
+from coswim.verdict.rating import Verdict
 from coswim.verdict.risk import Level
 
 
@@ -18,6 +19,6 @@ class Remedy(NamedTuple):
     change: str
     risk: int
     level: Level
-    verdict: str
+    verdict: Verdict
     finding_risk: int
     changed: ChangedPlan

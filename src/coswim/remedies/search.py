@@ -27,7 +27,7 @@ from coswim.remedies.options import Option, options_against, to_remedy
 from coswim.remedies.remedy import Remedy
 from coswim.remedies.smallest import smallest_change
 from coswim.remedies.trial import Trial, is_worse
-from coswim.verdict.rating import Finding, verdict
+from coswim.verdict.rating import Finding
 from coswim.verdict.risk import BEARABLE, HARMLESS, level_of
 
 MOST_SHOWN = 3
@@ -104,4 +104,4 @@ def _helps(trial: Trial, finding: Finding, option: Option, aim: int) -> bool:
 def _remedy(trial: Trial, change: Change, left: int) -> Remedy:
     changed = trial.after(change)
     after = changed.assessed
-    return Remedy(change.words, after.risk_number, after.level, verdict(after.risk, after.unrated), left, changed.plan)
+    return Remedy(change.words, after.risk_number, after.level, after.verdict, left, changed.plan)

@@ -87,7 +87,7 @@ class Trial:
         known = {other.found.key for other in self.assessed.answer(hazard).rated}
         return [
             other
-            for other in self.after(change).assessed.answer(hazard).rated
+            for other in self.after(change).assessed.counted(hazard)
             if other.found.key == finding.found.key
             or (other.found.key not in known and other.found.trouble == finding.found.trouble)
         ]

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from coswim import __version__
 from coswim.aftercare.calendar import Calendar
 from coswim.aftercare.stop_rule import StopRule
+from coswim.report.data import decided
 from coswim.screening import Screened
 from coswim.text.printable import json_text
 
@@ -19,7 +20,7 @@ def write(made: Calendar, screened: Screened, rules: Sequence[StopRule], ways_ou
         "coswim": __version__,
         "schema": SCHEMA,
         "proposal": screened.name,
-        "verdict": screened.verdict,
+        **decided(screened.verdict),
         "moving_in": str(made.moving_in),
         "steps": [
             {

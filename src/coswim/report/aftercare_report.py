@@ -43,7 +43,7 @@ def calendar(
 
 
 def _verdict(screened: Screened) -> Iterator[Block]:
-    yield Paragraph((Span("The screening says: "), strong(screened.verdict), Span(".")))
+    yield Paragraph((Span("The screening says: "), strong(str(screened.verdict)), Span(".")))
     if screened.risk and screened.risk.level in BAD:
         yield Paragraph((strong("This calendar is no leave to buy: change the plan first (coswim screen)."),))
 

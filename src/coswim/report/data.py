@@ -13,7 +13,7 @@ from coswim.findings.finding import Consequence
 from coswim.remedies.remedy import Remedy
 from coswim.screening import Screened, Screening
 from coswim.text.printable import json_text
-from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding, Unrated
+from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding, Unrated, Verdict
 from coswim.verdict.risk import VERDICTS, Level, Likelihood
 
 SCHEMA = 1
@@ -35,7 +35,8 @@ def as_data(screening: Screening) -> dict[str, Any]:
         "months": screening.horizon,
         "note": "model output for ranking and explaining, not calibrated odds",
         "assumed": [*screening.read.plan.assumed(), *screening.read.assumed],
-        "as_it_stands_verdict": screening.as_it_stands.verdict,
+        "as_it_stands_verdict": screening.as_it_stands.verdict.words,
+        "as_it_stands_close_to": list(screening.as_it_stands.verdict.close_to),
         "as_it_stands_risk": screening.as_it_stands.risk_number,
         "as_it_stands": [_told(one, screening.as_it_stands) for one in screening.as_it_stands.told],
         "proposals": [_proposal(proposal) for proposal in screening.proposals],
@@ -45,7 +46,7 @@ def as_data(screening: Screening) -> dict[str, Any]:
 def _proposal(proposal: Screened) -> dict[str, Any]:
     return {
         "name": proposal.name,
-        "verdict": proposal.verdict,
+        **decided(proposal.verdict),
         "risk": proposal.risk.risk if proposal.risk else 0,
         "level": str(proposal.risk.level) if proposal.risk else str(Level.LOW),
         "likelihood": round(proposal.risk.likelihood, 4) if proposal.risk else 0.0,
@@ -72,6 +73,7 @@ def _told(told: Finding | Unrated, screened: Screened) -> dict[str, Any]:
         "to_group": found.target_label,
         "sentence": found.sentence,
         "likelihood": round(rated.likelihood, 4) if rated else None,
+        "likelihood_without": round(rated.without, 4) if rated else None,
         "likelihood_level": " to ".join(rated.likelihood_levels) if rated else None,
         "consequence": str(rated.consequence) if rated else None,
         "risk": rated.risk if rated else 0,
@@ -88,7 +90,12 @@ def _told(told: Finding | Unrated, screened: Screened) -> dict[str, Any]:
 
 
 def _remedy(remedy: Remedy) -> dict[str, Any]:
-    return {"change": remedy.change, "risk": remedy.risk, "level": str(remedy.level), "verdict": remedy.verdict}
+    return {"change": remedy.change, "risk": remedy.risk, "level": str(remedy.level), **decided(remedy.verdict)}
+
+
+def decided(verdict: Verdict) -> dict[str, Any]:
+    """A verdict, and the others that the draws cannot tell from it."""
+    return {"verdict": verdict.words, "close_to": list(verdict.close_to)}
 
 
 def schema() -> dict[str, Any]:
@@ -98,7 +105,7 @@ def schema() -> dict[str, Any]:
     level = {"enum": [str(level) for level in Level]}
     share = {"type": "number", "minimum": 0, "maximum": 1}
     consequence = {"enum": [*map(str, Consequence), None]}
-    remedy = mapping(change=text, risk=whole, level=level, verdict=text)
+    remedy = mapping(change=text, risk=whole, level=level, verdict=text, close_to=texts)
     finding = mapping(
         hazard=text,
         **{"from": {"type": ["string", "null"]}},
@@ -107,6 +114,11 @@ def schema() -> dict[str, Any]:
         to_group=text,
         sentence=text,
         likelihood={**share, "type": ["number", "null"]},
+        likelihood_without={
+            **share,
+            "type": ["number", "null"],
+            "description": "draws in which it happens without the newcomers too, where only the others count",
+        },
         likelihood_level={"type": ["string", "null"], "description": " | ".join(Likelihood)},
         consequence=consequence,
         risk={**whole, "minimum": 0, "maximum": 20},
@@ -124,6 +136,7 @@ def schema() -> dict[str, Any]:
     proposal = mapping(
         name=text,
         verdict={"type": "string", "description": " | ".join((*VERDICTS.values(), CANNOT_BE_JUDGED))},
+        close_to={**texts, "description": "other verdicts that so many draws cannot tell from it"},
         risk=whole,
         level=level,
         likelihood={**share, "description": "draws in which any finding of that consequence happens"},
@@ -148,6 +161,7 @@ def schema() -> dict[str, Any]:
         note=text,
         assumed=texts,
         as_it_stands_verdict=text,
+        as_it_stands_close_to=texts,
         as_it_stands_risk=whole,
         as_it_stands=findings,
         proposals=list_of(proposal),

@@ -15,7 +15,7 @@ from coswim.report.document import Block, Facts, Line, Paragraph, Span, Table, q
 from coswim.screening import Screened, Screening
 from coswim.text import wording
 from coswim.verdict import watching
-from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding, Unrated
+from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding, Unrated, Verdict
 from coswim.verdict.risk import Level
 
 LABELS = watching.LABELS
@@ -24,6 +24,8 @@ SHORT: Mapping[str, str] = MappingProxyType(
     {"change the plan first": "change first", "possible, with care": "with care", CANNOT_BE_JUDGED: "cannot judge"}
 )
 """Verdicts as they stand in a table."""
+ON_EDGE = "±"
+"""Stands after a verdict in a table where it may as well be another."""
 EVIDENCE_WORDS: Mapping[str, str] = MappingProxyType(
     {
         "memory": "recalled or judged values",
@@ -92,16 +94,19 @@ def _compared(one: Screened) -> tuple[str, ...]:
     decides = "nothing found"
     if isinstance(told, Finding):
         decides = f"{LABELS[told.found.hazard]}, {wording.of_hundred(told.likelihood)}"
-    if one.verdict == CANNOT_BE_JUDGED:
+    if one.verdict.words == CANNOT_BE_JUDGED:
         decides = f"{LABELS[one.unrated[0].found.hazard]}: not known"
-    return (in_short(one.name), SHORT.get(one.verdict, one.verdict), str(one.risk_number), decides,
+    return (in_short(one.name), _short(one.verdict), str(one.risk_number), decides,
             _change_in_short(one))  # fmt: skip
+
+
+def _short(verdict: Verdict) -> str:
+    return SHORT.get(verdict.words, verdict.words) + (ON_EDGE if verdict.close_to else "")
 
 
 def _change_in_short(one: Screened) -> str:
     if one.best_change:
-        verdict = SHORT.get(one.best_change.verdict, one.best_change.verdict)
-        return f"{verdict} ({one.best_change.risk})"
+        return f"{_short(one.best_change.verdict)} ({one.best_change.risk})"
     return "none found" if is_hopeless(one) else "-"
 
 
@@ -128,17 +133,15 @@ def headline(one: Screened, fish: str = "") -> Line:
     """The proposal, as it is called and as its fish were understood; its verdict and its risk."""
     was = "" if one.was is None else f", was {one.was}" if one.was != one.risk_number else ", as before"
     risk = f"risk {one.risk_number} of 20" if one.risk else "nothing found"
-    if one.close_to:
-        risk += f", close to {wording.listed(one.close_to, last='or')}"
-    if one.verdict == CANNOT_BE_JUDGED:
+    if one.verdict.words == CANNOT_BE_JUDGED:
         risk += ", as far as it can be rated"
     says_more = _is_named_after(one.name, fish) and len(fish) <= LONGEST_NAME
     longest = LONGEST_BESIDE if fish else LONGEST_NAME
     return (
         strong(fish if says_more else shortened(one.name, longest)),
         Span(f" ({fish})" if fish and not says_more else ""),
-        strong(f": {one.verdict}"),
-        quiet(f" ({risk}{was})"),
+        strong(f": {one.verdict.words}"),
+        quiet(f" ({risk}{one.verdict.on_edge}{was})"),
     )
 
 
@@ -155,7 +158,7 @@ def _is_named_after(name: str, fish: str) -> bool:
 
 def brief(one: Screened) -> Line:
     """The same with what decides, on one line."""
-    if one.verdict == CANNOT_BE_JUDGED:
+    if one.verdict.words == CANNOT_BE_JUDGED:
         return (*headline(one), Span(f"; find out first: {'; '.join(one.missing)}"))
     words = ", ".join(dict.fromkeys(LABELS[told.found.hazard] for told in one.told[:2]))
     return (*headline(one), Span(f"; {words}" if words else ""))
@@ -163,7 +166,7 @@ def brief(one: Screened) -> Line:
 
 def recap(screening: Screening) -> Line:
     """All verdicts once more, so that they stand where a reader's screen ends."""
-    words = [f"{in_short(one.name)}: {SHORT.get(one.verdict, one.verdict)}" for one in screening.proposals]
+    words = [f"{in_short(one.name)}: {_short(one.verdict)}" for one in screening.proposals]
     return (strong("In short: "), Span("; ".join(words) + "."))
 
 
@@ -206,13 +209,13 @@ def _after_buying(one: Screened, screening: Screening, look: Look) -> Iterator[t
 
 def wants_care(one: Screened) -> bool:
     """The verdict is `possible, with care`."""
-    return one.verdict != CANNOT_BE_JUDGED and one.risk is not None and one.risk.level is Level.MEDIUM
+    return one.verdict.words != CANNOT_BE_JUDGED and one.risk is not None and one.risk.level is Level.MEDIUM
 
 
 def _leading(one: Screened, look: Look) -> tuple[Finding | Unrated, ...]:
     """What cannot be rated comes first where that decides."""
     told: list[Finding | Unrated] = list(one.told)
-    if one.verdict == CANNOT_BE_JUDGED:
+    if one.verdict.words == CANNOT_BE_JUDGED:
         told = [*one.unrated, *one.findings]
     return tuple(told[: look.findings])
 
@@ -222,7 +225,13 @@ def _carried(told: Finding | Unrated) -> Line:
     sentence = told.found.sentence.rstrip(".")
     if isinstance(told, Unrated):
         return (Span(f"{sentence}: "), strong(f"{told.found.missing}."))
-    return (Span(f"{sentence} ("), strong(wording.futures(told.likelihood)), Span(")."))
+    return (Span(f"{sentence} ("), strong(how_often(told)), Span(")."))
+
+
+def how_often(finding: Finding) -> str:
+    """`in 4 of 100 futures`, and in how many others it happens without newcomers too."""
+    anyway = f", besides {wording.of_hundred(finding.without)} in which it happens anyway" if finding.without else ""
+    return wording.futures(finding.likelihood) + anyway
 
 
 def _lesser(one: Screened, look: Look) -> list[str]:
@@ -243,7 +252,7 @@ def _checked(one: Screened, draws: int) -> Iterator[tuple[str, Line]]:
 def _to_do(one: Screened) -> Iterator[tuple[str, Line]]:
     """What would have to change, the care to take, or that nothing is known to help."""
     best = one.best_change
-    if one.verdict == CANNOT_BE_JUDGED:
+    if one.verdict.words == CANNOT_BE_JUDGED:
         yield "first", (strong("Find out what is not known, then ask again; until then do not buy."),)
     elif best:
         yield "would help", (Span(f"{wording.opening(best.change)}: "), strong(f"{best.verdict} (risk {best.risk})."))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -31,6 +31,7 @@ from coswim.report.picture_words import described
 from coswim.screening import Screened, Screening
 from coswim.text import wording
 from coswim.verdict.rating import Finding, Unrated
+from coswim.verdict.risk import Level, Likelihood
 
 NOT_CALIBRATED = (
     "Futures are model output for ranking and explaining, not calibrated odds. How often something happens over the "
@@ -220,13 +221,17 @@ def _told(told: Finding | Unrated, proposal: Screened) -> Section:
 
 
 def _rating(finding: Finding) -> Line:
-    levels = " to ".join(str(level) for level in finding.levels)
-    bands = " to ".join(str(band) for band in finding.likelihood_levels)
     return (
         quiet(f"{finding.found.hazard}: "),
-        strong(f"risk {finding.risk} of 20, {levels}"),
-        quiet(f" ({bands}, {wording.futures(finding.likelihood)}; {finding.consequence})"),
+        strong(f"risk {finding.risk} of 20, {_ends(finding.levels)}"),
+        quiet(f" ({_ends(finding.likelihood_levels)}, {decision.how_often(finding)}; {finding.consequence})"),
     )
+
+
+def _ends(some: Sequence[Level] | Sequence[Likelihood]) -> str:
+    """The least and the worst of some: `low to serious`."""
+    worst_first = [each for each in type(some[0]) if each in some]
+    return " to ".join(dict.fromkeys((worst_first[-1], worst_first[0])))
 
 
 def _support(finding: Finding) -> str:

@@ -11,7 +11,7 @@ from typing import Any
 from coswim import __version__
 from coswim.plans.plan import GroupEntry
 from coswim.profiles.profile import Profile
-from coswim.report.data import list_of, mapping
+from coswim.report.data import decided, list_of, mapping
 from coswim.shortlist.burden import Burden
 from coswim.shortlist.instead import Replaced
 from coswim.shortlist.judged import Advice, Excluded
@@ -51,7 +51,7 @@ def as_data(found: Shortlist) -> dict[str, Any]:
 def _entry(entry: Advice) -> dict[str, Any]:
     return {
         "add": [_group(*each) for each in zip(entry.add, entry.profiles, strict=True)],
-        "verdict": entry.verdict,
+        **decided(entry.verdict),
         "risk": entry.risk_number,
         "level": str(entry.risk.level) if entry.risk else str(Level.LOW),
         "decides": entry.decides or None,
@@ -93,7 +93,7 @@ def _excluded(one: Excluded) -> dict[str, Any]:
 
 
 def _replaced(fish: Replaced) -> dict[str, Any]:
-    return {"fish": _group(fish.group, fish.profile), "verdict": fish.verdict, "failings": list(fish.failings)}
+    return {"fish": _group(fish.group, fish.profile), **decided(fish.verdict), "failings": list(fish.failings)}
 
 
 def schema() -> dict[str, Any]:
@@ -116,6 +116,7 @@ def schema() -> dict[str, Any]:
     entry = mapping(
         add=list_of(group),
         verdict=verdict,
+        close_to=texts,
         risk={**whole, "minimum": 0, "maximum": 20},
         level={"enum": [str(level) for level in Level]},
         decides=maybe_text,
@@ -124,7 +125,7 @@ def schema() -> dict[str, Any]:
         takes=takes,
         cautions=texts,
     )
-    replaced = mapping(fish=group, verdict=verdict, failings=texts)
+    replaced = mapping(fish=group, verdict=verdict, close_to=texts, failings=texts)
     shortlist = mapping(
         coswim=text,
         schema={"const": SCHEMA},

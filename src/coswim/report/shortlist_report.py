@@ -11,6 +11,7 @@ from coswim import __version__
 from coswim.plans.plan import GroupEntry
 from coswim.plans.written import write_plan
 from coswim.profiles.profile import Profile
+from coswim.report.decision import ON_EDGE
 from coswim.report.document import Block, Bullets, Code, Document, Line, Paragraph, Section, Span, Table, quiet, strong
 from coswim.report.document import text as words
 from coswim.screening import Screened, Screening
@@ -31,10 +32,11 @@ WIDEST_NAME = 23
 MORE_FOOD = 1.05
 """Food over normal from which the price of a company is told."""
 HEADER = ("buy", "verdict", "decided by", "food", "water")
-LEGEND = f"Risk of 20 (± near a worse one, * see cautions); food beyond today's; water for {NITRATE:g} mg/L nitrate."
+LEGEND = (
+    f"Risk of 20 (± close to another verdict, * see cautions); food beyond today's; water for {NITRATE:g} mg/L nitrate."
+)
 GO_ON = "Screen it before buying: care and law."
 NOT_CALIBRATED = "Model output, not a calibrated probability."
-ON_EDGE = " ±"
 
 
 class ShortlistForm(NamedTuple):
@@ -134,9 +136,9 @@ def _short_name(profile: Profile) -> str:
 def _short_verdict(entry: Advice) -> str:
     """`possible 9`, where the whole verdict is `possible, with care`; in full where it is another."""
     if entry.unrated or entry.risk is None:
-        return entry.verdict
+        return str(entry.verdict)
     verdict = VERDICTS[entry.risk.level].partition(",")[0]
-    return f"{verdict} {entry.risk_number}{ON_EDGE if entry.risk.levels[1:] else ''}"
+    return f"{verdict} {entry.risk_number}{ON_EDGE if entry.verdict.close_to else ''}"
 
 
 def _bought(group: GroupEntry, profile: Profile) -> str:

@@ -13,7 +13,7 @@ from coswim.profiles.profile import Profile
 from coswim.shortlist.bench import Bench
 from coswim.shortlist.offer import offer
 from coswim.text.quantities import FISH_LENGTH, QuantityError
-from coswim.verdict.rating import verdict
+from coswim.verdict.rating import Verdict
 from coswim.verdict.risk import BEARABLE
 
 NUMBERS: Mapping[str, int] = MappingProxyType(
@@ -33,7 +33,7 @@ class Replaced(NamedTuple):
 
     profile: Profile
     group: GroupEntry
-    verdict: str
+    verdict: Verdict
     failings: tuple[str, ...]
 
 
@@ -61,4 +61,4 @@ def replaced(bench: Bench, profile: Profile, group: GroupEntry) -> Replaced:
     """The verdict on the proposal that is to be replaced, from its whole screening."""
     assessed = bench.attempt(Proposal.model_construct(name=profile.name, add=(group,)), profile).assessed
     grave = tuple(finding.found.sentence for finding in assessed.findings if finding.risk > BEARABLE)
-    return Replaced(profile, group, verdict(assessed.risk, assessed.unrated), grave)
+    return Replaced(profile, group, assessed.verdict, grave)

@@ -14,7 +14,7 @@ from coswim.shortlist.length import smallest_safe
 from coswim.shortlist.margin import margin
 from coswim.shortlist.offer import offer
 from coswim.verdict.cautions import handling
-from coswim.verdict.rating import OverallRisk, unions, verdict
+from coswim.verdict.rating import OverallRisk, Verdict, unions
 
 
 class Advice(NamedTuple):
@@ -27,7 +27,7 @@ class Advice(NamedTuple):
 
     add: tuple[GroupEntry, ...]
     profiles: tuple[Profile, ...]
-    verdict: str
+    verdict: Verdict
     risk: OverallRisk | None
     decides: str
     reason: Reason | None
@@ -81,7 +81,7 @@ def entry(proposal: Proposal, profiles: tuple[Profile, ...], attempt: Attempt, b
     return Advice(
         proposal.add,
         profiles,
-        verdict(assessed.risk, assessed.unrated),
+        assessed.verdict,
         assessed.risk,
         decides.found.sentence if decides else "",
         reason_for(decides) if decides else None,

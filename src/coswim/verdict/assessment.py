@@ -9,11 +9,10 @@ from typing import NamedTuple
 from coswim.hazards import BY_ID
 from coswim.profiles.catalog import Catalog
 from coswim.simulation.scene import Scene
-from coswim.verdict.rating import Finding, OverallRisk, Unrated, overall, rate, shares_of
-from coswim.verdict.risk import Level
+from coswim.verdict.rating import Finding, OverallRisk, Unrated, Verdict, overall, rate, shares_of, verdict
+from coswim.verdict.risk import TOLD, Level
 
-WORSENED = 0.05
-"""Share of draws by which an outcome among the residents must grow to count against the newcomers. Judgement."""
+WORST_FIRST = tuple(Level)
 
 
 class Answer(NamedTuple):
@@ -58,7 +57,7 @@ class Assessment:
 
     def counted(self, hazard: str) -> tuple[Finding, ...]:
         """What one hazard finds that counts against the newcomers."""
-        return tuple(finding for finding in self.answer(hazard).rated if not self._stands(finding))
+        return tuple(one for finding in self.answer(hazard).rated if (one := self._beyond(finding)))
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -66,10 +65,27 @@ class Assessment:
         return tuple(sorted((finding for hazard in BY_ID for finding in self.counted(hazard)), key=_worst_first))
 
     @cached_property
+    def told(self) -> tuple[Finding, ...]:
+        """What is worth a word, worst first.
+
+        Of what the same figures say of the whole tank the worst; and nothing that is too rare to be told from none,
+        unless it might make the verdict worse or there is nothing else.
+        """
+        told: dict[object, Finding] = {}
+        for one in self.findings:
+            found, may_be = one.found, min(map(WORST_FIRST.index, one.levels))
+            if one.likelihood >= TOLD or may_be < WORST_FIRST.index(self.level):
+                of_tank = found.topic and found.blamed is None and found.figures
+                told.setdefault((found.hazard, found.topic, found.figures) if of_tank else found.key, one)
+        return tuple(told.values()) or self.findings
+
+    @cached_property
     def standing(self) -> tuple[Finding, ...]:
-        """Findings among the residents alone that are hardly worse than without the newcomers, worst first."""
-        every = sorted((finding for hazard in BY_ID for finding in self.answer(hazard).rated), key=_worst_first)
-        return tuple(finding for finding in every if self._stands(finding))
+        """Findings among the residents alone of which the newcomers make no more that is told, worst first."""
+        known = {one.found.key for hazard in BY_ID for one in self.alone.answer(hazard).rated} if self.alone else set()
+        known -= {finding.found.key for finding in self.told}
+        every = (finding for hazard in BY_ID for finding in self.answer(hazard).rated if finding.found.key in known)
+        return tuple(sorted(every, key=_worst_first))
 
     @cached_property
     def unrated(self) -> tuple[Unrated, ...]:
@@ -92,16 +108,26 @@ class Assessment:
         """The level of the risk; low when nothing was found."""
         return self.risk.level if self.risk else Level.LOW
 
-    def _stands(self, finding: Finding) -> bool:
-        """It is there without the newcomers, and with them it is not clearly riskier, no outcome clearly likelier."""
-        if self.alone is None or not finding.found.concerns_residents_only:
-            return False
-        answer = self.alone.answer(finding.found.hazard)
-        before = next((one for one in answer.rated if one.found.key == finding.found.key), None)
-        if before is None or finding.risk > max(before.risks):
-            return False
-        shares, known = shares_of(finding), shares_of(before)
-        return all(share <= known.get(consequence, 0.0) + WORSENED for consequence, share in shares.items())
+    @property
+    def verdict(self) -> Verdict:
+        """The decision on all that counts."""
+        return verdict(self.risk, self.unrated)
+
+    def _beyond(self, finding: Finding) -> Finding | None:
+        """The finding in the futures in which it does not happen without newcomers too; None where there are none."""
+        known = self.alone.answer(finding.found.hazard).rated if self.alone else ()
+        before = next((one for one in known if one.found.key == finding.found.key), None)
+        if before is None:
+            return finding
+        happens = {outcome.consequence: outcome.happens for outcome in before.found.outcomes}
+        outcomes = (
+            one._replace(happens=one.happens & ~happens[one.consequence]) if one.consequence in happens else one
+            for one in finding.found.outcomes
+        )
+        beyond = rate(finding.found._replace(outcomes=tuple(outcomes)), self.catalog)
+        if not isinstance(beyond, Finding):
+            return None
+        return beyond._replace(without=shares_of(before).get(beyond.consequence, 0.0))
 
 
 def with_pictures(finding: Finding, scene: Scene) -> Finding:

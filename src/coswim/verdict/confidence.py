@@ -6,8 +6,8 @@ experienced keepers recommend, no measurement), relatives (borrowed from genus o
 does not state it) or memory (recalled or judged). A finding is as strong as its weakest trait, and it names
 the traits that are as weak as that: these are the ones to look up or to measure on your own fish.
 
-The spread of the draws is a second measure: a likelihood within two standard errors of a band's edge is
-shown with both bands. Confidence says nothing about the model itself: rules marked judgement in `coswim explain`
+The spread of the draws is a second measure: a likelihood that they cannot tell from the next band's is shown
+with both bands. Confidence says nothing about the model itself: rules marked judgement in `coswim explain`
 are judgement however well the traits are known.
 """
 

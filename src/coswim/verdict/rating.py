@@ -11,8 +11,18 @@ from coswim.arrays import Flags
 from coswim.findings.finding import Consequence, Found
 from coswim.findings.pictures import Picture
 from coswim.profiles.catalog import Catalog
+from coswim.text import wording
 from coswim.verdict.confidence import confidence_of
-from coswim.verdict.risk import VERDICTS, Level, Likelihood, level_of, likelihoods_near, risk_in, risks_near
+from coswim.verdict.risk import (
+    VERDICTS,
+    Level,
+    Likelihood,
+    level_of,
+    levels_near,
+    likelihoods_near,
+    risk_in,
+    risks_near,
+)
 
 UNRATED_SUFFIX = ", as far as it can be rated"
 CANNOT_BE_JUDGED = "cannot be judged"
@@ -24,28 +34,33 @@ class Finding(NamedTuple):
     """A hazard's finding with its likelihood, risk, level and how well it is supported.
 
     `confidence` is the weakest kind of source among the traits it used, and `rests_on` names those traits.
-    It has pictures once it is to be reported.
+    It has pictures once it is to be reported. `without` is the share of draws in which it happens without the newcomers
+    too, where only the others are counted.
     """
 
     found: Found
     likelihood: float
-    likelihood_levels: tuple[Likelihood, ...]
     consequence: Consequence
     risk: int
-    level: Level
     confidence: str
     rests_on: tuple[str, ...] = ()
     pictures: tuple[Picture, ...] = ()
+    without: float = 0.0
+
+    @property
+    def level(self) -> Level:
+        """The group of its risk."""
+        return level_of(self.risk)
 
     @property
     def levels(self) -> tuple[Level, ...]:
-        """The level, and the neighbouring one where the likelihood lies near a band's edge."""
-        return tuple(dict.fromkeys(map(level_of, self.risks)))
+        """The level, and the others that the draws cannot tell from it."""
+        return levels_near(*risks_near(self.likelihood, self.consequence, self.found.draws))
 
     @property
-    def risks(self) -> tuple[int, ...]:
-        """The risk, and those that the draws cannot tell from it."""
-        return risks_near(self.likelihood, self.consequence, self.found.draws)
+    def likelihood_levels(self) -> tuple[Likelihood, ...]:
+        """The band of its likelihood, and the others that the draws cannot tell from it."""
+        return likelihoods_near(self.likelihood, self.found.draws)
 
 
 class Unrated(NamedTuple):
@@ -57,13 +72,35 @@ class Unrated(NamedTuple):
 
 
 class OverallRisk(NamedTuple):
-    """The risk of a proposal as a whole and the share of draws behind it."""
+    """The risk of a proposal as a whole, the share of draws behind it, and the levels that the draws leave open.
+
+    The first of `levels` is that of the risk itself.
+    """
 
     risk: int
-    level: Level
     likelihood: float
     consequence: Consequence
-    levels: tuple[Level, ...] = ()
+    levels: tuple[Level, ...]
+
+    @property
+    def level(self) -> Level:
+        """The group of its risk."""
+        return self.levels[0]
+
+
+class Verdict(NamedTuple):
+    """The decision in words, and the others that the draws cannot tell from it."""
+
+    words: str
+    close_to: tuple[str, ...] = ()
+
+    @property
+    def on_edge(self) -> str:
+        """What follows the decision where it may be another: `, close to change the plan first`."""
+        return f", close to {wording.listed(self.close_to, last='or')}" if self.close_to else ""
+
+    def __str__(self) -> str:
+        return self.words + self.on_edge
 
 
 def rate(found: Found, catalog: Catalog) -> Finding | Unrated | None:
@@ -79,9 +116,7 @@ def rate(found: Found, catalog: Catalog) -> Finding | Unrated | None:
     if not rated:
         return None
     risk, share, consequence = max(rated, key=lambda item: (item[0], item[1]))
-    return Finding(
-        found, share, likelihoods_near(share, found.draws), consequence, risk, level_of(risk), confidence, rests_on
-    )
+    return Finding(found, share, consequence, risk, confidence, rests_on)
 
 
 def shares_of(finding: Finding) -> dict[Consequence, float]:
@@ -117,34 +152,28 @@ def unions(findings: Iterable[Finding]) -> dict[Consequence, Flags]:
 
 def worst(shares: Mapping[Consequence, float], draws: int) -> OverallRisk | None:
     """The worst risk that some shares of so many draws come to, with the levels it may as well have; None for none."""
-    risks = [
-        OverallRisk(risk := risk_in(share, consequence), level_of(risk), share, consequence)
-        for consequence, share in shares.items()
-        if share > 0
-    ]
-    found = max(risks, key=lambda one: (one.risk, one.likelihood), default=None)
-    if found is None:
+    near = {each: risks_near(share, each, draws) for each, share in shares.items() if share > 0}
+    if not near:
         return None
-    near = [risks_near(share, consequence, draws) for consequence, share in shares.items() if share > 0]
-    ends = (max(map(max, near)), max(map(min, near)))
-    return found._replace(levels=tuple(dict.fromkeys((found.level, *map(level_of, ends)))))
+    consequence = max(near, key=lambda each: (near[each][0], shares[each]))
+    risk, least, greatest = map(max, zip(*near.values(), strict=True))
+    return OverallRisk(risk, shares[consequence], consequence, levels_near(risk, least, greatest))
 
 
-def verdict(risk: OverallRisk | None, unrated: Iterable[Unrated]) -> str:
-    """The decision in words.
+def verdict(risk: OverallRisk | None, unrated: Iterable[Unrated]) -> Verdict:
+    """The decision, and what else it may be.
 
     Where something that could be serious cannot be rated, nothing below serious is a judgement: it cannot be judged.
     """
     unrated = tuple(unrated)
-    level = risk.level if risk else Level.LOW
+    words, *others = dict.fromkeys(_in_words(level, unrated) for level in (risk.levels if risk else (Level.LOW,)))
+    return Verdict(words, tuple(others))
+
+
+def _in_words(level: Level, unrated: tuple[Unrated, ...]) -> str:
     if level in {Level.MEDIUM, Level.LOW} and any(could_be_serious(one) for one in unrated):
         return CANNOT_BE_JUDGED
     return VERDICTS[level] + (UNRATED_SUFFIX if unrated else "")
-
-
-def close_to(risk: OverallRisk | None) -> tuple[str, ...]:
-    """The other decisions that the draws cannot tell from this one, in words."""
-    return tuple(VERDICTS[level] for level in (risk.levels if risk else ()) if risk and level is not risk.level)
 
 
 def could_be_serious(unrated: Unrated) -> bool:

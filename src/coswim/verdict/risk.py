@@ -6,11 +6,13 @@ coswim shows 21 - v, so that 20 is worst. The likelihood bands over the plan's h
 happens in fewer than 5 of 1,000 is not told from nothing and is the least risk there is.
 
 A proposal's own risk is taken consequence by consequence from the futures in which any finding of that
-consequence or a worse one happens, so that many small risks cannot hide behind each other. Where a share lies
-within two standard errors of a band's edge, both levels are shown, and so with the verdict. It is never below the
+consequence or a worse one happens, so that many small risks cannot hide behind each other. It is never below the
 worst finding and never an average. The worst risk decides: high means `do not stock`, serious `change the plan
 first`, medium `possible, with care`, low `reasonable`. Where something that could be serious cannot be rated and
 nothing rated is, it `cannot be judged`.
+
+A risk is taken three times: from the shares as they are, from the least and from the greatest that the draws cannot
+tell from them. Where the three come to different levels the verdict lies on an edge and names all of them.
 
 A share of futures is model output for ranking and explaining, not calibrated odds.
 """
@@ -19,7 +21,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from enum import StrEnum
-from math import sqrt
+from math import asin, pi, sin, sqrt
 from types import MappingProxyType
 
 from coswim.findings.finding import Consequence
@@ -58,8 +60,9 @@ TOLD = 0.005
 """Share of draws below which a model of judgements says nothing: the least risk, whatever would happen. Source:
 judgement; a thousand draws do not tell one in a thousand from none."""
 LEAST_RISK = 1
-EDGE_ERRORS = 2.0
-"""A share within so many standard errors of a band's edge shows both bands."""
+ERRORS = 2.5
+"""Standard errors within which the draws do not tell two shares from each other. Source: judgement; with evenly spread
+draws shares err about three quarters as much as with independent ones, so that one seed in a thousand strays as far."""
 CONSEQUENCES = tuple(Consequence)
 VALUES: Mapping[Likelihood, tuple[int, ...]] = MappingProxyType(
     {
@@ -95,24 +98,26 @@ def likelihood_of(share: float) -> Likelihood:
     return next(band for band, lowest in BANDS.items() if share >= lowest)
 
 
+def limits(share: float, draws: int) -> tuple[float, float]:
+    """The least and the greatest share that so many draws cannot tell from this one.
+
+    Equation: sin² (arcsin √share ± ERRORS / (2 √draws)); arcsin √share errs by 1 / (2 √draws), whatever the share.
+    Source: Bartlett (1936), The square root transformation in analysis of variance, doi:10.2307/2983678 (memory).
+
+    >>> [round(end, 3) for end in limits(0.05, 1000)], [round(end, 4) for end in limits(0.0, 1000)]
+    ([0.034, 0.069], [0.0, 0.0016])
+    """
+    angle, error = asin(sqrt(share)), ERRORS / (2 * sqrt(draws))
+    return sin(max(0.0, angle - error)) ** 2, sin(min(pi / 2, angle + error)) ** 2
+
+
 def likelihoods_near(share: float, draws: int) -> tuple[Likelihood, ...]:
-    """The band, and its neighbour too when the share lies within two standard errors of the edge between them.
+    """The band of a share, and those at its limits.
 
     >>> [str(band) for band in likelihoods_near(0.048, 1000)]
     ['remote', 'occasional']
     """
-    bands = list(BANDS)
-    near = [
-        bands[bands.index(band) + step]
-        for band, lowest in BANDS.items()
-        if lowest and _is_near(lowest, share, draws)
-        for step in (0, 1)
-    ]
-    return tuple(dict.fromkeys((likelihood_of(share), *near)))
-
-
-def _is_near(edge: float, share: float, draws: int) -> bool:
-    return abs(share - edge) <= EDGE_ERRORS * sqrt(edge * (1 - edge) / draws)
+    return tuple(dict.fromkeys(map(likelihood_of, (share, *limits(share, draws)))))
 
 
 def risk_in(share: float, consequence: Consequence) -> int:
@@ -124,15 +129,14 @@ def risk_in(share: float, consequence: Consequence) -> int:
     return LEAST_RISK if share < TOLD else risk_of(likelihood_of(share), consequence)
 
 
-def risks_near(share: float, consequence: Consequence, draws: int) -> tuple[int, ...]:
-    """The risk, and those that so many draws cannot tell from it.
+def risks_near(share: float, consequence: Consequence, draws: int) -> tuple[int, int, int]:
+    """The risk of a share, and those of the least and of the greatest that so many draws cannot tell from it.
 
     >>> risks_near(0.006, Consequence.MARGINAL, 1000), risks_near(0.0, Consequence.MARGINAL, 1000)
-    ((4, 7, 1), (1,))
+    ((4, 1, 7), (1, 1, 1))
     """
-    is_near = _is_near(TOLD, share, draws)
-    told = [risk_of(band, consequence) for band in likelihoods_near(share, draws) if share >= TOLD or is_near]
-    return tuple(dict.fromkeys((risk_in(share, consequence), *told, *([LEAST_RISK] if is_near else []))))
+    least, greatest = (risk_in(end, consequence) for end in limits(share, draws))
+    return risk_in(share, consequence), least, greatest
 
 
 def risk_of(likelihood: Likelihood, consequence: Consequence) -> int:
@@ -149,3 +153,12 @@ def level_of(risk: int) -> Level:
     if not 1 <= risk < WORST:
         raise ValueError(f"risk {risk} is outside 1 to 20")
     return next(level for level, highest in GROUPS.items() if WORST - risk <= highest)
+
+
+def levels_near(risk: int, least: int, greatest: int) -> tuple[Level, ...]:
+    """The level of a risk, and then those of all risks from the least to the greatest that it may as well be.
+
+    >>> [str(level) for level in levels_near(9, 1, 13)]
+    ['medium', 'low', 'serious']
+    """
+    return tuple(dict.fromkeys(map(level_of, (risk, *range(least, greatest + 1)))))
