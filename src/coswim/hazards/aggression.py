@@ -38,7 +38,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import contest
-from coswim.findings.finding import TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import TOO_RARE, Figure, Found, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import CurvesPicture, curve
 from coswim.simulation import shelter, temper
 from coswim.simulation.crowd import Crowd
@@ -166,11 +166,7 @@ def _found(account: _Account) -> Found:
         None,
         quarrel.target,
         sentence=_sentence(quarrel, worst),
-        outcomes=(
-            Outcome(Consequence.CATASTROPHIC, worst >= DEATH),
-            Outcome(Consequence.CRITICAL, worst >= INJURY),
-            Outcome(Consequence.MARGINAL, worst >= 1),
-        ),
+        outcomes=outcomes(catastrophic=worst >= DEATH, critical=worst >= INJURY, marginal=worst >= 1),
         because=tuple(_reasons(account)),
         figures=_figures(account),
         from_month=round(months[first]),

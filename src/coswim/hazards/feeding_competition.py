@@ -40,7 +40,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import contest
-from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, Figure, Found, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import Bar, BarsPicture, CurvesPicture, Picture, Window, curve
 from coswim.simulation.course import Course
 from coswim.simulation.foods import accepts
@@ -204,10 +204,7 @@ def _found(race: _Race, uses: tuple[Used, ...]) -> Found:
         None,
         race.loser,
         sentence=_sentence(race),
-        outcomes=(
-            Outcome(Consequence.CRITICAL, race.wasted),
-            Outcome(Consequence.MARGINAL, race.thin | race.dear),
-        ),
+        outcomes=outcomes(critical=race.wasted, marginal=race.thin | race.dear),
         because=tuple(_reasons(race)),
         figures=tuple(_figures(race)),
         from_month=round(thin_at) if thin_at is not None else 0,

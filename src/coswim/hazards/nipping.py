@@ -32,7 +32,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import MOSTLY, TOO_RARE, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, TOO_RARE, Figure, Found, Used, cannot_rate, gaps, outcomes
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -240,10 +240,7 @@ def _found(bites: _Bites, uses: tuple[Used, ...]) -> Found | None:
         doer,
         target,
         sentence=_sentence(doer, target, float(bitten.mean())),
-        outcomes=(
-            Outcome(Consequence.CRITICAL, lasting),
-            Outcome(Consequence.MARGINAL if bites.shows else Consequence.NEGLIGIBLE, bitten),
-        ),
+        outcomes=outcomes(critical=lasting, **{"marginal" if bites.shows else "negligible": bitten}),
         because=tuple(_reasons(bites)),
         figures=(
             Figure("nippers", "chance that one of the group nips", float(bites.some_nip.mean()), ""),

@@ -32,7 +32,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import Figure, Found, Outcome, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, subject, verb
@@ -175,8 +175,8 @@ def _outcomes(scene: Scene, eater: Group, prey: Group, odds: Floats) -> tuple[Ou
         spared = np.prod(1 - odds[:, :-1], axis=1) ** met
         return np.asarray(scene.pair_uniform(eater, prey, ID) >= spared)
 
-    hurt = Outcome(Consequence.CRITICAL, happens(odds))
-    return (Outcome(Consequence.CATASTROPHIC, happens(LETHAL * odds)), hurt) if _locks(prey) else (hurt,)
+    hurt = happens(odds)
+    return outcomes(catastrophic=happens(LETHAL * odds), critical=hurt) if _locks(prey) else outcomes(critical=hurt)
 
 
 def _reasons(scene: Scene, eater: Group, prey: Group, wounds: Flags, window: tuple[int, int]) -> Iterator[str]:

@@ -32,7 +32,7 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import nitrogen, water
-from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate
+from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, outcomes
 from coswim.findings.pictures import CurvesPicture, Window, curve
 from coswim.simulation import tolerance
 from coswim.simulation.group import Group
@@ -95,23 +95,21 @@ def _most_harmed(scene: Scene, judge: Judge) -> Iterator[tuple[Group, tuple[Outc
     for are_residents in (False, True):
         judged = [(fish, judge(fish)) for fish in scene.groups if fish.is_resident is are_residents]
         if judged:
-            fish, outcomes = max(judged, key=lambda item: _harm_done(item[1]))
-            if _harm_done(outcomes) > worst + (MORE_OFTEN if worst else 0):
-                worst = _harm_done(outcomes)
-                yield fish, outcomes
+            fish, harm = max(judged, key=lambda item: _harm_done(item[1]))
+            if _harm_done(harm) > worst + (MORE_OFTEN if worst else 0):
+                worst = _harm_done(harm)
+                yield fish, harm
 
 
-def _harm_done(outcomes: tuple[Outcome, ...]) -> float:
+def _harm_done(harm: tuple[Outcome, ...]) -> float:
     """How often a fish is harmed; worse harm counts for more, since each outcome includes the worse ones."""
-    return sum(float(outcome.happens.mean()) for outcome in outcomes)
+    return sum(float(outcome.happens.mean()) for outcome in harm)
 
 
 def _beyond(levels: Floats, limits: Limits) -> tuple[Outcome, ...]:
     """Each outcome includes the worse ones, so that less of a load never raises any of them."""
-    return (
-        Outcome(Consequence.CATASTROPHIC, np.asarray(levels > limits.deadly)),
-        Outcome(Consequence.CRITICAL, np.asarray(levels > limits.lasting)),
-        Outcome(Consequence.MARGINAL, np.asarray(levels > limits.stress)),
+    return outcomes(
+        catastrophic=levels > limits.deadly, critical=levels > limits.lasting, marginal=levels > limits.stress
     )
 
 
