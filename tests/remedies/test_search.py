@@ -12,10 +12,9 @@ from tests.remedies.conftest import EFFORT
 
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
-from coswim.remedies.change import Change
+from coswim.remedies.change import Change, Remedy
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.remedies.ladders import LAST_RESORT, ladders
-from coswim.remedies.remedy import Remedy
 from coswim.screening import Screened, Screening, screen
 from coswim.verdict.record import believe
 from coswim.verdict.risk import BEARABLE

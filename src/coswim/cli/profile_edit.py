@@ -45,8 +45,7 @@ def new(
     Example: coswim profile new "Danio kyathit" --like "zebra danio"
     """
     from coswim.library import editing
-    from coswim.library.draft import drafted
-    from coswim.library.template import template
+    from coswim.library.template import drafted, template
     from coswim.text.saving import write_whole
 
     catalog = output.catalog_from(profiles)

@@ -8,11 +8,10 @@ from datetime import date
 from coswim import __version__
 from coswim.aftercare.calendar import Calendar
 from coswim.aftercare.diary import Diary
-from coswim.aftercare.entry_words import said
 from coswim.aftercare.judging import Judgement, Ruling
 from coswim.aftercare.signs import Sign
 from coswim.aftercare.stop_rule import Decision, StopRule
-from coswim.aftercare.trends import Trend
+from coswim.aftercare.trends import Trend, said
 from coswim.aftercare.watched import Watched
 from coswim.report.document import Block, Bullets, Document, Line, Paragraph, Section, Span, Table, quiet, strong, text
 from coswim.screening import Screened

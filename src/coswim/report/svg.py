@@ -18,7 +18,7 @@ from coswim.findings.pictures import (
     Window,
     WindowsPicture,
 )
-from coswim.report import fish_outline, picture_words
+from coswim.report import fish_sketch, picture_words
 from coswim.report.axes import Axis, ticks
 from coswim.report.fish_sketch import BAR_CM, BAR_WORDS
 from coswim.report.lettering import text_width
@@ -43,21 +43,17 @@ def draw(picture: Picture, label: str) -> str:
 
     `label` is what those get who cannot see it. ValueError for curves with values that are not finite.
     """
+    sheet = Sheet(type(picture).__name__.removesuffix("Picture").lower(), label)
     match picture:
         case CurvesPicture():
-            sheet = Sheet("curves", label)
             _curves(sheet, picture)
         case BarsPicture():
-            sheet = Sheet("bars", label)
             _bars(sheet, picture)
         case WindowsPicture():
-            sheet = Sheet("windows", label)
             _windows(sheet, picture)
         case MonthsPicture():
-            sheet = Sheet("months", label)
             _months(sheet, picture)
         case FishPicture():
-            sheet = Sheet("fish", label)
             _fish(sheet, picture)
     return sheet.written()
 
@@ -235,8 +231,8 @@ def _fish(sheet: Sheet, fish: FishPicture) -> None:
     across = Axis(0.0, max(fish.total_length, BAR_CM), GAP, WIDTH - GAP)
     per_cm = across.at(1.0) - across.at(0.0)
     places = [fish.total_length * step / OUTLINE_STEPS for step in range(OUTLINE_STEPS + 1)]
-    half = [(x, fish_outline.height(fish, x) / 2) for x in places]
-    fork = [(x, size / 2) for x in places if (size := fish_outline.notch(fish, x)) > 0]
+    half = [(x, fish_sketch.height(fish, x) / 2) for x in places]
+    fork = [(x, size / 2) for x in places if (size := fish_sketch.notch(fish, x)) > 0]
     highest = max(size for _, size in half) * per_cm
     middle = sheet.y + highest
     back, above, below, belly = (
@@ -244,8 +240,8 @@ def _fish(sheet: Sheet, fish: FishPicture) -> None:
         for edge, side in ((half, -1), (fork, -1), (fork, 1), (half, 1))
     )
     sheet.add("path", "bar s0", d=path([*back, *reversed(above), *below, *reversed(belly)]) + "z")
-    eye = across.at(fish_outline.EYE_BEHIND * fish.standard_length)
-    sheet.add("circle", "ring", cx=eye, cy=middle - fish_outline.EYE_ABOVE * fish.depth * per_cm, r=EYE)
+    eye = across.at(fish_sketch.EYE_BEHIND * fish.standard_length)
+    sheet.add("circle", "ring", cx=eye, cy=middle - fish_sketch.EYE_ABOVE * fish.depth * per_cm, r=EYE)
     sheet.y = middle + highest + GAP
     sheet.line("axis", (across.start, sheet.y), (across.at(BAR_CM), sheet.y))
     sheet.lines(BAR_WORDS.strip(), across.start, look="tick")
