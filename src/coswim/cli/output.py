@@ -18,7 +18,7 @@ import typer
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.names import Entry
 from coswim.report.document import Document
-from coswim.report.writers import terminal
+from coswim.report.writers import terminal, write
 from coswim.text.printable import json_in_ascii, one_line, printable
 from coswim.text.problems import InputProblems
 
@@ -98,6 +98,14 @@ def say(text: str) -> None:
     if text.startswith(JSON_STARTS) and not (sys.stdout.encoding or "utf-8").lower().startswith("utf"):
         text = json_in_ascii(text)
     _write(sys.stdout, "\n".join(map(printable, text.removesuffix("\n").split("\n"))) + "\n")
+
+
+def render(document: Document, name: str, file: Path | None = None, *, paged: bool = False) -> None:
+    """Print a document in a format, or write it where a file is named."""
+    if name == "terminal" and file is None:
+        show(document, paged=paged)
+    else:
+        deliver(write(document, name), file)
 
 
 def deliver(text: str, file: Path | None) -> None:
