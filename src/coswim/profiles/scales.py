@@ -30,6 +30,11 @@ class Scale(NamedTuple):
         """The words, in the scale's order."""
         return tuple(step.word for step in self.steps)
 
+    @property
+    def listed(self) -> str:
+        """The same, as a reader is told."""
+        return ", ".join(self.words)
+
     def number(self, word: str) -> float:
         """The number behind a word; KeyError for a word that the scale does not have."""
         return {step.word: step.number for step in self.steps}[word]

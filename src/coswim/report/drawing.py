@@ -8,17 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from coswim.findings.pictures import (
-    Bar,
-    BarsPicture,
-    Curve,
-    CurvesPicture,
-    FishPicture,
-    MonthsPicture,
-    Picture,
-    Window,
-    WindowsPicture,
-)
+from coswim.findings import pictures
 from coswim.report.document import Line, Span, text
 from coswim.report.drawing_parts import (
     BLOCKS,
@@ -42,7 +32,7 @@ SPREAD_NOTE = "(80 of 100)"
 
 
 def draw(
-    picture: Picture, width: int, *, ascii_only: bool = False, words: Callable[[str], str] = one_line
+    picture: pictures.Picture, width: int, *, ascii_only: bool = False, words: Callable[[str], str] = one_line
 ) -> tuple[Line, ...]:
     """The picture under its title, no wider than `width`; nothing where it has no data or too little room.
 
@@ -53,44 +43,48 @@ def draw(
     return (*(fill(text(title, "strong"), width) if title else ()), *drawn) if drawn else ()
 
 
-def _with(words: Callable[[str], str], picture: Picture) -> Picture:
+def _with(words: Callable[[str], str], picture: pictures.Picture) -> pictures.Picture:
     """The picture with its texts made safe."""
 
-    def window(given: Window) -> Window:
+    def window(given: pictures.Window) -> pictures.Window:
         return given._replace(name=words(given.name))
 
     match picture:
-        case CurvesPicture(title, unit, curves, marker):
+        case pictures.CurvesPicture(title, unit, curves, marker):
             safe = tuple(curve._replace(name=words(curve.name)) for curve in curves)
-            return CurvesPicture(words(title), words(unit), safe, marker and window(marker))
-        case BarsPicture(title, unit, bars):
-            return BarsPicture(
-                words(title), words(unit), tuple(Bar(words(bar.name), bar.value, words(bar.note)) for bar in bars)
+            return pictures.CurvesPicture(words(title), words(unit), safe, marker and window(marker))
+        case pictures.BarsPicture(title, unit, bars):
+            return pictures.BarsPicture(
+                words(title),
+                words(unit),
+                tuple(pictures.Bar(words(bar.name), bar.value, words(bar.note)) for bar in bars),
             )
-        case WindowsPicture(title, unit, windows, marker):
-            return WindowsPicture(words(title), words(unit), tuple(map(window, windows)), marker and window(marker))
-        case MonthsPicture(title, unit, shares):
-            return MonthsPicture(words(title), words(unit), shares)
-        case FishPicture():
+        case pictures.WindowsPicture(title, unit, windows, marker):
+            return pictures.WindowsPicture(
+                words(title), words(unit), tuple(map(window, windows)), marker and window(marker)
+            )
+        case pictures.MonthsPicture(title, unit, shares):
+            return pictures.MonthsPicture(words(title), words(unit), shares)
+        case pictures.FishPicture():
             return picture
 
 
-def _drawn(picture: Picture, ink: Ink, width: int) -> tuple[str, Iterator[Line]]:
+def _drawn(picture: pictures.Picture, ink: Ink, width: int) -> tuple[str, Iterator[Line]]:
     """The title and the lines below it."""
     match picture:
-        case CurvesPicture():
+        case pictures.CurvesPicture():
             return _with_unit(picture), _curves(picture, width, ink)
-        case BarsPicture():
+        case pictures.BarsPicture():
             return picture.title, _bars(picture.bars, width, ink)
-        case WindowsPicture():
+        case pictures.WindowsPicture():
             return _with_unit(picture), _windows(picture, width, ink)
-        case MonthsPicture():
+        case pictures.MonthsPicture():
             return picture.title, _months(picture.shares, width, ink)
-        case FishPicture():
+        case pictures.FishPicture():
             return "", sketch(picture, width, ink)
 
 
-def _with_unit(picture: CurvesPicture | WindowsPicture) -> str:
+def _with_unit(picture: pictures.CurvesPicture | pictures.WindowsPicture) -> str:
     return f"{picture.title} ({picture.unit})" if picture.unit else picture.title
 
 
@@ -110,7 +104,7 @@ def _months(shares: tuple[float, ...], width: int, ink: Ink) -> Iterator[Line]:
     yield text(f"{MonthColumns.NAME:>{left}} {scale.labels()}", "quiet")
 
 
-def _curves(picture: CurvesPicture, width: int, ink: Ink) -> Iterator[Line]:
+def _curves(picture: pictures.CurvesPicture, width: int, ink: Ink) -> Iterator[Line]:
     """A row for each curve, all on one scale from zero, with its first and last value."""
     curves, marker = [curve for curve in picture.curves if curve.months], picture.marker
     if not curves:
@@ -139,12 +133,12 @@ def _curves(picture: CurvesPicture, width: int, ink: Ink) -> Iterator[Line]:
     yield text(f"{MonthColumns.NAME:>{before - 1}} {scale.labels()} {SPREAD_NOTE}", "quiet")
 
 
-def _last(curve: Curve, ink: Ink) -> str:
+def _last(curve: pictures.Curve, ink: Ink) -> str:
     low, middle, high = (wording.number(values[-1]) for values in (curve.low, curve.middle, curve.high))
     return f"{middle} ({low}{ink.dash}{high})"
 
 
-def _bars(bars: tuple[Bar, ...], width: int, ink: Ink) -> Iterator[Line]:
+def _bars(bars: tuple[pictures.Bar, ...], width: int, ink: Ink) -> Iterator[Line]:
     """A bar of the whole for each share, with its percent and its note."""
     if not bars:
         return
@@ -168,7 +162,7 @@ def _bars(bars: tuple[Bar, ...], width: int, ink: Ink) -> Iterator[Line]:
             yield from fill(text(bar.note), width, first=margin, hanging=margin)
 
 
-def _windows(picture: WindowsPicture, width: int, ink: Ink) -> Iterator[Line]:
+def _windows(picture: pictures.WindowsPicture, width: int, ink: Ink) -> Iterator[Line]:
     """A line for each range over one scale; what is marked runs through all of them."""
     if not picture.windows:
         return
@@ -191,5 +185,5 @@ def _windows(picture: WindowsPicture, width: int, ink: Ink) -> Iterator[Line]:
     yield text(f"{' ' * (names.width + len(GAP))}{line.labels()}".rstrip(), "quiet")
 
 
-def _span(shown: Window, unit: str, ink: Ink) -> str:
+def _span(shown: pictures.Window, unit: str, ink: Ink) -> str:
     return wording.span(shown.low, shown.high, unit=unit).replace("–", ink.dash)
