@@ -10,7 +10,6 @@ from typing import Any
 from coswim.findings.pictures import FishPicture, Window, WindowsPicture
 from coswim.library.listing import Listed
 from coswim.library.portrait import Portrait, portrait
-from coswim.profiles import scales
 from coswim.profiles.borrowing import RELATIVES
 from coswim.profiles.profile import MAY_BE_ABSENT, Profile
 from coswim.profiles.sources import Bibliography, kind_of
@@ -134,17 +133,10 @@ def _lines(profile: Profile, traits: Iterable[Trait]) -> Iterator[Line]:
             yield from _lines(profile, trait.parts)
         elif trait.scale and trait.name not in SAID:
             words = value if isinstance(value, tuple) else (value,)
-            yield from (_word(trait.label, word, trait.scale) for word in words)
+            meanings = {step.word: step.meaning for step in trait.scale.steps}
+            yield from ((*_pair(trait.label, word), quiet(f", {meanings[word]}")) for word in words)
         else:
             yield _pair(trait.label, SAID.get(trait.name, _plain)(value) + f" {trait.unit}".rstrip())
-
-
-def _word(label: str, word: str, scale: scales.Scale) -> Line:
-    return (strong(f"{label}: "), Span(word), quiet(f", {_meaning(scale, word)}"))
-
-
-def _meaning(scale: scales.Scale, word: str) -> str:
-    return {step.word: step.meaning for step in scale.steps}[word]
 
 
 def _plain(value: Any) -> str:
