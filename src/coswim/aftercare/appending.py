@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from coswim.aftercare.diary import DiaryEntry
 from coswim.aftercare.stream import split_torn, write_entry
-from coswim.text.problems import InputProblems, whole_file
+from coswim.text.problems import whole_file
 from coswim.text.saving import AS_THE_KEEPER_HAS_IT, may_replace
 
 ENDING = ".diary.yaml"
@@ -46,7 +46,7 @@ def append(entry: DiaryEntry, path: Path) -> Added:
             _check_kind(handle, path)
             return Added(path, _append(write_entry(entry).encode(), handle, path))
     except OSError as error:
-        raise _unwritable(path, error) from None
+        raise whole_file(str(path), f"cannot be written: {error.strerror or 'unknown reason'}") from None
 
 
 def _check_kind(handle: int, path: Path) -> None:
@@ -136,7 +136,3 @@ else:
 
     def _lock(handle: int) -> None:
         fcntl.flock(handle, fcntl.LOCK_EX)
-
-
-def _unwritable(path: Path, error: OSError) -> InputProblems:
-    return whole_file(str(path), f"cannot be written: {error.strerror or 'unknown reason'}")

@@ -63,7 +63,7 @@ def _read_into(found: list[tuple[DiaryEntry, int]], text: str, file: str) -> Ite
         try:
             found.append(_entry(part, file))
         except InputProblems as error:
-            yield from (_moved(problem, part.lines_before) for problem in error.problems)
+            yield from (one._replace(line=one.line and one.line + part.lines_before) for one in error.problems)
 
 
 def split_torn(raw: bytes) -> tuple[bytes, bytes]:
@@ -126,10 +126,6 @@ def _entry(part: Part, file: str) -> tuple[DiaryEntry, int]:
     document = read_document(part.text, file)
     entry = validate(document, DiaryEntry)
     return entry, document.place(())[0] + part.lines_before
-
-
-def _moved(problem: Problem, lines: int) -> Problem:
-    return problem._replace(line=problem.line + lines) if problem.line else problem
 
 
 def _flow(model: BaseModel) -> str:

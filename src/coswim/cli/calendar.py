@@ -66,7 +66,7 @@ def calendar(
     days = _additions(added, company.start)
     screened = screened_alone(read, chosen, catalog)
     concerns = concerns_of(screened, company)
-    made = make_calendar(company, concerns, added=days, waters=differences(theirs, read.plan.tank))
+    made = make_calendar(company, concerns, added=days, waters=tuple(differences(theirs, read.plan.tank)))
     rules, ways_out = stop_rules(company, concerns), way_out.words(company, concerns)
     if name == JSON:
         output.deliver(aftercare_data.write(made, screened, rules, ways_out), report)

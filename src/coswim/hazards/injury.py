@@ -274,11 +274,12 @@ def _dashing(scene: Scene, fish: Group) -> Iterator[Found]:
     if hurt.mean() < TOO_RARE:
         return
     lengths = middle(dash.lengths)
+    walls = "glass, roots and rocks" if scene.tank.furnishing == shelter.HARD else "the glass"
     yield Found(
         ID,
         None,
         fish,
-        sentence=f"{subject(fish)} may dash against {_what(scene)} and lose {_lost(fish)}.",
+        sentence=f"{subject(fish)} may dash against {walls} and lose {_lost(fish)}.",
         outcomes=outcomes(critical=dash.blinded, marginal=hurt),
         because=tuple(_why_it_dashes(scene, dash, lengths)),
         figures=(Figure("lengths_to_stop_in", "its lengths that the tank has", lengths, ""),),
@@ -287,10 +288,6 @@ def _dashing(scene: Scene, fish: Group) -> Iterator[Found]:
         uses=uses,
         topic="dashing",
     )
-
-
-def _what(scene: Scene) -> str:
-    return "glass, roots and rocks" if scene.tank.furnishing == shelter.HARD else "the glass"
 
 
 def _lost(fish: Group) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from itertools import chain
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -77,8 +77,7 @@ def resolve(document: YamlDocument, catalog: Catalog, *, may_be_empty: bool = Fa
             _species_problems(document, plan, lambda name: _profile(name, carried, catalog), profiles),
             _entry_problems(document, plan),
             [document.problem(("residents",), NO_FISH)] if has_no_fish else (),
-            _name_problems(document, plan),
-            _group_problems(document, plan),
+            _proposal_problems(document, plan),
         )
     )
     plan = _spelled_out(plan, catalog)
@@ -179,15 +178,12 @@ def _filled_in(plan: Plan, profiles: Mapping[str, Profile]) -> tuple[Plan, tuple
 
     def named(proposal: Proposal) -> Proposal:
         add = tuple(map(grown, proposal.add))
-        return proposal.model_copy(update={"add": add, "name": proposal.name or _called(add, profiles)})
+        called = wording.listed([fish_in_words(entry, profiles[entry.species]) for entry in add])
+        return proposal.model_copy(update={"add": add, "name": proposal.name or called})
 
     filled = {"residents": tuple(map(grown, plan.residents)), "proposals": tuple(map(named, plan.proposals))}
     stated = {name: fish for name, fish in filled.items() if fish}
     return plan.model_copy(update=stated), tuple(dict.fromkeys(said))
-
-
-def _called(add: Sequence[GroupEntry], profiles: Mapping[str, Profile]) -> str:
-    return wording.listed([fish_in_words(entry, profiles[entry.species]) for entry in add])
 
 
 def fish_in_words(entry: GroupEntry, profile: Profile, units: Units = HOUSE) -> str:
@@ -251,19 +247,14 @@ def _entry_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
             yield document.problem((*path, "lived_with"), message)
 
 
-def _name_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
+def _proposal_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
+    """A name that is used twice, and more groups together than are simulated."""
     names = [proposal.name for proposal in plan.proposals]
-    for number, name in enumerate(names):
+    for number, (name, proposal) in enumerate(zip(names, plan.proposals, strict=True)):
+        path: Path_ = ("proposals", number)
         if name and name in names[:number]:
-            yield document.problem(
-                ("proposals", number, "name"), f"{quoted(name)} is used twice; give each its own name"
-            )
-
-
-def _group_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
-    """More groups together than are simulated."""
-    for number, proposal in enumerate(plan.proposals):
+            yield document.problem((*path, "name"), f"{quoted(name)} is used twice; give each its own name")
         groups = len(plan.residents) + len(proposal.add)
         if groups > MOST_GROUPS:
             message = f"makes {groups} groups with the residents; allowed: {MOST_GROUPS}"
-            yield document.problem(("proposals", number, "add"), message)
+            yield document.problem((*path, "add"), message)

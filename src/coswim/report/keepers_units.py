@@ -9,7 +9,7 @@ from coswim.findings.pictures import Curve, CurvesPicture, Picture, Window, Wind
 from coswim.report import document as doc
 from coswim.report.document import Block, Line
 from coswim.report.picture_words import described
-from coswim.text.units import HOUSE, Conversion, Units, in_units, scale_of
+from coswim.text.units import HOUSE, Units, in_units, scale_of
 
 
 def for_keeper(document: doc.Document, units: Units) -> doc.Document:
@@ -46,7 +46,10 @@ def _picture(picture: Picture, units: Units) -> Picture:
     scale = scale_of(picture.unit, units) if isinstance(picture, CurvesPicture | WindowsPicture) else None
     if scale is None:
         return picture
-    to = _converter(scale)
+
+    def to(value: float) -> float:
+        return value * scale.factor + scale.offset
+
     if isinstance(picture, WindowsPicture):
         windows = tuple(_window(window, to) for window in picture.windows)
         marker = _window(picture.marker, to) if picture.marker else None
@@ -55,10 +58,6 @@ def _picture(picture: Picture, units: Units) -> Picture:
         marker = _window(picture.marker, to) if picture.marker else None
         return picture._replace(unit=scale.unit, curves=tuple(_curve(c, to) for c in picture.curves), marker=marker)
     return picture
-
-
-def _converter(scale: Conversion) -> Callable[[float], float]:
-    return lambda value: value * scale.factor + scale.offset
 
 
 def _window(window: Window, to: Callable[[float], float]) -> Window:

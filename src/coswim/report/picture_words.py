@@ -16,7 +16,12 @@ def described(picture: pictures.Picture) -> str:
         case pictures.CurvesPicture():
             return _curves(picture)
         case pictures.BarsPicture():
-            return _sentence(list(map(_bar, picture.bars)))
+            return _sentence(
+                [
+                    f"{bar.name}: {wording.share(bar.value)}{f' ({bar.note})' if bar.note else ''}"
+                    for bar in picture.bars
+                ]
+            )
         case pictures.WindowsPicture():
             marked = [picture.marker] if picture.marker else []
             return _sentence([window_words(each, picture.unit) for each in (*picture.windows, *marked)])
@@ -83,10 +88,6 @@ def _course(curve: pictures.Curve, unit: str) -> str:
 
 def _value(value: float, unit: str) -> str:
     return f"{wording.number(value)} {unit}".rstrip()
-
-
-def _bar(bar: pictures.Bar) -> str:
-    return f"{bar.name}: {wording.share(bar.value)}{f' ({bar.note})' if bar.note else ''}"
 
 
 def _months(shares: tuple[float, ...], unit: str) -> str:

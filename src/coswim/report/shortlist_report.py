@@ -21,7 +21,6 @@ from coswim.shortlist.making import Shortlist
 from coswim.shortlist.offer import named
 from coswim.shortlist.wish import Wish
 from coswim.text import wording
-from coswim.text.quantities import Range
 from coswim.verdict.risk import VERDICTS
 
 TEN = 10
@@ -79,21 +78,19 @@ def _residents(found: Shortlist) -> str:
 
 def _looked_for(wish: Wish) -> str:
     """The keeper's wish in words; empty where any species will do."""
+    size = wish.size
+    grown = f"{size.high:g} cm at most" if size and size.low == size.high else f"{size} cm"
     parts = [
         f"named {wish.text}" if wish.text else "",
         f"of the family {wish.family}" if wish.family else "",
         f"at the {wish.level}" if wish.level else "",
-        f"that grow to {_grown(wish.size)}" if wish.size else "",
+        f"that grow to {grown}" if wish.size else "",
         f"that eat as {wish.diet}" if wish.diet else "",
         "that are lively" if wish.is_lively else "",
         f"that do the job of the {wish.like.name}" if wish.like else "",
     ]
     said = [part for part in parts if part]
     return f"Looked for were species {wording.listed(said)}. " if said else ""
-
-
-def _grown(size: Range) -> str:
-    return f"{size.high:g} cm at most" if size.low == size.high else f"{size} cm"
 
 
 def _replaced(found: Shortlist) -> Iterator[Block]:

@@ -12,13 +12,11 @@ from coswim.findings import pictures
 from coswim.report import fish_sketch, picture_words
 from coswim.report.axes import Axis, ticks
 from coswim.report.fish_sketch import BAR_CM, BAR_WORDS
-from coswim.report.lettering import text_width
-from coswim.report.sheet import DASHES, DESCENT, LINE, SIZE, SWATCH, WIDTH, Sheet, path, style
+from coswim.report.sheet import DASHES, DESCENT, GAP, SIZE, SWATCH, WIDTH, Sheet, path, style, text_width
 from coswim.text import wording
 
 PLOT = 170.0
 BAR = 12.0
-GAP = 8.0
 BETWEEN = 12.0
 RING = 5.0
 SLIT = 0.25
@@ -136,10 +134,7 @@ def _bars(sheet: Sheet, picture: pictures.BarsPicture) -> None:
         return
     across = Axis(0.0, WHOLE, 0.0, WIDTH)
     for bar in picture.bars:
-        value = wording.share(bar.value)
-        top = sheet.y + LINE
-        sheet.lines(bar.name, width=WIDTH - text_width(value, SIZE) - GAP)
-        sheet.words(value, WIDTH, top - DESCENT, look="label value", anchor="end")
+        sheet.valued(bar.name, wording.share(bar.value))
         sheet.add("rect", "track", x=0, y=sheet.y, width=WIDTH, height=BAR)
         sheet.add("rect", "bar s0", x=0, y=sheet.y, width=across.at(bar.value), height=BAR)
         sheet.y += BAR
@@ -163,12 +158,10 @@ def _windows(sheet: Sheet, picture: pictures.WindowsPicture) -> None:
         _mark(sheet, (place - half, middle - GAP), (place + half, middle + GAP), lying=False)
         sheet.y += GAP
     for window in picture.windows:
-        value = picture_words.span(window, picture.unit)
-        top = sheet.y + LINE
-        sheet.lines(window.name, width=WIDTH - text_width(value, SIZE) - GAP)
-        sheet.words(value, WIDTH, top - DESCENT, look="label value", anchor="end")
+        sheet.valued(window.name, picture_words.span(window, picture.unit))
         _range(sheet, window, marker, across)
-    _values(sheet, marks, across)
+    sheet.line("axis", (across.start, sheet.y), (across.end, sheet.y))
+    sheet.scale(marks, across, sheet.y)
 
 
 def _range(sheet: Sheet, window: pictures.Window, marker: pictures.Window | None, across: Axis) -> None:
@@ -195,15 +188,6 @@ def _mark(sheet: Sheet, start: tuple[float, float], end: tuple[float, float], *,
 
 def _is_range(marker: pictures.Window) -> bool:
     return marker.low < marker.high
-
-
-def _values(sheet: Sheet, marks: tuple[float, ...], across: Axis) -> None:
-    """The common scale at the foot of ranges."""
-    sheet.line("axis", (across.start, sheet.y), (across.end, sheet.y))
-    for mark in marks:
-        sheet.line("axis", (across.at(mark), sheet.y), (across.at(mark), sheet.y + DESCENT))
-        sheet.words(f"{mark:g}", across.at(mark), sheet.y + LINE, look="tick", anchor="middle")
-    sheet.y += LINE
 
 
 def _months(sheet: Sheet, picture: pictures.MonthsPicture) -> None:
