@@ -18,6 +18,7 @@ from coswim.aftercare.signs import Sign
 from coswim.aftercare.stop_rule import Decision, Met, StopRule, of_any_group
 from coswim.aftercare.watched import Noted, Watched, days_between
 from coswim.biology import energy
+from coswim.library.portrait import weight_at
 from coswim.text import wording
 
 ACT_AT, PART_AT = 0.05, 0.125
@@ -61,7 +62,7 @@ def fasts(fish: Companion, temperature: float) -> Fasts:
     Returns: days.
     Valid range: as `energy.daily_change`. Source: `biology/energy.py`; the parts and bounds are judgement.
     """
-    daily = -float(energy.daily_change(fish.weight_at(fish.length), temperature, coverage=0))
+    daily = -float(energy.daily_change(weight_at(fish.profile, fish.length), temperature, coverage=0))
     return Fasts(_within(ACT_AT, daily, ACT_DAYS), _within(PART_AT, daily, PART_DAYS))
 
 

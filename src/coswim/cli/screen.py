@@ -103,7 +103,8 @@ def screen(
     screening = screen_plan(read, catalog, effort, remedies=remedies, on_progress=progress)
     progress.done()
     _render(screening, catalog, wanted)
-    if fail_at and _reaches(screening, fail_at):
+    worst = [WORST_FIRST.index(one.risk.level) for one in screening.judged if one.risk]
+    if fail_at and worst and min(worst) <= WORST_FIRST.index(fail_at):
         raise typer.Exit(REACHED)
 
 
@@ -181,8 +182,3 @@ def _render(screening: Screening, catalog: Catalog, wanted: AskedFor) -> None:
     else:
         document = screening_report.compose(screening, catalog, today=today, form=wanted.form)
         output.render(document, wanted.name, wanted.report, paged=wanted.full)
-
-
-def _reaches(screening: Screening, fail_at: Level) -> bool:
-    levels = [one.risk.level for one in screening.judged if one.risk]
-    return any(WORST_FIRST.index(level) <= WORST_FIRST.index(fail_at) for level in levels)

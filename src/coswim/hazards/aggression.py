@@ -194,18 +194,14 @@ def _reasons(account: _Account) -> Iterator[str]:
     yield from _contest(account)
     yield from _room(account)
     if account.others:
-        named = wording.listed([_part(other, part) for other, part in account.others])
+        doers = [("its own group" if one.is_within else label(one.doer), part) for one, part in account.others]
+        named = wording.listed([f"{doer} with {wording.share(part)}" for doer, part in doers])
         yield f"Others add to it: {named} of what reaches the worst-off."
     yield (
         f"{wording.opening(account.when)} the worst-off gets {wording.number(account.middle(account.load))} times what "
         f"it endures (stamina: {account.quarrel.target.temperament.stamina}) in the middle of the futures, "
         f"{wording.number(account.hardest)} times in the hardest tenth."
     )
-
-
-def _part(other: Quarrel, part: float) -> str:
-    doer = "its own group" if other.is_within else label(other.doer)
-    return f"{doer} with {wording.share(part)}"
 
 
 def _temper(account: _Account) -> Iterator[str]:

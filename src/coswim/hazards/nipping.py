@@ -124,7 +124,9 @@ class _Bites(NamedTuple):
     @property
     def nips(self) -> Floats:
         """Chance that one fish nips in this group, fed or hungry."""
-        busy = 1 - left_in_company(self._kind, self._wanted)
+        schooling = self.doer.profile.schooling
+        kind = temper.number_of_kind(self.doer, self.scene.groups)
+        busy = 1 - left_in_company(kind, schooling.smallest_group if schooling else 1)
         return np.asarray(scales.NIPS.number(self.word) * (1 - busy * np.where(self.hungry, LEFT_BY_HUNGER, 1.0)))
 
     @property
@@ -134,15 +136,6 @@ class _Bites(NamedTuple):
 
     def _any_of(self, chance: Floats) -> Floats:
         return np.asarray(1 - (1 - chance) ** max(1, self.doer.count - (self.doer is self.target)))
-
-    @property
-    def _kind(self) -> int:
-        return temper.number_of_kind(self.doer, self.scene.groups)
-
-    @property
-    def _wanted(self) -> int:
-        schooling = self.doer.profile.schooling
-        return schooling.smallest_group if schooling else 1
 
     @property
     def reaches(self) -> Floats:

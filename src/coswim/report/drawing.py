@@ -9,18 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from coswim.findings import pictures
+from coswim.report import drawing_parts as parts
 from coswim.report.document import Line, Span, text
-from coswim.report.drawing_parts import (
-    BLOCKS,
-    SHORTEST,
-    SIGNS,
-    Ink,
-    MonthColumns,
-    NumberLine,
-    columns,
-    length_of,
-    named,
-)
 from coswim.report.escaping import cells
 from coswim.report.fish_sketch import sketch
 from coswim.report.wrapping import fill
@@ -38,7 +28,7 @@ def draw(
 
     `words` makes names safe for the format.
     """
-    title, lines = _drawn(_with(words, picture), SIGNS if ascii_only else BLOCKS, width)
+    title, lines = _drawn(_with(words, picture), parts.SIGNS if ascii_only else parts.BLOCKS, width)
     drawn = tuple(lines)
     return (*(fill(text(title, "strong"), width) if title else ()), *drawn) if drawn else ()
 
@@ -69,7 +59,7 @@ def _with(words: Callable[[str], str], picture: pictures.Picture) -> pictures.Pi
             return picture
 
 
-def _drawn(picture: pictures.Picture, ink: Ink, width: int) -> tuple[str, Iterator[Line]]:
+def _drawn(picture: pictures.Picture, ink: parts.Ink, width: int) -> tuple[str, Iterator[Line]]:
     """The title and the lines below it."""
     match picture:
         case pictures.CurvesPicture():
@@ -88,39 +78,39 @@ def _with_unit(picture: pictures.CurvesPicture | pictures.WindowsPicture) -> str
     return f"{picture.title} ({picture.unit})" if picture.unit else picture.title
 
 
-def _months(shares: tuple[float, ...], width: int, ink: Ink) -> Iterator[Line]:
+def _months(shares: tuple[float, ...], width: int, ink: parts.Ink) -> Iterator[Line]:
     """Bars over the months with the first and the last share beside them."""
     if not shares:
         return
     first, last = wording.share(shares[0]), wording.share(shares[-1])
-    left = max(cells(first), len(MonthColumns.NAME))
-    scale = MonthColumns.fitting(len(shares) - 1, width - left - 2 - len(last))
+    left = max(cells(first), len(parts.MonthColumns.NAME))
+    scale = parts.MonthColumns.fitting(len(shares) - 1, width - left - 2 - len(last))
     if scale.is_too_short:
         return
-    rows = columns([max(shares[m] for m in months) for months in scale.spans()], ink)
+    rows = parts.columns([max(shares[m] for m in months) for months in scale.spans()], ink)
     for number, row in enumerate(rows, start=1):
         is_base = number == len(rows)
         yield (Span(f"{first if is_base else '':>{left}} "), Span(row, "ink"), Span(f" {last}" if is_base else ""))
-    yield text(f"{MonthColumns.NAME:>{left}} {scale.labels()}", "quiet")
+    yield text(f"{parts.MonthColumns.NAME:>{left}} {scale.labels()}", "quiet")
 
 
-def _curves(picture: pictures.CurvesPicture, width: int, ink: Ink) -> Iterator[Line]:
+def _curves(picture: pictures.CurvesPicture, width: int, ink: parts.Ink) -> Iterator[Line]:
     """A row for each curve, all on one scale from zero, with its first and last value."""
     curves, marker = [curve for curve in picture.curves if curve.months], picture.marker
     if not curves:
         return
     last_month = int(max(curve.months[-1] for curve in curves))
-    names = named([curve.name for curve in curves] + ([marker.name] if marker else []), width)
+    names = parts.named([curve.name for curve in curves] + ([marker.name] if marker else []), width)
     firsts = [wording.number(curve.middle[0]) for curve in curves]
     lasts = [_last(curve, ink) for curve in curves]
-    left = max(map(cells, (*firsts, MonthColumns.NAME)))
+    left = max(map(cells, (*firsts, parts.MonthColumns.NAME)))
     before = names.width + len(GAP) + left + 1
-    scale = MonthColumns.fitting(last_month, width - before - 1 - max(map(cells, (*lasts, SPREAD_NOTE))))
+    scale = parts.MonthColumns.fitting(last_month, width - before - 1 - max(map(cells, (*lasts, SPREAD_NOTE))))
     if scale.is_too_short:
         return
     top = max(marker.high if marker else 0.0, *(value for curve in curves for value in curve.middle))
     for index, curve in enumerate(curves):
-        drawn = columns([value / top if top > 0 else 0.0 for value in scale.values(curve)], ink)
+        drawn = parts.columns([value / top if top > 0 else 0.0 for value in scale.values(curve)], ink)
         if index and ink.rows > 1:
             yield ()
         for row in drawn[:-1]:
@@ -130,29 +120,29 @@ def _curves(picture: pictures.CurvesPicture, width: int, ink: Ink) -> Iterator[L
         )
     if marker:
         yield from names.beside(len(curves), text(f"{' ' * left} {_span(marker, picture.unit, ink)}", "quiet"))
-    yield text(f"{MonthColumns.NAME:>{before - 1}} {scale.labels()} {SPREAD_NOTE}", "quiet")
+    yield text(f"{parts.MonthColumns.NAME:>{before - 1}} {scale.labels()} {SPREAD_NOTE}", "quiet")
 
 
-def _last(curve: pictures.Curve, ink: Ink) -> str:
+def _last(curve: pictures.Curve, ink: parts.Ink) -> str:
     low, middle, high = (wording.number(values[-1]) for values in (curve.low, curve.middle, curve.high))
     return f"{middle} ({low}{ink.dash}{high})"
 
 
-def _bars(bars: tuple[pictures.Bar, ...], width: int, ink: Ink) -> Iterator[Line]:
+def _bars(bars: tuple[pictures.Bar, ...], width: int, ink: parts.Ink) -> Iterator[Line]:
     """A bar of the whole for each share, with its percent and its note."""
     if not bars:
         return
-    names = named([bar.name for bar in bars], width)
+    names = parts.named([bar.name for bar in bars], width)
     shares = [wording.share(bar.value) for bar in bars]
     numbers = max(map(cells, shares))
     notes = max(cells(bar.note) for bar in bars)
     room = width - names.width - len(GAP) - 1 - numbers
-    beside = bool(notes) and room - notes - len(GAP) >= SHORTEST
+    beside = bool(notes) and room - notes - len(GAP) >= parts.SHORTEST
     room -= notes + len(GAP) if beside else 0
-    if room < SHORTEST:
+    if room < parts.SHORTEST:
         return
     for index, bar in enumerate(bars):
-        drawn = length_of(bar.value, min(room, ink.longest), ink)
+        drawn = parts.length_of(bar.value, min(room, ink.longest), ink)
         rest = ink.rest * (min(room, ink.longest) - len(drawn))
         note = f"{GAP}{bar.note}" if beside and bar.note else ""
         line = (Span(drawn, "ink"), Span(rest, "quiet"), Span(f" {shares[index]:>{numbers}}{note}"))
@@ -162,18 +152,18 @@ def _bars(bars: tuple[pictures.Bar, ...], width: int, ink: Ink) -> Iterator[Line
             yield from fill(text(bar.note), width, first=margin, hanging=margin)
 
 
-def _windows(picture: pictures.WindowsPicture, width: int, ink: Ink) -> Iterator[Line]:
+def _windows(picture: pictures.WindowsPicture, width: int, ink: parts.Ink) -> Iterator[Line]:
     """A line for each range over one scale; what is marked runs through all of them."""
     if not picture.windows:
         return
     marker = picture.marker
     ranges = [*picture.windows, *([marker] if marker else [])]
     words = [_span(each, picture.unit, ink) for each in ranges]
-    names = named([each.name for each in ranges], width)
+    names = parts.named([each.name for each in ranges], width)
     room = min(ink.longest, width - names.width - 2 * len(GAP) - max(map(cells, words)))
-    if room < SHORTEST:
+    if room < parts.SHORTEST:
         return
-    line = NumberLine(min(each.low for each in ranges), max(each.high for each in ranges), room)
+    line = parts.NumberLine(min(each.low for each in ranges), max(each.high for each in ranges), room)
     marked = {line.column(marker.low), line.column(marker.high)} if marker else set()
     if marker:
         points = "".join(ink.points_down if at in marked else " " for at in range(room))
@@ -185,5 +175,5 @@ def _windows(picture: pictures.WindowsPicture, width: int, ink: Ink) -> Iterator
     yield text(f"{' ' * (names.width + len(GAP))}{line.labels()}".rstrip(), "quiet")
 
 
-def _span(shown: pictures.Window, unit: str, ink: Ink) -> str:
+def _span(shown: pictures.Window, unit: str, ink: parts.Ink) -> str:
     return wording.span(shown.low, shown.high, unit=unit).replace("–", ink.dash)

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from coswim import __version__
 from coswim.plans.plan import Earlier
 from coswim.profiles.catalog import Catalog
+from coswim.remedies.change import Remedy
 from coswim.report import decision
 from coswim.report.decision import EVIDENCE_WORDS, Look, shortened
 from coswim.report.document import (
@@ -210,7 +211,7 @@ def _told(told: Finding | Unrated, proposal: Screened) -> Section:
     because = [Bullets(reasons)] if reasons else []
     if isinstance(told, Finding):
         pictures = [Drawing(picture, described(picture)) for picture in told.pictures]
-        tested = tuple(_tested(told, proposal, which) for which in range(len(proposal.remedies_for(told))))
+        tested = tuple(_tested(told, proposal, remedy) for remedy in proposal.remedies_for(told))
         blocks: list[Block] = [Paragraph(_rating(told)), *because, *pictures, *([Bullets(tested)] if tested else [])]
         support = _support(told)
     else:
@@ -236,9 +237,8 @@ def _support(finding: Finding) -> str:
     return f"Rests on {EVIDENCE_WORDS[finding.confidence]}: {wording.listed(names)}."
 
 
-def _tested(finding: Finding, proposal: Screened, which: int = 0) -> Line:
+def _tested(finding: Finding, proposal: Screened, remedy: Remedy) -> Line:
     """One tested remedy of a finding: what to do, what becomes of the finding, and of the proposal."""
-    remedy = proposal.remedies_for(finding)[which]
     own = "this is gone" if remedy.finding_risk == 0 else f"this falls from {finding.risk} to {remedy.finding_risk}"
     if remedy.risk < proposal.risk_number:
         then = f"and then it is {remedy.verdict} (risk {remedy.risk})"

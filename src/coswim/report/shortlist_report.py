@@ -114,7 +114,10 @@ def _pairs(entries: Sequence[Advice]) -> Iterator[Block]:
 
 
 def _row(entry: Advice) -> tuple[str, ...]:
-    bought = [named(group, _short_name(profile)) for group, profile in zip(entry.add, entry.profiles, strict=True)]
+    fitting = [
+        [*filter(lambda name: len(name) <= WIDEST_NAME, each.common_names), each.name] for each in entry.profiles
+    ]
+    bought = [named(group, names[0]) for group, names in zip(entry.add, fitting, strict=True)]
     return (
         f"{wording.listed(bought)}{' *' if entry.cautions else ''}",
         _short_verdict(entry),
@@ -122,10 +125,6 @@ def _row(entry: Advice) -> tuple[str, ...]:
         _food(entry),
         _water(entry),
     )
-
-
-def _short_name(profile: Profile) -> str:
-    return next((name for name in profile.common_names if len(name) <= WIDEST_NAME), profile.name)
 
 
 def _short_verdict(entry: Advice) -> str:
