@@ -30,6 +30,7 @@ PLAIN_TEXT = re.compile(r"[^\W\d_](?:[\w ()/.;-]*[\w).])?")
 UNITS = {"length": " cm", "weight": " g", "temperature": " C", "hardness": " dGH"}
 DIGITS = 6
 LEAST_DIGIT = 9  # behind the decimal point: below what any kit or ruler tells
+CUT_OFF = "the last entry was cut off while it was written and takes no part"
 CONCENTRATIONS = ("ammonia", "nitrite", "nitrate")
 
 
@@ -50,7 +51,8 @@ def read_diary(raw: bytes, file: str) -> Diary:
     found: list[tuple[DiaryEntry, int]] = []
     refuse_any(_read_into(found, text, file))
     found.sort(key=lambda item: item[0].date)
-    return Diary(file, tuple(entry for entry, _ in found), tuple(line for _, line in found), _torn(tail, text, file))
+    torn = Problem(file, text.count("\n") + 1, 1, "", CUT_OFF) if tail else None
+    return Diary(file, tuple(entry for entry, _ in found), tuple(line for _, line in found), torn)
 
 
 def _read_into(found: list[tuple[DiaryEntry, int]], text: str, file: str) -> Iterator[Problem]:
@@ -97,13 +99,6 @@ def _is_closed(words: str) -> bool:
         return isinstance(yaml.compose(words, Loader=LOADER), yaml.MappingNode)
     except yaml.YAMLError:
         return False
-
-
-def _torn(tail: bytes, text: str, file: str) -> Problem | None:
-    if not tail:
-        return None
-    message = "the last entry was cut off while it was written and takes no part"
-    return Problem(file, text.count("\n") + 1, 1, "", message)
 
 
 def _parts(text: str) -> Iterator[Part]:

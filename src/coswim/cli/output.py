@@ -20,7 +20,6 @@ from coswim.profiles.names import Entry
 from coswim.report.document import Document
 from coswim.report.writers import terminal, write
 from coswim.text.printable import json_in_ascii, one_line, printable
-from coswim.text.problems import InputProblems
 
 NARROWEST, WIDEST = 40, 120
 PIPED = 80
@@ -132,12 +131,6 @@ def today() -> date:
 def complain(text: str) -> None:
     """Print a problem on one line of standard error."""
     _write(sys.stderr, printable(text) + "\n")
-
-
-def complain_of(error: InputProblems) -> None:
-    """Print all problems, a line each."""
-    for problem in error.problems:
-        complain(str(problem))
 
 
 def _write(stream: TextIO, text: str) -> None:

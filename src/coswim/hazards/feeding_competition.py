@@ -216,7 +216,8 @@ def _found(race: _Race, uses: tuple[Used, ...]) -> Found:
 
 def _sentence(race: _Race) -> str:
     loser, rival = race.loser, race.rival
-    if _accepts_nothing(race):
+    foods = race.scene.feeding.food
+    if foods != ("mixed",) and not any(accepts(loser, food) for food in foods):
         return f"{subject(loser)} {verb(loser, 'takes', 'take')} none of the food that is fed."
     if rival is None:
         return f"{subject(loser)} may not get enough of this food."
@@ -229,11 +230,6 @@ def _sentence(race: _Race) -> str:
         more = f"about {wording.number(price)} times the food" if np.isfinite(price) else "more food than can be given"
         return f"Beside {label(rival)} it takes {more} until {label(loser)} {verb(loser, 'has', 'have')} enough."
     return f"{subject(loser)} may go short at feeding beside {label(rival)}."
-
-
-def _accepts_nothing(race: _Race) -> bool:
-    foods = race.scene.feeding.food
-    return foods != ("mixed",) and not any(accepts(race.loser, food) for food in foods)
 
 
 def _reasons(race: _Race) -> Iterator[str]:

@@ -194,21 +194,17 @@ def _reasons(scene: Scene, eater: Group, prey: Group, wounds: Flags, window: tup
         )
     else:
         yield f"{sizes}; the spines flick out when {verb(prey, 'it is', 'they are')} seized."
+    until = f"until month {last}" if last < scene.horizon else "for as long as was looked ahead"
+    when = f"in month {first}" if first == last else f"from month {first} {until}"
     yield (
         f"{verb(prey, 'It goes', 'They go')} in and may {'stick' if _locks(prey) else 'wound'} "
-        f"{wording.futures(float(wounds.mean(axis=0).max()))} at worst, mostly {_when(scene, first, last)}."
+        f"{wording.futures(float(wounds.mean(axis=0).max()))} at worst, mostly {when}."
     )
     yield "Such prey is mostly spat out; when a spine sticks, see a veterinarian at once and do not pull."
 
 
 def _each(fish: Group) -> str:
     return " each" if fish.count > 1 else ""
-
-
-def _when(scene: Scene, first: int, last: int) -> str:
-    if first == last:
-        return f"in month {first}"
-    return f"from month {first} {f'until month {last}' if last < scene.horizon else 'for as long as was looked ahead'}"
 
 
 def _at(values: Floats, month: int) -> float:

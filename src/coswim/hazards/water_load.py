@@ -278,7 +278,11 @@ def _catching_up_reasons(scene: Scene, waste: Waste, part: Floats) -> Iterator[s
 
 def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
     lowest = waste.oxygen.min(axis=1)
-    for fish, harm in _most_harmed(scene, lambda fish: _short_of_oxygen(fish, lowest)):
+
+    def judge(fish: Group) -> tuple[Outcome, ...]:
+        return _beyond(-lowest, Limits(*(-needed for needed in tolerance.oxygen_limits(fish))))
+
+    for fish, harm in _most_harmed(scene, judge):
         needed = tolerance.oxygen_limits(fish).stress
         shares = (waste.oxygen < needed).mean(axis=0)
         holds = float(water.oxygen_saturation(scene.temperature))
@@ -305,8 +309,3 @@ def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
             uses=_uses(scene, fish),
             topic=OXYGEN,
         )
-
-
-def _short_of_oxygen(fish: Group, lowest: Floats) -> tuple[Outcome, ...]:
-    needed = tolerance.oxygen_limits(fish)
-    return _beyond(-lowest, Limits(-needed.stress, -needed.lasting, -needed.deadly))

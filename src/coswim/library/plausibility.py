@@ -14,7 +14,7 @@ from types import MappingProxyType
 
 from coswim.biology.body import STANDARD_LENGTH_BY_FORM, WEIGHT_PRIORS, WIDTH_BY_FORM
 from coswim.library import habits
-from coswim.library.portrait import standard_fraction, weight_at
+from coswim.library.portrait import NEARLY_GROWN, standard_fraction, weight_at
 from coswim.library.remark import Doubt
 from coswim.profiles.profile import Profile
 from coswim.text import wording
@@ -60,7 +60,6 @@ in the largest catfish."""
 SOONEST, LATEST = 0.25, 10.0
 """Years from the egg to four fifths of the final length. Source: judgement; killifish take four months, and some large
 loaches and stingrays many years. Closer bounds come from the relatives (`coswim.library.relatives`)."""
-NEARLY_GROWN = 0.8
 PLANT_DIETS = ("algae", "herbivore", "plankton")
 
 

@@ -295,8 +295,13 @@ class Catalog:
 
     @cached_property
     def _by_whole_words(self) -> Mapping[str, tuple[Entry, ...]]:
-        """By keys in which a hyphenated word is left as it is typed or read as one: `x-ray` has no word `ray`."""
-        return self._index(lambda name: (name_key(name) * _parts_are_words(name), name_key(name.replace("-", ""))))
+        """By keys in which a hyphenated word is left as it is typed or read as one.
+
+        The halves of `red-tailed` are words too, those of `x-ray` are not.
+        """
+        return self._index(
+            lambda name: ("" if LETTER_AND_HYPHEN.search(name) else name_key(name), name_key(name.replace("-", "")))
+        )
 
     def _index(self, keys: Callable[[str], tuple[str, ...]]) -> Mapping[str, tuple[Entry, ...]]:
         """The entries by the keys of their names, each once."""
@@ -338,11 +343,6 @@ def profile_files(folder: Path) -> tuple[Path, ...]:
         for path in sorted(folder.rglob("*.[yY]*[mM]*[lL]"))
         if path.suffix.lower() in ENDINGS and path.name not in no_profiles and not path.name.startswith(".")
     )
-
-
-def _parts_are_words(name: str) -> bool:
-    """The halves of its hyphenated words are words too: those of `red-tailed` are, those of `x-ray` are not."""
-    return LETTER_AND_HYPHEN.search(name) is None
 
 
 def _only(name: str, found: tuple[Entry, ...]) -> Entry:

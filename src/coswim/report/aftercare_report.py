@@ -13,13 +13,12 @@ from coswim.aftercare.signs import Sign
 from coswim.aftercare.stop_rule import Decision, StopRule
 from coswim.aftercare.trends import Trend, said
 from coswim.aftercare.watched import Watched
+from coswim.report.decision import is_grave
 from coswim.report.document import Block, Bullets, Document, Line, Paragraph, Section, Span, Table, quiet, strong, text
 from coswim.screening import Screened
 from coswim.text import wording
-from coswim.verdict.risk import Level
 
 NOT_CALIBRATED = "Common practice and model output: your own eyes on the fish come first."
-BAD = (Level.HIGH, Level.SERIOUS)
 HEADS = {Decision.SEPARATE: "separate today", Decision.ACT: "act"}
 
 
@@ -41,7 +40,7 @@ def calendar(
 
 def _verdict(screened: Screened) -> Iterator[Block]:
     yield Paragraph((Span("The screening says: "), strong(screened.verdict), Span(".")))
-    if screened.risk and screened.risk.level in BAD:
+    if is_grave(screened):
         yield Paragraph((strong("This calendar is no leave to buy: change the plan first (coswim screen)."),))
 
 

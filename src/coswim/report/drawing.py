@@ -17,7 +17,6 @@ from coswim.report.wrapping import fill
 from coswim.text import wording
 from coswim.text.printable import one_line
 
-GAP = "  "
 SPREAD_NOTE = "(80 of 100)"
 
 
@@ -104,7 +103,7 @@ def _curves(picture: pictures.CurvesPicture, width: int, ink: parts.Ink) -> Iter
     firsts = [wording.number(curve.middle[0]) for curve in curves]
     lasts = [_last(curve, ink) for curve in curves]
     left = max(map(cells, (*firsts, parts.MonthColumns.NAME)))
-    before = names.width + len(GAP) + left + 1
+    before = names.width + len(parts.GAP) + left + 1
     scale = parts.MonthColumns.fitting(last_month, width - before - 1 - max(map(cells, (*lasts, SPREAD_NOTE))))
     if scale.is_too_short:
         return
@@ -136,19 +135,19 @@ def _bars(bars: tuple[pictures.Bar, ...], width: int, ink: parts.Ink) -> Iterato
     shares = [wording.share(bar.value) for bar in bars]
     numbers = max(map(cells, shares))
     notes = max(cells(bar.note) for bar in bars)
-    room = width - names.width - len(GAP) - 1 - numbers
-    beside = bool(notes) and room - notes - len(GAP) >= parts.SHORTEST
-    room -= notes + len(GAP) if beside else 0
+    room = width - names.width - len(parts.GAP) - 1 - numbers
+    beside = bool(notes) and room - notes - len(parts.GAP) >= parts.SHORTEST
+    room -= notes + len(parts.GAP) if beside else 0
     if room < parts.SHORTEST:
         return
     for index, bar in enumerate(bars):
         drawn = parts.length_of(bar.value, min(room, ink.longest), ink)
         rest = ink.rest * (min(room, ink.longest) - len(drawn))
-        note = f"{GAP}{bar.note}" if beside and bar.note else ""
+        note = f"{parts.GAP}{bar.note}" if beside and bar.note else ""
         line = (Span(drawn, "ink"), Span(rest, "quiet"), Span(f" {shares[index]:>{numbers}}{note}"))
         yield from names.beside(index, line)
         if bar.note and not beside:
-            margin = " " * (names.width + len(GAP))
+            margin = " " * (names.width + len(parts.GAP))
             yield from fill(text(bar.note), width, first=margin, hanging=margin)
 
 
@@ -160,19 +159,19 @@ def _windows(picture: pictures.WindowsPicture, width: int, ink: parts.Ink) -> It
     ranges = [*picture.windows, *([marker] if marker else [])]
     words = [_span(each, picture.unit, ink) for each in ranges]
     names = parts.named([each.name for each in ranges], width)
-    room = min(ink.longest, width - names.width - 2 * len(GAP) - max(map(cells, words)))
+    room = min(ink.longest, width - names.width - 2 * len(parts.GAP) - max(map(cells, words)))
     if room < parts.SHORTEST:
         return
     line = parts.NumberLine(min(each.low for each in ranges), max(each.high for each in ranges), room)
     marked = {line.column(marker.low), line.column(marker.high)} if marker else set()
     if marker:
         points = "".join(ink.points_down if at in marked else " " for at in range(room))
-        yield from names.beside(len(ranges) - 1, (Span(points, "strong"), Span(f"{GAP}{words[-1]}")))
+        yield from names.beside(len(ranges) - 1, (Span(points, "strong"), Span(f"{parts.GAP}{words[-1]}")))
     for index, window in enumerate(picture.windows):
         low, high = line.column(window.low), line.column(window.high)
         track = "".join(ink.range_sign(at, low, high, marked=at in marked) for at in range(room))
-        yield from names.beside(index, (Span(track, "ink"), Span(f"{GAP}{words[index]}")))
-    yield text(f"{' ' * (names.width + len(GAP))}{line.labels()}".rstrip(), "quiet")
+        yield from names.beside(index, (Span(track, "ink"), Span(f"{parts.GAP}{words[index]}")))
+    yield text(f"{' ' * (names.width + len(parts.GAP))}{line.labels()}".rstrip(), "quiet")
 
 
 def _span(shown: pictures.Window, unit: str, ink: parts.Ink) -> str:

@@ -104,7 +104,10 @@ def _block(block: Block, depth: int, page: Page) -> Iterator[Line]:
             yield from (text(line, "code") for line in printable_lines(words))
             yield from [text(fence, "code")] if fence else []
         case doc.Section(title, inner):
-            yield from _section(title, inner, depth + 1, page)
+            yield from _heading(title, depth + 1, page)
+            indent = STEP if depth else ""
+            for line in _blocks(inner, depth + 1, page.shrunk(indent)):
+                yield line if not line or line[0].role == "code" or not indent else (Span(indent), *line)
 
 
 def _facts(rows: tuple[tuple[str, Line], ...], page: Page) -> Iterator[Line]:
@@ -119,13 +122,6 @@ def _facts(rows: tuple[tuple[str, Line], ...], page: Page) -> Iterator[Line]:
         first, *others = fill(page.safe(said), page.width - len(STEP) - column)
         yield (Span(STEP), Span(shown, "label"), Span(" " * (column - cells(shown))), *first)
         yield from ((Span(STEP + " " * column), *line) for line in others)
-
-
-def _section(title: Line, inner: tuple[Block, ...], depth: int, page: Page) -> Iterator[Line]:
-    yield from _heading(title, depth, page)
-    indent = STEP if depth > 1 else ""
-    for line in _blocks(inner, depth, page.shrunk(indent)):
-        yield line if not line or line[0].role == "code" or not indent else (Span(indent), *line)
 
 
 def _heading(title: Line, depth: int, page: Page) -> Iterator[Line]:

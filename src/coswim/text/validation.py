@@ -49,12 +49,16 @@ def _problems(error: ValidationError, document: YamlDocument, model: type[BaseMo
                 yield document.problem(path, f"is empty{_hint(parent, path)}")
         elif fault == "missing":
             yield document.problem(path, f"is missing{_hint(parent, path)}")
-        elif str(detail["input"]).strip().casefold() in LEFT_OPEN and not _is_required(parent, path):
+        elif _is_left_open(detail["input"]) and not _is_required(parent, path):
             yield document.problem(path, f"{quoted(str(detail['input']))} is no value; leave out what is not known")
         elif fault == "value_error":
             yield document.problem(path, str(detail["ctx"]["error"]))
         else:
             yield document.problem(path, _shape_message(fault, detail))
+
+
+def _is_left_open(value: Any) -> bool:
+    return isinstance(value, str) and value.strip().casefold() in LEFT_OPEN
 
 
 def _is_required(parent: type[BaseModel] | None, path: Path_) -> bool:
