@@ -114,10 +114,8 @@ def _pairs(entries: Sequence[Advice]) -> Iterator[Block]:
 
 
 def _row(entry: Advice) -> tuple[str, ...]:
-    fitting = [
-        [*filter(lambda name: len(name) <= WIDEST_NAME, each.common_names), each.name] for each in entry.profiles
-    ]
-    bought = [named(group, names[0]) for group, names in zip(entry.add, fitting, strict=True)]
+    names = [next((one for one in each.common_names if len(one) <= WIDEST_NAME), each.name) for each in entry.profiles]
+    bought = [named(group, name) for group, name in zip(entry.add, names, strict=True)]
     return (
         f"{wording.listed(bought)}{' *' if entry.cautions else ''}",
         _short_verdict(entry),
