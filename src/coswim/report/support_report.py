@@ -13,13 +13,7 @@ def rests_on(found: Sequence[Support], *, profiles: int) -> Document:
     """What the library rests on, block by block."""
     sourced, partly = core_shares(found)
     rows = tuple(
-        (
-            each.block,
-            *(
-                wording.share(count / profiles) if profiles else "?"
-                for count in (each.sourced, each.partly, each.memory, each.missing)
-            ),
-        )
+        (each.block, *(_share(count, profiles) for count in (each.sourced, each.partly, each.memory, each.missing)))
         for each in found
     )
     core = wording.listed(tuple(CORE))
@@ -32,3 +26,7 @@ def rests_on(found: Sequence[Support], *, profiles: int) -> Document:
         f"What {wording.counted(profiles, 'profile')} rest on",
         (Table(header, rows, frozenset({1, 2, 3, 4})), Paragraph(text(summary))),
     )
+
+
+def _share(count: int, whole: int) -> str:
+    return wording.share(count / whole) if whole else "?"
