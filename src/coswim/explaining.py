@@ -10,13 +10,14 @@ from functools import partial
 from inspect import cleandoc
 from itertools import groupby
 from types import MappingProxyType, ModuleType
+from typing import NamedTuple
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from coswim import judgements
 from coswim.aftercare import grades, stop_rules
-from coswim.findings.finding import CONSEQUENCE_MEANINGS, Consequence
+from coswim.findings.finding import CONSEQUENCE_MEANINGS
 from coswim.findings.hazard import Hazard
 from coswim.hazards import HAZARDS
 from coswim.plans.plan import Plan
@@ -77,7 +78,7 @@ def _risk() -> Document:
     rows = tuple(
         (
             f"{band} (from {wording.of_hundred(risk.BANDS[band])})",
-            *(_cell(band, consequence) for consequence in risk.CONSEQUENCES),
+            *(f"{value} {risk.level_of(value)}" for name in risk.CONSEQUENCES if (value := risk.risk_of(band, name))),
         )
         for band in risk.Likelihood
     )
@@ -94,13 +95,8 @@ def _risk() -> Document:
     )
 
 
-def _cell(band: risk.Likelihood, consequence: Consequence) -> str:
-    value = risk.risk_of(band, consequence)
-    return f"{value} {risk.level_of(value)}"
-
-
-def _confidence() -> Document:
-    return Document("confidence", tuple(_paragraphs(confidence)))
+def _documented(title: str, module: ModuleType) -> Document:
+    return Document(title, tuple(_paragraphs(module)))
 
 
 def _judgement() -> Document:
@@ -118,10 +114,6 @@ def _damage() -> Document:
     places = f"Places: {', '.join(grades.PLACES)}."
     table = Table(("grade", "fins", "scales and skin", "flesh"), rows)
     return Document("the grades of damage", (*_paragraphs(grades), table, Paragraph(text(places))))
-
-
-def _stop_rules() -> Document:
-    return Document("the stop rules", tuple(_paragraphs(stop_rules)))
 
 
 def _trust() -> Document:
@@ -165,38 +157,39 @@ def _default(field: FieldInfo) -> str:
     return f" (else {words})"
 
 
-def _topics() -> Mapping[str, Callable[[], Document]]:
-    hazards = {hazard.ID: partial(_hazard, hazard) for hazard in HAZARDS}
-    others = {
-        "plan": _plan, "scales": _scales, "risk": _risk, "confidence": _confidence, "trust": _trust,
-        "judgement": _judgement, "damage": _damage, "stop-rules": _stop_rules,
-    }  # fmt: skip
-    return MappingProxyType({**hazards, **others})
+class Topic(NamedTuple):
+    """What a topic is about, in a line, and its explanation."""
+
+    in_short: str
+    explained: Callable[[], Document]
 
 
-TOPICS = _topics()
-IN_SHORT = MappingProxyType(
+TOPICS: Mapping[str, Topic] = MappingProxyType(
     {
-        "plan": "The keys of a plan.",
-        "scales": "The words of a profile and the numbers behind them.",
-        "risk": "How often and how bad make a risk and a verdict.",
-        "confidence": "What a finding rests on.",
-        "trust": "How far to trust it.",
-        "judgement": "What nobody measured: constants and equations that rest on judgement.",
-        "damage": "The grades of damage that a diary writes down.",
-        "stop-rules": "When to take fish apart, and when to call it settled.",
+        **{
+            hazard.ID: Topic(cleandoc(hazard.__doc__ or "").partition("\n\n")[0], partial(_hazard, hazard))
+            for hazard in HAZARDS
+        },
+        "plan": Topic("The keys of a plan.", _plan),
+        "scales": Topic("The words of a profile and the numbers behind them.", _scales),
+        "risk": Topic("How often and how bad make a risk and a verdict.", _risk),
+        "confidence": Topic("What a finding rests on.", partial(_documented, "confidence", confidence)),
+        "trust": Topic("How far to trust it.", _trust),
+        "judgement": Topic("What nobody measured: constants and equations that rest on judgement.", _judgement),
+        "damage": Topic("The grades of damage that a diary writes down.", _damage),
+        "stop-rules": Topic(
+            "When to take fish apart, and when to call it settled.", partial(_documented, "the stop rules", stop_rules)
+        ),
     }
 )
-"""What the topics that are no hazards are about."""
 
 
 def contents() -> Document:
     """All topics with a line each."""
-    hazards = {hazard.ID: cleandoc(hazard.__doc__ or "").partition("\n\n")[0] for hazard in HAZARDS}
-    facts = tuple((topic, text(" ".join({**hazards, **IN_SHORT}[topic].split()))) for topic in TOPICS)
+    facts = tuple((name, text(" ".join(topic.in_short.split()))) for name, topic in TOPICS.items())
     return Document("what can be explained", (Facts(facts), Paragraph(text("For example: coswim explain gape-fit"))))
 
 
 def explain(topic: str) -> Document:
     """The explanation of a topic; KeyError for one that is not in TOPICS."""
-    return TOPICS[topic]()
+    return TOPICS[topic].explained()

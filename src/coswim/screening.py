@@ -14,8 +14,8 @@ from coswim.hazards import BY_ID
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
+from coswim.remedies.change import Remedy
 from coswim.remedies.changed_plan import ChangedPlan
-from coswim.remedies.remedy import Remedy
 from coswim.remedies.search import search
 from coswim.remedies.trial import Trial
 from coswim.simulation.scene import Effort, build_scene

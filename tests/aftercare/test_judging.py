@@ -14,6 +14,7 @@ from coswim.aftercare.stop_rule import Decision
 from coswim.aftercare.stop_rules import stop_rules
 from coswim.aftercare.water_rules import un_ionised
 from coswim.biology import energy
+from coswim.library.portrait import weight_at
 from coswim.text.problems import InputProblems
 
 CASES = {
@@ -185,7 +186,7 @@ def test_the_worst_finding_decides_which_rules_come_first(bought: Callable[..., 
 def test_a_fast_is_as_long_as_its_cost_allows(bichir: Any) -> None:
     """Derived: a fish of 400 g at 26 C loses 0.04643 x 0.4^0.7882 x 26^1.837 / 5.79 g a day unfed."""
     fish = bichir.company.find("bichir")
-    grams = fish.weight_at(fish.length)
+    grams = weight_at(fish.profile, fish.length)
     daily = 0.04643 * (grams / 1000) ** 0.7882 * 26**1.837 / 5.79 / grams
     assert -energy.daily_change(grams, 26, coverage=0) == pytest.approx(daily)
     assert fasts(fish, 26) == (10, 21)  # derived: 0.05 / daily is above the ten days of a resident

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from coswim.aftercare.belief import weeks
 from coswim.aftercare.in_short import in_short
-from coswim.aftercare.learning import lengths_learned, outlook, with_lengths
+from coswim.aftercare.learning import lengths_learned, outlook, weeks, with_lengths
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.screening import screen

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from coswim.aftercare.belief import NO_BELOW, YES_FROM, word_odds
+from coswim.aftercare.learning import NO_BELOW, YES_FROM, word_odds
 from coswim.arrays import Floats
 from coswim.biology.feeding import race
 

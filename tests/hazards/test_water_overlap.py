@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 
 from coswim.findings.finding import Consequence
 from coswim.hazards import water_overlap
+from coswim.profiles.catalog import Catalog
 from coswim.screening import Screening
 from coswim.simulation.scene import Scene
 from coswim.text.quantities import Range
-from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding
+from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding, rate
 
 Screen = Callable[..., Screening]
 
@@ -58,12 +59,13 @@ def test_an_untested_tank_cannot_be_rated(screened: Screen) -> None:
 
 @settings(max_examples=15, deadline=None)
 @given(st.floats(20, 27), st.floats(0, 5))
-def test_warming_towards_the_range_never_makes_it_worse(screened: Screen, temperature: float, warmer: float) -> None:
+def test_warming_towards_the_range_never_makes_it_worse(
+    simulated: Callable[..., Scene], catalog: Catalog, temperature: float, warmer: float
+) -> None:
     def risk(degrees: float) -> float:
-        rated = findings(
-            screened(plan(f"temperature: {degrees:.2f} C, ph: 6.4, hardness: 4 dGH", CARDINALS), draws=120)
-        )
-        mine = [f.risk for f in rated if f.found.topic == "temperature" and f.found.target.name == "cardinal tetra"]
+        scene = simulated(plan(f"temperature: {degrees:.2f} C, ph: 6.4, hardness: 4 dGH", CARDINALS), draws=120)
+        rated = [rate(found, catalog) for found in water_overlap.find(scene) if found.topic == "temperature"]
+        mine = [f.risk for f in rated if isinstance(f, Finding) and f.found.target.name == "cardinal tetra"]
         return max(mine, default=0)
 
     assert risk(min(temperature + warmer, 26.0)) <= risk(min(temperature, 26.0))

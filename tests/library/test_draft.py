@@ -8,8 +8,7 @@ import pytest
 import yaml
 
 from coswim.library.checking import check
-from coswim.library.draft import drafted
-from coswim.library.template import template
+from coswim.library.template import drafted, template
 from coswim.profiles.catalog import Catalog, read_profile
 from coswim.text.document import LOADER
 

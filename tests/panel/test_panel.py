@@ -8,12 +8,14 @@ tuned to: a case that fails is counted, and the count that agrees must stay at 9
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 import pytest
 
-from coswim.screening import Screened, Screening
+from coswim.plans.reading import read_plan
+from coswim.profiles.catalog import Catalog
+from coswim.simulation.scene import Effort, build_scene
+from coswim.verdict.assessment import Assessment
 
 LEAST_AGREEMENT = 0.95
 SOFT, MIDDLE, HARD = "ph: 6.5, hardness: 4 dGH", "ph: 7.0, hardness: 8 dGH", "ph: 7.9, hardness: 15 dGH"
@@ -177,21 +179,24 @@ def group(text: str) -> str:
     return f'{{species: "{species}", count: {count}, length: {length}}}'
 
 
-def judge(pairing: Pairing, screened: Callable[..., Screening]) -> Screened:
-    plan = (
+def judge(pairing: Pairing, catalog: Catalog) -> Assessment:
+    """What decides the verdict, without all that a report tells besides."""
+    text = (
         f"tank: {{{pairing.tank}, hiding_places: 6}}\n"
         f"residents: [{group(pairing.resident)}]\nproposals: [{{name: p, add: [{group(pairing.newcomers)}]}}]\n"
     )
-    return screened(plan, draws=150).proposals[0]
+    read, effort = read_plan(text, pairing.id, catalog), Effort(draws=150, seed=1)
+    alone = Assessment(build_scene(read, None, catalog, effort), catalog)
+    scene = build_scene(read, read.plan.proposals[0], catalog, effort, like=alone.scene)
+    return Assessment(scene, catalog, alone)
 
 
-def agrees(pairing: Pairing, proposal: Screened) -> bool:
+def agrees(pairing: Pairing, proposal: Assessment) -> bool:
     """The verdict, and for a bad pairing the hazard too, is what keepers say."""
-    level = str(proposal.risk.level) if proposal.risk else "low"
     if not pairing.hazards:
-        return level in {"medium", "low"}
+        return proposal.level in {"medium", "low"}
     worst = {finding.found.hazard for finding in proposal.findings[:2]}
-    return level in {"high", "serious"} and bool(worst & set(pairing.hazards.split("|")))
+    return proposal.level in {"high", "serious"} and bool(worst & set(pairing.hazards.split("|")))
 
 
 def test_the_panel_is_large_enough() -> None:
@@ -203,8 +208,8 @@ def test_the_panel_is_large_enough() -> None:
 
 
 @pytest.fixture(scope="module")
-def verdicts(screened: Callable[..., Screening]) -> dict[str, bool]:
-    return {pairing.id: agrees(pairing, judge(pairing, screened)) for pairing in (*BAD, *GOOD)}
+def verdicts(catalog: Catalog) -> dict[str, bool]:
+    return {pairing.id: agrees(pairing, judge(pairing, catalog)) for pairing in (*BAD, *GOOD)}
 
 
 def test_keepers_and_coswim_agree(verdicts: dict[str, bool]) -> None:

@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 import pytest
 
+from coswim.remedies.change import Remedy
 from coswim.remedies.changed_plan import ChangedPlan
-from coswim.remedies.remedy import Remedy
 from coswim.remedies.stocking import FITS_A_HOME
 from coswim.screening import Screened, Screening
 from coswim.verdict.rating import Finding, shares_of

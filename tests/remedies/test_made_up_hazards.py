@@ -19,8 +19,8 @@ from coswim.findings.finding import Consequence, Found, Outcome
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
+from coswim.remedies.change import Remedy
 from coswim.remedies.changed_plan import ChangedPlan
-from coswim.remedies.remedy import Remedy
 from coswim.remedies.search import search
 from coswim.remedies.trial import Trial
 from coswim.simulation.scene import Effort, Scene, build_scene

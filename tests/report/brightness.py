@@ -1,7 +1,23 @@
-"""How well two colours can be told apart by their brightness."""
+"""The colours of the page, and how well two colours can be told apart by their brightness."""
 
 from __future__ import annotations
 
+import re
+from collections.abc import Mapping
+from pathlib import Path
+
+from coswim.report.writers import html
+
+NAMED = re.compile(r"--([a-z0-9-]+): (#[0-9a-f]{6}|[0-9.]+);")
+SCHEMES: Mapping[str, Mapping[str, str]] = {
+    scheme: dict(NAMED.findall(line))
+    for scheme, line in zip(
+        ("light", "dark"),
+        (line for line in Path(html.__file__).with_name("page.css").read_text().splitlines() if "--paper: " in line),
+        strict=True,
+    )
+}
+"""By scheme what the style sheet names its colours, and how much of a curve's colour its band shows."""
 LUMINANCE_WEIGHTS = (0.2126, 0.7152, 0.0722)
 LINEAR_BELOW = 0.03928
 LINEAR_SLOPE = 12.92

@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 import yaml
-from tests.report.brightness import contrast, levels
+from tests.report.brightness import SCHEMES, contrast, levels
 
 from coswim.findings.pictures import (
     Bar,
@@ -28,7 +28,6 @@ from coswim.findings.pictures import (
 )
 from coswim.profiles.catalog import Catalog
 from coswim.report.document import Block, Bullets, Code, Document, Drawing, Paragraph, Section, Table, strong, text
-from coswim.report.palette import DARK, LIGHT
 from coswim.report.screening_report import SHARED, compose
 from coswim.report.writers import html
 from coswim.screening import Screening
@@ -238,8 +237,7 @@ def test_the_page_can_be_read(tab: Any, pages: dict[str, Path], name: str, width
     assert len(seen["texts"]) > 50
     assert seen["drawings"] >= 9
     assert seen["asked"] == []
-    paper = {"light": LIGHT, "dark": DARK}[scheme].paper
-    assert seen["texts"][0]["behind"] == _rgb(paper)
+    assert seen["texts"][0]["behind"] == _rgb(SCHEMES[scheme]["paper"])
 
 
 @pytest.mark.parametrize("name", ["report", "awkward"])

@@ -9,8 +9,7 @@ from hypothesis import strategies as st
 from coswim.findings.pictures import FishPicture
 from coswim.report.document import plain
 from coswim.report.drawing_parts import BLOCKS, SIGNS, Ink
-from coswim.report.fish_outline import OUTLINES
-from coswim.report.fish_sketch import COLUMNS, sketch
+from coswim.report.fish_sketch import COLUMNS, OUTLINES, sketch
 
 DOTS = BLOCKS.dots
 

@@ -44,7 +44,7 @@ def append(entry: DiaryEntry, path: Path) -> Added:
             _check_kind(handle, path)
             return Added(path, _append(write_entry(entry).encode(), handle, path))
     except OSError as error:
-        raise _unwritable(path, error) from None
+        raise whole_file(str(path), f"cannot be written: {error.strerror or 'unknown reason'}") from None
 
 
 def _check_kind(handle: int, path: Path) -> None:

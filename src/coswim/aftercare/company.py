@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
-from coswim.biology import body
+from coswim.library.portrait import standard_fraction
 from coswim.plans.plan import GroupEntry, Plan, Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.names import name_key, wanted_keys
@@ -68,15 +68,7 @@ class Companion(NamedTuple):
     @property
     def standard_fraction(self) -> float:
         """Standard over total length."""
-        shape = self.profile.body
-        return shape.standard_length or body.STANDARD_LENGTH_BY_FORM[shape.form]
-
-    def weight_at(self, length: float) -> float:
-        """What one of that total length weighs, g; for a kind that was not measured within a factor of 1.5."""
-        own = self.profile.body.weight
-        log_a, exponent = body.WEIGHT_PRIORS[self.profile.body.form]
-        a, b = (own.a, own.b) if own else (10**log_a, exponent)
-        return float(body.weight(length, a=a, b=b))
+        return standard_fraction(self.profile)
 
     def answers_to(self, key: str) -> bool:
         """A name in the form of `name_key` is one of its own."""

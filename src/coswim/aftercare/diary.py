@@ -10,19 +10,7 @@ from typing import Annotated, Any, NamedTuple, Self
 from pydantic import Field, model_validator
 
 from coswim.aftercare import grades
-from coswim.text.fields import (
-    Concentration,
-    FromText,
-    Hardness,
-    Length,
-    Ph,
-    Strict,
-    Temperature,
-    Text,
-    Weight,
-    one_of,
-    whole_number,
-)
+from coswim.text import fields as f
 from coswim.text.printable import quoted
 from coswim.text.problems import Problem
 
@@ -50,32 +38,32 @@ def _place(words: Callable[[str], Any]) -> Callable[[str], Any]:
     return lambda text: words(grades.place_of(text))
 
 
-Day = Annotated[date, FromText(parse_date, schema={"type": "string", "format": "date", "examples": ["2026-01-05"]})]
+Day = Annotated[date, f.FromText(parse_date, schema={"type": "string", "format": "date", "examples": ["2026-01-05"]})]
 Place = Annotated[
     str,
-    FromText(
-        _place(one_of(grades.PLACES, what="place on a fish").parse),
+    f.FromText(
+        _place(f.one_of(grades.PLACES, what="place on a fish").parse),
         schema={"type": "string", "enum": list(grades.PLACES)},
     ),
 ]
 
 
-class Damage(Strict):
+class Damage(f.Strict):
     """A wound by its grade and place; see `coswim explain damage`."""
 
-    grade: Annotated[int, whole_number(0, grades.WORST)] = Field(description="0 none, 1 slight, 2 clear, 3 severe")
+    grade: Annotated[int, f.whole_number(0, grades.WORST)] = Field(description="0 none, 1 slight, 2 clear, 3 severe")
     place: Place = Field(description="one of " + ", ".join(grades.PLACES))
 
 
-class WaterTest(Strict):
+class WaterTest(f.Strict):
     """Tests of the tank's water; ammonia as kits show it, NH3 and NH4 together."""
 
-    ammonia: Concentration | None = Field(None, description="total ammonia, NH3 and NH4 together, e.g. 0.5 mg/L")
-    nitrite: Concentration | None = Field(None, description="NO2, e.g. 0.1 mg/L")
-    nitrate: Concentration | None = Field(None, description="NO3, e.g. 20 mg/L")
-    ph: Ph | None = Field(None, description="e.g. 7.0")
-    temperature: Temperature | None = Field(None, description="e.g. 26 C")
-    hardness: Hardness | None = Field(None, description="general hardness, e.g. 6 dGH")
+    ammonia: f.Concentration | None = Field(None, description="total ammonia, NH3 and NH4 together, e.g. 0.5 mg/L")
+    nitrite: f.Concentration | None = Field(None, description="NO2, e.g. 0.1 mg/L")
+    nitrate: f.Concentration | None = Field(None, description="NO3, e.g. 20 mg/L")
+    ph: f.Ph | None = Field(None, description="e.g. 7.0")
+    temperature: f.Temperature | None = Field(None, description="e.g. 26 C")
+    hardness: f.Hardness | None = Field(None, description="general hardness, e.g. 6 dGH")
 
     @model_validator(mode="after")
     def _says_something(self) -> Self:
@@ -84,20 +72,20 @@ class WaterTest(Strict):
         return self
 
 
-class DiaryEntry(Strict):
+class DiaryEntry(f.Strict):
     """What was seen on one day: of one group, of the water, or of the whole tank in a note."""
 
     date: Day = Field(description="the day, e.g. 2026-01-05")
-    group: Text | None = Field(None, description="which fish, as the plan names them")
-    ate: Annotated[str, one_of(ATE, what="word for eating")] | None = Field(None, description="yes, some or no")
-    chased: Annotated[str, one_of(CHASED, what="word for chasing")] | None = Field(
+    group: f.Text | None = Field(None, description="which fish, as the plan names them")
+    ate: Annotated[str, f.one_of(ATE, what="word for eating")] | None = Field(None, description="yes, some or no")
+    chased: Annotated[str, f.one_of(CHASED, what="word for chasing")] | None = Field(
         None, description="whether it is chased: no, some or often"
     )
     damage: Damage | None = Field(None, description="grade and place, e.g. {grade: 1, place: fins}")
-    length: Length | None = Field(None, description="measured total length, e.g. 12 cm")
-    weight: Weight | None = Field(None, description="weight of one fish, e.g. 40 g")
+    length: f.Length | None = Field(None, description="measured total length, e.g. 12 cm")
+    weight: f.Weight | None = Field(None, description="weight of one fish, e.g. 40 g")
     water: WaterTest | None = Field(None, description="ammonia, nitrite, nitrate, ph, temperature, hardness")
-    note: Text | None = Field(None, description="anything else, in words")
+    note: f.Text | None = Field(None, description="anything else, in words")
 
     @model_validator(mode="after")
     def _is_whole(self) -> Self:

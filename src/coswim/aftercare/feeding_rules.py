@@ -15,9 +15,10 @@ from typing import NamedTuple
 from coswim.aftercare.company import Companion, Company
 from coswim.aftercare.diary import DiaryEntry
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Check, Decision, Met, StopRule, any_group
+from coswim.aftercare.stop_rule import Decision, Met, StopRule, of_any_group
 from coswim.aftercare.watched import Noted, Watched, days_between
 from coswim.biology import energy
+from coswim.library.portrait import weight_at
 from coswim.text import wording
 
 ACT_AT, PART_AT = 0.05, 0.125
@@ -38,6 +39,12 @@ FEED_ALONE = (
     "Feed it by itself, with tongs or a tube, when the others are full or asleep; weigh or photograph it every week"
 )
 VETERINARIAN = "if it looks ill, ask a veterinarian"
+UNFED = f"Part it today and feed it in quiet; {VETERINARIAN}"
+OFFER = f"Offer live or other food, more cover, less light; test the water; {VETERINARIAN}"
+PART_IT = "Part it and feed it in quiet"
+THINNED = f"{PART_IT}; {VETERINARIAN}"
+DOWN, NO_FULL_MEAL = "weight or girth is down {}", "a fish has no full meal in {} days"
+PART, ACT = Decision.SEPARATE, Decision.ACT
 
 
 class Fasts(NamedTuple):
@@ -55,7 +62,7 @@ def fasts(fish: Companion, temperature: float) -> Fasts:
     Returns: days.
     Valid range: as `energy.daily_change`. Source: `biology/energy.py`; the parts and bounds are judgement.
     """
-    daily = -float(energy.daily_change(fish.weight_at(fish.length), temperature, coverage=0))
+    daily = -float(energy.daily_change(weight_at(fish.profile, fish.length), temperature, coverage=0))
     return Fasts(_within(ACT_AT, daily, ACT_DAYS), _within(PART_AT, daily, PART_DAYS))
 
 
@@ -66,81 +73,21 @@ def _within(part: float, daily: float, bounds: tuple[int, int]) -> int:
 
 
 def rules(company: Company) -> Iterator[StopRule]:
-    """Two rules of fasting for every group, then those of scraps and weight, which hold for all."""
+    """Two rules of fasting for every group, then those of weight and scraps, which hold for all."""
     temperature = company.plan.tank.temperature.middle
     for fish in company.fish:
         days = fasts(fish, temperature)
-        eats = fish.verb("eats", "eat")
-        for decision, limit in ((Decision.SEPARATE, days.part), (Decision.ACT, days.act)):
-            yield StopRule(
-                "fasting",
-                decision,
-                f"{fish.label} {eats} nothing for {limit} days",
-                _fasting_do(decision),
-                _fasted(fish, limit),
-            )
-    yield from _weight_rules(company)
-    yield from _scraps_rules(company)
+        for decision, limit, do in ((PART, days.part, UNFED), (ACT, days.act, OFFER)):
+            sign = f"{fish.label} {fish.verb('eats', 'eat')} nothing for {limit} days"
+            yield StopRule("fasting", decision, sign, do, partial(_fasted, fish=fish, limit=limit))
+    yield from RULES
 
 
-def _fasting_do(decision: Decision) -> str:
-    if decision is Decision.SEPARATE:
-        return f"Part it today and feed it in quiet; {VETERINARIAN}"
-    return f"Offer live or other food, more cover, less light; test the water; {VETERINARIAN}"
-
-
-def _fasted(fish: Companion, limit: int) -> Check:
-    def check(seen: Watched) -> Met | None:
-        run = trailing(answers(seen, fish), lambda entry: entry.ate == "no")
-        if not run or days_between(run[0], run[-1]) < limit or is_well_fed(seen, fish):
-            return None
-        return Met(f"{fish.label} {fish.verb('has', 'have')} eaten nothing for {_days(run)}", run[-1])
-
-    return check
-
-
-def _scraps_rules(company: Company) -> Iterator[StopRule]:
-    cases = (
-        (Decision.SEPARATE, LONG_SCRAPS_DAYS, LONG_SCRAPS_SEEN, "Part it and feed it in quiet until it is round again"),
-        (Decision.ACT, SCRAPS_DAYS, SCRAPS_SEEN, FEED_ALONE),
-    )
-    for decision, days, least, do in cases:
-        yield StopRule(
-            "scraps",
-            decision,
-            f"a fish has no full meal in {days} days",
-            do,
-            any_group(company, _without_full_meal(days, least)),
-        )
-    yield StopRule(
-        "scraps",
-        Decision.ACT,
-        f"a fish has had less than {wording.share(POOR_SHARE)} of its meals over {POOR_DAYS} days",
-        FEED_ALONE,
-        any_group(company, _poor),
-    )
-    yield StopRule(
-        "thin",
-        Decision.SEPARATE,
-        "a belly is hollow or a head looks too large, and the fish is not eating its fill",
-        f"Part it and feed it in quiet; {VETERINARIAN}",
-        any_group(company, _emaciated),
-    )
-    yield StopRule("thin", Decision.ACT, "a fish looks thinner", FEED_ALONE, any_group(company, _thinner))
-
-
-def _weight_rules(company: Company) -> Iterator[StopRule]:
-    part_it = f"Part it and feed it in quiet; {VETERINARIAN}"
-    for decision, part, do in ((Decision.SEPARATE, STARVING, part_it), (Decision.ACT, LIGHTER, FEED_ALONE)):
-        sign = f"weight or girth is down {wording.share(part)}"
-        yield StopRule("weight", decision, sign, do, any_group(company, partial(_lighter, part=part)))
-    yield StopRule(
-        "weight",
-        Decision.ACT,
-        f"weight is down {wording.share(STANDING_LOSS)} and the fish is not eating its fill, or is chased",
-        FEED_ALONE,
-        any_group(company, _loses_for_a_reason),
-    )
+def _fasted(seen: Watched, fish: Companion, limit: int) -> Met | None:
+    run = trailing(answers(seen, fish), lambda entry: entry.ate == "no")
+    if not run or days_between(run[0], run[-1]) < limit or is_well_fed(seen, fish):
+        return None
+    return Met(f"{fish.label} {fish.verb('has', 'have')} eaten nothing for {_days(run)}", run[-1])
 
 
 def answers(seen: Watched, fish: Companion) -> list[Noted]:
@@ -163,14 +110,11 @@ def _days(run: Sequence[Noted]) -> str:
     return wording.counted(days_between(run[0], run[-1]), "day")
 
 
-def _without_full_meal(days: int, least: int) -> Callable[[Watched, Companion], Met | None]:
-    def check(seen: Watched, fish: Companion) -> Met | None:
-        run = trailing(answers(seen, fish), lambda entry: entry.ate != "yes")
-        if len(run) < least or days_between(run[0], run[-1]) < days or is_well_fed(seen, fish):
-            return None
-        return Met(f"{fish.label} {fish.verb('has', 'have')} not had one full meal in {_days(run)}", run[-1])
-
-    return check
+def _without_full_meal(seen: Watched, fish: Companion, days: int, least: int) -> Met | None:
+    run = trailing(answers(seen, fish), lambda entry: entry.ate != "yes")
+    if len(run) < least or days_between(run[0], run[-1]) < days or is_well_fed(seen, fish):
+        return None
+    return Met(f"{fish.label} {fish.verb('has', 'have')} not had one full meal in {_days(run)}", run[-1])
 
 
 def _poor(seen: Watched, fish: Companion) -> Met | None:
@@ -252,3 +196,31 @@ def _loses_for_a_reason(seen: Watched, fish: Companion) -> Met | None:
     if is_hungry(seen, fish):
         return Met(f"{met.words} and {fish.verb('does not eat its', 'do not eat their')} fill", met.noted)
     return Met(f"{met.words} and chased", met.noted) if chases and chases[-1] != "no" else None
+
+
+RULES = (
+    of_any_group("weight", PART, DOWN.format(wording.share(STARVING)), THINNED, partial(_lighter, part=STARVING)),
+    of_any_group("weight", ACT, DOWN.format(wording.share(LIGHTER)), FEED_ALONE, partial(_lighter, part=LIGHTER)),
+    of_any_group(
+        "weight", ACT, f"weight is down {wording.share(STANDING_LOSS)} and the fish is not eating its fill, or is "
+        "chased", FEED_ALONE, _loses_for_a_reason,
+    ),
+    of_any_group(
+        "scraps", PART, NO_FULL_MEAL.format(LONG_SCRAPS_DAYS), f"{PART_IT} until it is round again",
+        partial(_without_full_meal, days=LONG_SCRAPS_DAYS, least=LONG_SCRAPS_SEEN),
+    ),
+    of_any_group(
+        "scraps", ACT, NO_FULL_MEAL.format(SCRAPS_DAYS), FEED_ALONE,
+        partial(_without_full_meal, days=SCRAPS_DAYS, least=SCRAPS_SEEN),
+    ),
+    of_any_group(
+        "scraps", ACT, f"a fish has had less than {wording.share(POOR_SHARE)} of its meals over {POOR_DAYS} days",
+        FEED_ALONE, _poor,
+    ),
+    of_any_group(
+        "thin", PART, "a belly is hollow or a head looks too large, and the fish is not eating its fill", THINNED,
+        _emaciated,
+    ),
+    of_any_group("thin", ACT, "a fish looks thinner", FEED_ALONE, _thinner),
+)  # fmt: skip
+"""Of every group alike."""

@@ -6,13 +6,13 @@ longer eats, does not. Source: common practice; the numbers are judgement.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from functools import partial
 
 from coswim.aftercare import grades
-from coswim.aftercare.company import Companion, Company
+from coswim.aftercare.company import Companion
 from coswim.aftercare.feeding_rules import answers, is_hungry, trailing
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Decision, Met, StopRule, any_group
+from coswim.aftercare.stop_rule import Decision, Met, of_any_group
 from coswim.aftercare.watched import Noted, Watched, days_between
 
 OFTEN_DAYS, OFTEN_SEEN = 7, 3
@@ -28,50 +28,12 @@ TORN = "fins are torn to the base or a wound is open"
 CLEAN = "Change water, look for who did it, add cover, have a divider at hand; look every day until it has closed"
 
 
-def rules(company: Company) -> Iterator[StopRule]:
-    """Rules on wounds, then on chasing."""
-
-    def rule(
-        topic: str,
-        decision: Decision,
-        sign: str,
-        do: str,
-        one: Callable[[Watched, Companion], Met | None],
-        plainly: str = "",
-    ) -> StopRule:
-        return StopRule(topic, decision, sign, do, any_group(company, one), plainly)
-
-    part, act = Decision.SEPARATE, Decision.ACT
-    places = f"{', '.join(grades.LASTING[:-2])} or {grades.LASTING[-2]}"
-    yield rule("damage", part, "damage is of grade 3 anywhere", PART_THEM, _severe, TORN)
-    yield rule("damage", part, f"damage is of grade 2 on {places}", PART_THEM, _lasting)
-    yield rule(
-        "damage", part, "fins are at grade 2 and it goes on: chased often, or no longer eating", PART_THEM, _torn_on
-    )
-    yield rule("damage", part, "they were parted once, and there is chasing often or a new wound", PART_THEM, _second)
-    yield rule("chasing", part, "a fish is chased often and no longer eats", PART_THEM, _starved_by_chasing)
-    yield rule(
-        "chasing", part, "a fish is chased often and has a wound on more than fins", PART_THEM, _wounded_by_chasing
-    )
-    yield rule("chasing", part, f"a fish is chased often for {OFTEN_DAYS} days", PART_THEM, _chased_long)
-    yield rule("damage", act, "fins or scales are at grade 2", CLEAN, _clear)
-    yield rule("damage", act, f"there is any damage on {places}", CLEAN, _any_lasting)
-    yield rule("damage", act, "slight damage comes again, or comes with chasing", CLEAN, _again)
-    yield rule("damage", act, "a note tells of a bite or a wound", CLEAN, _told)
-    yield rule("chasing", act, "a fish is chased often", CALM, _chased)
-    yield rule("chasing", act, f"chasing goes on for {SOME_DAYS} days and the fish does not eat its fill", CALM, _worn)
-
-
 def wounds(seen: Watched, fish: Companion) -> list[Noted]:
     """The last look at each place that was looked at, where it still has damage.
 
     A look that found a place whole closes it; a later, lower grade is the wound as it stands.
     """
-    last: dict[str, Noted] = {}
-    for noted in seen.of(fish):
-        if noted.entry.damage:
-            place = noted.entry.damage.place
-            last[place] = noted
+    last = {noted.entry.damage.place: noted for noted in seen.of(fish) if noted.entry.damage}
     return [noted for noted in last.values() if _grade(noted) > 0]
 
 
@@ -92,13 +54,8 @@ def _met(fish: Companion, noted: Noted, extra: str = "") -> Met:
     return Met(f"{fish.label}: damage of grade {_grade(noted)} on {_place(noted)}{extra}", noted)
 
 
-def _severe(seen: Watched, fish: Companion) -> Met | None:
-    found = _worst(seen, fish, grade=grades.WORST)
-    return _met(fish, found) if found and not _is_mending(seen, fish, found) else None
-
-
-def _lasting(seen: Watched, fish: Companion) -> Met | None:
-    found = _worst(seen, fish, grade=2, places=grades.LASTING)
+def _grave(seen: Watched, fish: Companion, grade: int, places: tuple[str, ...] = grades.PLACES) -> Met | None:
+    found = _worst(seen, fish, grade=grade, places=places)
     return _met(fish, found) if found and not _is_mending(seen, fish, found) else None
 
 
@@ -210,3 +167,33 @@ def _told(seen: Watched, fish: Companion) -> Met | None:
         return None
     sign = last.says(Sign.HURT)
     return Met(f'{fish.label}: "{sign.words if sign else ""}"', last)
+
+
+PART, ACT = Decision.SEPARATE, Decision.ACT
+LASTING_PLACES = f"{', '.join(grades.LASTING[:-2])} or {grades.LASTING[-2]}"
+RULES = (
+    of_any_group("damage", PART, "damage is of grade 3 anywhere", PART_THEM, partial(_grave, grade=grades.WORST), TORN),
+    of_any_group(
+        "damage", PART, f"damage is of grade 2 on {LASTING_PLACES}", PART_THEM,
+        partial(_grave, grade=2, places=grades.LASTING),
+    ),
+    of_any_group(
+        "damage", PART, "fins are at grade 2 and it goes on: chased often, or no longer eating", PART_THEM, _torn_on
+    ),
+    of_any_group(
+        "damage", PART, "they were parted once, and there is chasing often or a new wound", PART_THEM, _second
+    ),
+    of_any_group("chasing", PART, "a fish is chased often and no longer eats", PART_THEM, _starved_by_chasing),
+    of_any_group(
+        "chasing", PART, "a fish is chased often and has a wound on more than fins", PART_THEM, _wounded_by_chasing
+    ),
+    of_any_group("chasing", PART, f"a fish is chased often for {OFTEN_DAYS} days", PART_THEM, _chased_long),
+    of_any_group("damage", ACT, "fins or scales are at grade 2", CLEAN, _clear),
+    of_any_group("damage", ACT, f"there is any damage on {LASTING_PLACES}", CLEAN, _any_lasting),
+    of_any_group("damage", ACT, "slight damage comes again, or comes with chasing", CLEAN, _again),
+    of_any_group("damage", ACT, "a note tells of a bite or a wound", CLEAN, _told),
+    of_any_group("chasing", ACT, "a fish is chased often", CALM, _chased),
+    of_any_group(
+        "chasing", ACT, f"chasing goes on for {SOME_DAYS} days and the fish does not eat its fill", CALM, _worn
+    ),
+)  # fmt: skip

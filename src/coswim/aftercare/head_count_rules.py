@@ -6,11 +6,12 @@ Source: common practice.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from coswim.aftercare.company import Companion, Company
 from coswim.aftercare.concerns import Concern
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Check, Decision, Met, StopRule, any_group, in_notes
+from coswim.aftercare.stop_rule import Decision, Met, StopRule, in_notes, of_any_group
 from coswim.aftercare.watched import Noted, Watched
 from coswim.text import wording
 
@@ -31,19 +32,13 @@ def rules(company: Company, concerns: Sequence[Concern]) -> Iterator[StopRule]:
     """Rules for every company, and for each hunter and each fish that it may outgrow."""
     part, act = Decision.SEPARATE, Decision.ACT
     prey = [concern.target for concern in concerns if concern.hazard in EATEN_BY]
-    yield StopRule(
-        "eaten",
-        part,
-        "a fish is found in another's mouth, or half eaten",
-        PART_EATER,
-        in_notes(Sign.EATEN, within=WITHIN),
-    )
-    yield StopRule(
-        "missing", part, "fish are missing beside one that could have eaten them", PART_EATER, _taken(company, prey)
-    )
-    yield StopRule("missing", act, "a fish is missing", SEARCH, any_group(company, _missing_met))
+    eaten = "a fish is found in another's mouth, or half eaten"
+    yield StopRule("eaten", part, eaten, PART_EATER, in_notes(Sign.EATEN, within=WITHIN))
+    taken = partial(_taken, prey=prey)
+    yield of_any_group("missing", part, "fish are missing beside one that could have eaten them", PART_EATER, taken)
+    yield of_any_group("missing", act, "a fish is missing", SEARCH, _missing_met)
     yield StopRule("missing", act, "a fish has left the tank", SEARCH, in_notes(Sign.OUT, within=WITHIN))
-    yield StopRule("dead", part, "a fish is dead and was bitten or chased", PART_ATTACKER, _killed(company))
+    yield StopRule("dead", part, "a fish is dead and was bitten or chased", PART_ATTACKER, _killed)
     yield StopRule("dead", act, "a fish is dead", LOOK_INTO, in_notes(Sign.DEAD, within=WITHIN))
     yield StopRule(
         "ill", act, "a fish is swollen, spotted, woolly, rubs itself or cannot keep its balance", VETERINARIAN,
@@ -77,37 +72,29 @@ def _missing_met(seen: Watched, fish: Companion) -> Met | None:
     return Met(f"{fish.label}: {many} {'are there' if noted.counted else 'are missing'}", noted)
 
 
-def _taken(company: Company, prey: Sequence[Companion]) -> Check:
+def _taken(seen: Watched, fish: Companion, prey: Sequence[Companion]) -> Met | None:
     """Missing, and either the screening feared it or a hunter's belly is full."""
-
-    def check(seen: Watched) -> Met | None:
-        for fish in company.fish:
-            met = _missing_met(seen, fish)
-            hunters = [other for other in company.fish if other is not fish and other.hunts]
-            full = [h for h in hunters if any(n.says(Sign.FULL_BELLY) for n in seen.of(h))]
-            full = full or [h for h in hunters if met and met.noted.says(Sign.FULL_BELLY)]
-            if met and (full or (fish in prey and hunters)):
-                by = f", and {full[0].label} has a full belly" if full else ", and its company can swallow it"
-                return Met(met.words + by, met.noted)
+    met = _missing_met(seen, fish)
+    hunters = [other for other in seen.company.fish if other is not fish and other.hunts]
+    full = [h for h in hunters if any(n.says(Sign.FULL_BELLY) for n in seen.of(h))]
+    full = full or [h for h in hunters if met and met.noted.says(Sign.FULL_BELLY)]
+    if met is None or not (full or (fish in prey and hunters)):
         return None
+    by = f", and {full[0].label} has a full belly" if full else ", and its company can swallow it"
+    return Met(met.words + by, met.noted)
 
-    return check
 
-
-def _killed(company: Company) -> Check:
-    def check(seen: Watched) -> Met | None:
-        noted = seen.standing(Sign.DEAD, within=WITHIN)
-        if noted is None:
-            return None
-        hurt = noted.says(Sign.HURT)
-        for fish in company.fish:
-            spoken = noted in seen.about(fish)
-            past = [n for n in seen.of(fish) if n.entry.chased == "often" or (n.entry.damage and n.entry.damage.grade)]
-            if spoken and (past or hurt):
-                return Met(f"{fish.label}: dead, after it was bitten or chased", noted)
-        return Met(f'dead, "{hurt.words}"', noted) if hurt else None
-
-    return check
+def _killed(seen: Watched) -> Met | None:
+    noted = seen.standing(Sign.DEAD, within=WITHIN)
+    if noted is None:
+        return None
+    hurt = noted.says(Sign.HURT)
+    for fish in seen.company.fish:
+        spoken = noted in seen.about(fish)
+        past = [n for n in seen.of(fish) if n.entry.chased == "often" or (n.entry.damage and n.entry.damage.grade)]
+        if spoken and (past or hurt):
+            return Met(f"{fish.label}: dead, after it was bitten or chased", noted)
+    return Met(f'dead, "{hurt.words}"', noted) if hurt else None
 
 
 def fits_from(eater: Companion, mate: Companion, mate_length: float) -> float | None:

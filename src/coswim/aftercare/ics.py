@@ -31,12 +31,10 @@ def _event(step: DatedStep, number: int, made: Calendar) -> icalendar.Event:
     event.add("summary", _plain(f"{made.company.name}: {step.title}"))
     event.add("description", "\n".join(map(_plain, step.what)))
     event.add("dtstart", step.day)
-    days = (step.until - step.day).days + 1
+    last = step.day if step.every else step.until
+    event.add("dtend", last + timedelta(days=1))  # the first day that is no longer part of it
     if step.every:
-        event.add("dtend", step.day + timedelta(days=1))
         event.add("rrule", {"freq": "daily", "interval": step.every, "until": step.until})
-    else:
-        event.add("dtend", step.day + timedelta(days=days))  # the first day that is no longer part of it
     event.add("transp", "TRANSPARENT")
     return event
 

@@ -39,9 +39,7 @@ class Judgement(NamedTuple):
 def judge(seen: Watched, rules: Sequence[StopRule]) -> Judgement:
     """The worst decision that any rule asks for."""
     rulings = [Ruling(rule, met) for rule in rules if (met := rule.check(seen))]
-    decision = max(
-        (ruling.rule.decision for ruling in rulings), key=lambda one: one.severity, default=Decision.CARRY_ON
-    )
+    decision = max((ruling.rule.decision for ruling in rulings), key=[*Decision].index, default=Decision.CARRY_ON)
     decided = _each_once(ruling for ruling in rulings if ruling.rule.decision is decision)
     topics = {ruling.rule.topic for ruling in decided}
     milder = (one for one in rulings if one.rule.decision is not decision and one.rule.topic not in topics)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from enum import StrEnum
 from typing import NamedTuple
 
-from coswim.aftercare.company import Companion, Company
+from coswim.aftercare.company import Companion
 from coswim.aftercare.signs import Sign
 from coswim.aftercare.watched import Noted, Watched
 
@@ -17,11 +17,6 @@ class Decision(StrEnum):
     CARRY_ON = "carry on"
     ACT = "act"
     SEPARATE = "separate now"
-
-    @property
-    def severity(self) -> int:
-        """0 to 2."""
-        return tuple(Decision).index(self)
 
 
 class Met(NamedTuple):
@@ -51,9 +46,20 @@ class StopRule(NamedTuple):
     risk: int = 0
 
 
-def any_group(company: Company, one: Callable[[Watched, Companion], Met | None]) -> Check:
-    """Met by the first group that meets it."""
-    return lambda seen: next((met for fish in company.fish if (met := one(seen, fish))), None)
+def of_any_group(
+    topic: str,
+    decision: Decision,
+    sign: str,
+    do: str,
+    one: Callable[[Watched, Companion], Met | None],
+    plainly: str = "",
+) -> StopRule:
+    """A rule that is met by the first group that meets it."""
+
+    def check(seen: Watched) -> Met | None:
+        return next((met for fish in seen.company.fish if (met := one(seen, fish))), None)
+
+    return StopRule(topic, decision, sign, do, check, plainly)
 
 
 def in_notes(sign: Sign, *, within: int) -> Check:

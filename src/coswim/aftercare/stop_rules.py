@@ -20,7 +20,7 @@ costs is published (`feeding-competition`); all other numbers are judgement.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from types import MappingProxyType
 
 from coswim.aftercare import feeding_rules, harm_rules, head_count_rules, water_rules
@@ -49,15 +49,9 @@ FOLLOWS_FROM: Mapping[str, tuple[str, ...]] = MappingProxyType(
 
 def stop_rules(company: Company, concerns: Sequence[Concern]) -> tuple[StopRule, ...]:
     """All rules for a company; those that follow from its worst findings come first."""
-    every = [_explained(rule, concerns) for rule in _all(company, concerns)]
-    return tuple(sorted(every, key=lambda rule: -rule.risk))
-
-
-def _all(company: Company, concerns: Sequence[Concern]) -> Iterator[StopRule]:
-    yield from harm_rules.rules(company)
-    yield from head_count_rules.rules(company, concerns)
-    yield from feeding_rules.rules(company)
-    yield from water_rules.rules()
+    of_this_company = (*head_count_rules.rules(company, concerns), *feeding_rules.rules(company))
+    every = (*harm_rules.RULES, *of_this_company, *water_rules.RULES)
+    return tuple(sorted((_explained(rule, concerns) for rule in every), key=lambda rule: -rule.risk))
 
 
 def _explained(rule: StopRule, concerns: Sequence[Concern]) -> StopRule:

@@ -30,6 +30,7 @@ PLAIN_TEXT = re.compile(r"[^\W\d_](?:[\w ()/.;-]*[\w).])?")
 UNITS = {"length": " cm", "weight": " g", "temperature": " C", "hardness": " dGH"}
 DIGITS = 6
 LEAST_DIGIT = 9  # behind the decimal point: below what any kit or ruler tells
+CUT_OFF = "the last entry was cut off while it was written and takes no part"
 CONCENTRATIONS = ("ammonia", "nitrite", "nitrate")
 
 
@@ -50,7 +51,8 @@ def read_diary(raw: bytes, file: str) -> Diary:
     found: list[tuple[DiaryEntry, int]] = []
     refuse_any(_read_into(found, text, file))
     found.sort(key=lambda item: item[0].date)
-    return Diary(file, tuple(entry for entry, _ in found), tuple(line for _, line in found), _torn(tail, text, file))
+    torn = Problem(file, text.count("\n") + 1, 1, "", CUT_OFF) if tail else None
+    return Diary(file, tuple(entry for entry, _ in found), tuple(line for _, line in found), torn)
 
 
 def _read_into(found: list[tuple[DiaryEntry, int]], text: str, file: str) -> Iterator[Problem]:
@@ -63,7 +65,7 @@ def _read_into(found: list[tuple[DiaryEntry, int]], text: str, file: str) -> Ite
         try:
             found.append(_entry(part, file))
         except InputProblems as error:
-            yield from (_moved(problem, part.lines_before) for problem in error.problems)
+            yield from (one._replace(line=one.line and one.line + part.lines_before) for one in error.problems)
 
 
 def split_torn(raw: bytes) -> tuple[bytes, bytes]:
@@ -99,13 +101,6 @@ def _is_closed(words: str) -> bool:
         return False
 
 
-def _torn(tail: bytes, text: str, file: str) -> Problem | None:
-    if not tail:
-        return None
-    message = "the last entry was cut off while it was written and takes no part"
-    return Problem(file, text.count("\n") + 1, 1, "", message)
-
-
 def _parts(text: str) -> Iterator[Part]:
     """The documents that hold anything; comments and blank lines alone are none."""
     starts = [match.start() for match in MARKER.finditer(text)]
@@ -126,10 +121,6 @@ def _entry(part: Part, file: str) -> tuple[DiaryEntry, int]:
     document = read_document(part.text, file)
     entry = validate(document, DiaryEntry)
     return entry, document.place(())[0] + part.lines_before
-
-
-def _moved(problem: Problem, lines: int) -> Problem:
-    return problem._replace(line=problem.line + lines) if problem.line else problem
 
 
 def _flow(model: BaseModel) -> str:

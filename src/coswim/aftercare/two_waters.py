@@ -42,12 +42,8 @@ class WaterDifference(NamedTuple):
         return f"{self.name}: theirs {self.theirs:g}{unit}, yours {self.ours:g}{unit}; {size}"
 
 
-def differences(theirs: Water, tank: Tank) -> tuple[WaterDifference, ...]:
+def differences(theirs: Water, tank: Tank) -> Iterator[WaterDifference]:
     """Those that can be told, from the middle of the tank's values."""
-    return tuple(_differences(theirs, tank))
-
-
-def _differences(theirs: Water, tank: Tank) -> Iterator[WaterDifference]:
     pairs = (
         ("temperature", theirs.temperature, tank.temperature),
         ("pH", theirs.ph, tank.ph),

@@ -14,7 +14,7 @@ from coswim.aftercare.diary import Diary, DiaryEntry
 from coswim.aftercare.signs import Count, ReadSign, Sign, count_in, signs_in
 from coswim.profiles.names import name_key
 from coswim.simulation.phrases import plural
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.problems import Problem, refuse_any
 
 
 class Noted(NamedTuple):
@@ -100,7 +100,7 @@ def watched(diary: Diary, company: Company, *, on: date | None = None) -> Watche
 
 
 def _noted(diary: Diary, company: Company) -> Iterator[Noted]:
-    problems = []
+    problems: list[Problem] = []
     found = []
     for entry, line in zip(diary.entries, diary.lines, strict=True):
         note = entry.note or ""
@@ -110,8 +110,7 @@ def _noted(diary: Diary, company: Company) -> Iterator[Noted]:
             problems.append(Problem(diary.file, line, 1, "group", str(error.args[0])))
             continue
         found.append(Noted(entry, fish, line, signs_in(note), count_in(note)))
-    if problems:
-        raise InputProblems(problems)
+    refuse_any(problems)
     yield from found
 
 

@@ -10,12 +10,10 @@ a value may move: judgement.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from coswim.aftercare.company import Company
 from coswim.aftercare.diary import WaterTest
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Check, Decision, Met, StopRule, in_notes
+from coswim.aftercare.stop_rule import Decision, Met, StopRule, in_notes
 from coswim.aftercare.watched import Noted, Watched
 from coswim.biology import nitrogen
 from coswim.text import wording
@@ -33,6 +31,7 @@ CHANGE = (
     "Change a third to a half of the water today, with water free of chlorine and as warm as the tank; feed little; "
     "test daily until it reads zero"
 )
+LESS_NITRATE = "Change more water more often, feed less, and find out what the tap brings"
 GENTLY = "Many small water changes over days, not one large one; test pH and hardness daily"
 HEAT = (
     "Look at the heater: plug out with dry hands before you reach in, and a faulty one is replaced, not repaired. "
@@ -52,28 +51,6 @@ def un_ionised(test: WaterTest, company: Company) -> float | None:
         return None
     degrees = test.temperature if test.temperature is not None else tank.temperature.middle
     return test.ammonia * float(nitrogen.un_ionised_fraction(ph, degrees))
-
-
-def rules() -> Iterator[StopRule]:
-    """All ask for action; the last test counts, since a later one clears an earlier one."""
-
-    def rule(sign: str, do: str, check: Check) -> StopRule:
-        return StopRule("water", Decision.ACT, sign, do, check)
-
-    yield rule(f"un-ionised ammonia is above {UN_IONISED:g} mg/L (ask for it: coswim diary show)", CHANGE, _poisonous)
-    yield rule(f"total ammonia reaches {TOTAL:g} mg/L, or doubles from test to test", CHANGE, _much)
-    yield rule(f"nitrite reaches {NITRITE:g} mg/L", CHANGE, _nitrite)
-    yield rule(
-        f"nitrate reaches {NITRATE:g} mg/L, or {NITRATE_RISING:g} mg/L and rising",
-        "Change more water more often, feed less, and find out what the tap brings",
-        _nitrate,
-    )
-    yield rule(f"pH is {PH_MOVED:g} or more from the plan's, or moves {PH_FAST:g} within {FAST_DAYS} days", GENTLY, _ph)
-    yield rule(
-        f"the temperature is {DEGREES_OFF:g} C or more from the plan's, or outside a fish's range", HEAT, _temperature
-    )
-    yield rule("fish gasp, breathe fast or hang at the surface", AIR, _gasping)
-    yield rule("the filter or the power has stopped", AIR, in_notes(Sign.NO_FILTER, within=WITHIN))
 
 
 def _last(seen: Watched, name: str, *, before: int = 0) -> tuple[Noted, float] | None:
@@ -151,3 +128,23 @@ def _breathe_air(seen: Watched, noted: Noted) -> bool:
     """All fish that the note speaks of come up for air by nature."""
     spoken = [fish for fish in seen.company.fish if noted in seen.about(fish)]
     return bool(spoken) and all("air-breather" in fish.profile.features for fish in spoken)
+
+
+RULES = tuple(
+    StopRule("water", Decision.ACT, sign, do, check)
+    for sign, do, check in (
+        (f"un-ionised ammonia is above {UN_IONISED:g} mg/L (ask for it: coswim diary show)", CHANGE, _poisonous),
+        (f"total ammonia reaches {TOTAL:g} mg/L, or doubles from test to test", CHANGE, _much),
+        (f"nitrite reaches {NITRITE:g} mg/L", CHANGE, _nitrite),
+        (f"nitrate reaches {NITRATE:g} mg/L, or {NITRATE_RISING:g} mg/L and rising", LESS_NITRATE, _nitrate),
+        (f"pH is {PH_MOVED:g} or more from the plan's, or moves {PH_FAST:g} within {FAST_DAYS} days", GENTLY, _ph),
+        (
+            f"the temperature is {DEGREES_OFF:g} C or more from the plan's, or outside a fish's range",
+            HEAT,
+            _temperature,
+        ),
+        ("fish gasp, breathe fast or hang at the surface", AIR, _gasping),
+        ("the filter or the power has stopped", AIR, in_notes(Sign.NO_FILTER, within=WITHIN)),
+    )
+)
+"""All ask for action; the last test counts, since a later one clears an earlier one."""

@@ -42,8 +42,3 @@ def until_right(question: str, read: Callable[[str], ValueT], *, default: str = 
             return read(line(question, default))
         except QuantityError as error:
             output.complain(f"  {error}")
-
-
-def yes(question: str) -> bool:
-    """The answer to a question; yes where Enter is pressed."""
-    return typer.confirm(question, default=True, err=True)

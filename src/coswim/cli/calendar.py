@@ -18,18 +18,16 @@ from coswim.aftercare.stop_rules import stop_rules
 from coswim.aftercare.two_waters import Water, differences
 from coswim.cli import output
 from coswim.cli.after_buying import Proposal_, proposal_of, screened_alone
-from coswim.cli.formats import FORMAT_HELP, JSON, TERMINAL, document_format
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from, refuse_the_plan
-from coswim.cli.typed import value, value_if_typed
+from coswim.cli.typed import JSON, Format, PlanSource, Report, document_format, value, value_if_typed
 from coswim.report import aftercare_data, aftercare_report
-from coswim.report.writers import write
 from coswim.text import quantities as q
 from coswim.text.problems import InputProblems, Problem
 
 
 def calendar(
-    plan: Annotated[str, typer.Argument(metavar="PLAN", help="The plan file, or - for standard input.")],
+    plan: PlanSource,
     start: Annotated[str, typer.Option("--start", metavar="DATE", help="The day they come home: 2026-01-05.")],
     proposal: Proposal_ = None,
     added: Annotated[
@@ -42,10 +40,8 @@ def calendar(
     ics: Annotated[
         Path | None, typer.Option("--ics", metavar="FILE", help="Write it for calendar programs (iCalendar) too.")
     ] = None,
-    as_format: Annotated[str | None, typer.Option("--as", metavar="FORMAT", help=FORMAT_HELP)] = None,
-    report: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Write it to FILE; its ending says the format.")
-    ] = None,
+    as_format: Format = None,
+    report: Report = None,
     profiles: Profiles = None,
 ) -> None:
     """Print the dated steps after buying, and when to stop.
@@ -70,17 +66,13 @@ def calendar(
     days = _additions(added, company.start)
     screened = screened_alone(read, chosen, catalog)
     concerns = concerns_of(screened, company)
-    made = make_calendar(company, concerns, added=days, waters=differences(theirs, read.plan.tank))
+    made = make_calendar(company, concerns, added=days, waters=tuple(differences(theirs, read.plan.tank)))
     rules, ways_out = stop_rules(company, concerns), way_out.words(company, concerns)
     if name == JSON:
-        text = aftercare_data.write(made, screened, rules, ways_out)
+        output.deliver(aftercare_data.write(made, screened, rules, ways_out), report)
     else:
         document = aftercare_report.calendar(made, screened, rules, ways_out, today=output.today())
-        text = write(document, name)
-    if report is None and name == TERMINAL:
-        output.show(document)
-    else:
-        output.deliver(text, report)
+        output.render(document, name, report)
     if ics:
         from coswim.aftercare.ics import write_ics  # only loaded when it is wanted
 

@@ -39,7 +39,7 @@ def starters(incomplete: str) -> list[str]:
 
 def formats(incomplete: str) -> list[str]:
     """Formats of a report that begin so."""
-    from coswim.cli.formats import ALL_FORMATS
+    from coswim.cli.typed import ALL_FORMATS
 
     return [name for name in ALL_FORMATS if name.startswith(incomplete)]
 

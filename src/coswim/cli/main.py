@@ -89,7 +89,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         status = _called(argv)
         sys.stdout.flush()
     except InputProblems as error:
-        output.complain_of(error)
+        for problem in error.problems:
+            output.complain(str(problem))
         return PROBLEM
     except UnknownSpecies as error:
         output.complain(str(error.args[0]))

@@ -18,9 +18,8 @@ import typer
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.names import Entry
 from coswim.report.document import Document
-from coswim.report.writers import terminal
+from coswim.report.writers import terminal, write
 from coswim.text.printable import json_in_ascii, one_line, printable
-from coswim.text.problems import InputProblems
 
 NARROWEST, WIDEST = 40, 120
 PIPED = 80
@@ -100,6 +99,14 @@ def say(text: str) -> None:
     _write(sys.stdout, "\n".join(map(printable, text.removesuffix("\n").split("\n"))) + "\n")
 
 
+def render(document: Document, name: str, file: Path | None = None, *, paged: bool = False) -> None:
+    """Print a document in a format, or write it where a file is named."""
+    if name == "terminal" and file is None:
+        show(document, paged=paged)
+    else:
+        deliver(write(document, name), file)
+
+
 def deliver(text: str, file: Path | None) -> None:
     """Print a text, or write it where a file is named."""
     if file is None:
@@ -124,12 +131,6 @@ def today() -> date:
 def complain(text: str) -> None:
     """Print a problem on one line of standard error."""
     _write(sys.stderr, printable(text) + "\n")
-
-
-def complain_of(error: InputProblems) -> None:
-    """Print all problems, a line each."""
-    for problem in error.problems:
-        complain(str(problem))
 
 
 def _write(stream: TextIO, text: str) -> None:

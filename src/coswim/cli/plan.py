@@ -11,7 +11,7 @@ import typer
 from coswim.cli import asking, completing, output
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from
-from coswim.cli.typed import one_of
+from coswim.cli.typed import PlanSource, one_of
 from coswim.plans.plan import Plan
 from coswim.plans.reading import read_plan
 from coswim.plans.starter import STARTERS
@@ -76,7 +76,7 @@ def _asked(file: Path | None, catalog: Catalog) -> None:
 
 @app.command("check")
 def check(
-    plan: Annotated[str, typer.Argument(metavar="PLAN", help="The plan file, or - for standard input.")],
+    plan: PlanSource,
     profiles: Profiles = None,
 ) -> None:
     """Check a plan and say what is wrong where.

@@ -8,14 +8,12 @@ from typing import Annotated
 import typer
 
 from coswim.cli import output
-from coswim.cli.formats import ALL_FORMATS, FORMAT_HELP, JSON, TERMINAL
 from coswim.cli.output import Profiles
 from coswim.cli.profile_edit import PROBLEM, Species, edit, new
-from coswim.cli.typed import one_of, value_if_typed
+from coswim.cli.typed import ALL_FORMATS, FORMAT_HELP, JSON, TERMINAL, one_of, value_if_typed
 from coswim.library.listing import Listed, Wanted, chosen, glances
 from coswim.profiles.catalog import Catalog
 from coswim.report import profile_data, profile_report
-from coswim.report.writers import write
 from coswim.text import wording
 from coswim.text.quantities import FISH_LENGTH, TEMPERATURE
 
@@ -90,10 +88,7 @@ def show(
         return
     kept_in = "" if entry.built_in else str(entry.path)
     document = page(Subject(profile, catalog.bibliography, glances(catalog), kept_in))
-    if as_format == TERMINAL:
-        output.show(document)
-    else:
-        output.say(write(document, as_format))
+    output.render(document, as_format)
 
 
 app.command("new")(new)

@@ -12,7 +12,7 @@ from coswim.cli import completing, output
 from coswim.cli.output import Profiles
 from coswim.profiles.catalog import Catalog, own_folder
 from coswim.text import wording
-from coswim.text.document import read_document, read_file
+from coswim.text.document import document_of
 from coswim.text.printable import quoted
 from coswim.text.problems import whole_file
 
@@ -45,8 +45,7 @@ def new(
     Example: coswim profile new "Danio kyathit" --like "zebra danio"
     """
     from coswim.library import editing
-    from coswim.library.draft import drafted
-    from coswim.library.template import template
+    from coswim.library.template import drafted, template
     from coswim.text.saving import write_whole
 
     catalog = output.catalog_from(profiles)
@@ -59,9 +58,7 @@ def new(
     if relative:
         catalog.read(relative)
     draft = None if relative else drafted(species, catalog)
-    text = template(
-        species, draft=draft, like=read_document(read_file(relative.path), str(relative.path)) if relative else None
-    )
+    text = template(species, draft=draft, like=document_of(relative.path) if relative else None)
     if to is None:
         command = editing.editor_command()
         with editing.alone(species, own_folder()):

@@ -13,14 +13,14 @@ import typer
 from typer.core import TyperCommand
 
 from coswim.cli import asking, completing, output
-from coswim.cli.formats import FORMAT_HELP, JSON, TERMINAL, document_format
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from, refuse_the_plan
+from coswim.cli.typed import JSON, TERMINAL, Draws, ForForum, Format, Months, Report, Seed, document_format
 from coswim.plans.reading import ReadPlan, resolve
 from coswim.plans.shorthand import ADD, OR, Fish, Shorthand
 from coswim.profiles.catalog import Catalog
 from coswim.report import screening_report
-from coswim.report.writers import write, write_post
+from coswim.report.writers import write_post
 from coswim.screening import Screening
 from coswim.screening import screen as screen_plan
 from coswim.simulation.scene import DRAWS, SEED, Effort
@@ -48,6 +48,9 @@ def _fish_typed(args: Sequence[str]) -> Iterator[Fish]:
             yield Fish(option, value if has_value else args[number + 1])
 
 
+_fish = partial(typer.Option, metavar="FISH", autocompletion=completing.fish)
+
+
 def screen(
     ctx: typer.Context,
     plan: Annotated[
@@ -57,53 +60,24 @@ def screen(
     temperature: Annotated[str | None, typer.Option(metavar="T", help="26, 79 F or 24-27.")] = None,
     ph: Annotated[str | None, typer.Option("--ph", metavar="PH", help="7.0 or 6.8-7.2.")] = None,
     hardness: Annotated[str | None, typer.Option(metavar="GH", help="6 (dGH) or 110 ppm.")] = None,
-    resident: Annotated[
-        list[str] | None,
-        typer.Option(metavar="FISH", help='"saddled bichir, 38 cm". Repeatable.', autocompletion=completing.fish),
-    ] = None,
+    resident: Annotated[list[str] | None, _fish(help='"saddled bichir, 38 cm". Repeatable.')] = None,
     add: Annotated[  # noqa: ARG001 - read in the order typed
-        list[str] | None,
-        typer.Option(
-            ADD,
-            metavar="FISH",
-            help='"8 tinfoil barb, 10 cm"; repeated: added together.',
-            autocompletion=completing.fish,
-        ),
+        list[str] | None, _fish(ADD, help='"8 tinfoil barb, 10 cm"; repeated: added together.')
     ] = None,
     alternative: Annotated[  # noqa: ARG001 - read in the order typed
-        list[str] | None,
-        typer.Option(
-            OR,
-            metavar="FISH",
-            help="Starts an alternative; each is screened by itself.",
-            autocompletion=completing.fish,
-        ),
+        list[str] | None, _fish(OR, help="Starts an alternative; each is screened by itself.")
     ] = None,
     no_lid: Annotated[bool, typer.Option("--no-lid", help="The tank stands open.")] = False,
     full: Annotated[bool, typer.Option("--full", help="Everything: all findings, reasons and pictures.")] = False,
     only: Annotated[str | None, typer.Option(metavar="NAME", help="One proposal of the plan alone.")] = None,
     brief: Annotated[bool, typer.Option("--brief", help="One line for each proposal.")] = False,
-    as_format: Annotated[
-        str | None,
-        typer.Option(
-            "--as",
-            metavar="FORMAT",
-            help=FORMAT_HELP,
-            autocompletion=completing.formats,
-        ),
-    ] = None,
-    report: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Write the report to FILE; its ending says the format.")
-    ] = None,
-    for_forum: Annotated[
-        bool, typer.Option("--for-forum", help="A short post (bbcode unless --as) that others can paste and run.")
-    ] = False,
+    as_format: Format = None,
+    report: Report = None,
+    for_forum: ForForum = False,
     remedies: Annotated[bool, typer.Option("--remedies/--no-remedies", help="Search for changes that help.")] = True,
-    draws: Annotated[int, typer.Option(min=50, max=100_000, help="Simulated futures.")] = DRAWS,
-    seed: Annotated[int, typer.Option(min=0, max=2**31, help="Start of the random numbers.")] = SEED,
-    months: Annotated[
-        int | None, typer.Option(min=1, max=240, help="Months to look ahead; overrides the plan.")
-    ] = None,
+    draws: Draws = DRAWS,
+    seed: Seed = SEED,
+    months: Months = None,
     profiles: Profiles = None,
     fail_at: Annotated[
         Level | None, typer.Option("--fail-at", help="Exit with status 3 when a proposal's risk reaches this level.")
@@ -129,7 +103,8 @@ def screen(
     screening = screen_plan(read, catalog, effort, remedies=remedies, on_progress=progress)
     progress.done()
     _render(screening, catalog, wanted)
-    if fail_at and _reaches(screening, fail_at):
+    worst = [WORST_FIRST.index(one.risk.level) for one in screening.judged if one.risk]
+    if fail_at and worst and min(worst) <= WORST_FIRST.index(fail_at):
         raise typer.Exit(REACHED)
 
 
@@ -194,25 +169,16 @@ def _only(read: ReadPlan, name: str | None) -> ReadPlan:
 
 
 def _render(screening: Screening, catalog: Catalog, wanted: AskedFor) -> None:
-    today = output.today()
+    today, is_screen = output.today(), wanted.name == TERMINAL and wanted.report is None
     if wanted.name == JSON:
         from coswim.report import data  # not loaded for a report that is read
 
-        text = data.write(screening)
+        output.deliver(data.write(screening), wanted.report)
     elif wanted.for_forum:
-        text = screening_report.post(screening, catalog, today=today, write=partial(write_post, name=wanted.name))
-    elif wanted.name == TERMINAL and wanted.report is None and not (wanted.full or wanted.brief):
+        write = partial(write_post, name=wanted.name)
+        output.deliver(screening_report.post(screening, catalog, today=today, write=write), wanted.report)
+    elif is_screen and not (wanted.full or wanted.brief):
         output.show(screening_report.screen(screening, catalog, today=today))
-        return
     else:
         document = screening_report.compose(screening, catalog, today=today, form=wanted.form)
-        if wanted.name == TERMINAL and wanted.report is None:
-            output.show(document, paged=wanted.full)
-            return
-        text = write(document, wanted.name)
-    output.deliver(text, wanted.report)
-
-
-def _reaches(screening: Screening, fail_at: Level) -> bool:
-    levels = [one.risk.level for one in screening.judged if one.risk]
-    return any(WORST_FIRST.index(level) <= WORST_FIRST.index(fail_at) for level in levels)
+        output.render(document, wanted.name, wanted.report, paged=wanted.full)

@@ -15,16 +15,26 @@ from typing import Annotated
 import typer
 
 from coswim.cli import output
-from coswim.cli.formats import FORMAT_HELP, JSON, TERMINAL, document_format
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from, refuse_the_plan
-from coswim.cli.typed import one_of, value_if_typed
+from coswim.cli.typed import (
+    JSON,
+    TERMINAL,
+    Draws,
+    ForForum,
+    Format,
+    Months,
+    PlanSource,
+    Report,
+    Seed,
+    document_format,
+    one_of,
+    value_if_typed,
+)
 from coswim.plans.reading import ReadPlan
 from coswim.profiles import scales
 from coswim.profiles.catalog import Catalog
 from coswim.report import shortlist_report
-from coswim.report.document import Document
-from coswim.report.writers import write
 from coswim.shortlist.instead import typed_group
 from coswim.shortlist.making import Progress
 from coswim.shortlist.making import shortlist as make_shortlist
@@ -41,7 +51,7 @@ BAR = 24
 
 
 def shortlist(
-    plan: Annotated[str, typer.Argument(metavar="PLAN", help="The plan file, or - for standard input.")],
+    plan: PlanSource,
     text: Annotated[str, typer.Option(metavar="WORDS", help="Words of a name or family.")] = "",
     family: Annotated[str, typer.Option(metavar="NAME", help="Scientific family, or its beginning.")] = "",
     level: Annotated[str, typer.Option(metavar="LEVEL", help="surface, mid or bottom.")] = "",
@@ -54,18 +64,12 @@ def shortlist(
     pairs: Annotated[bool, typer.Option("--pairs", help="Also screen the best two by two.")] = False,
     everything: Annotated[bool, typer.Option("--all", help="Show all of them, and all of the others.")] = False,
     why: Annotated[str | None, typer.Option(metavar="SPECIES", help="Why a species would (not) do.")] = None,
-    as_format: Annotated[str | None, typer.Option("--as", metavar="FORMAT", help=FORMAT_HELP)] = None,
-    report: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Write to FILE; its ending says the format.")
-    ] = None,
-    for_forum: Annotated[
-        bool, typer.Option("--for-forum", help="A post (bbcode unless --as) that others can paste and run.")
-    ] = False,
-    draws: Annotated[int, typer.Option(min=50, max=100_000, help="Simulated futures.")] = DRAWS,
-    seed: Annotated[int, typer.Option(min=0, max=2**31, help="Start of the random numbers.")] = SEED,
-    months: Annotated[
-        int | None, typer.Option(min=1, max=240, help="Months to look ahead; overrides the plan.")
-    ] = None,
+    as_format: Format = None,
+    report: Report = None,
+    for_forum: ForForum = False,
+    draws: Draws = DRAWS,
+    seed: Seed = SEED,
+    months: Months = None,
     profiles: Profiles = None,
 ) -> None:
     """Rank the whole library as company for a tank.
@@ -110,7 +114,7 @@ def shortlist(
     form = shortlist_report.TERMINAL if name == TERMINAL else shortlist_report.SHARED
     if everything:
         form = form._replace(species=None, details=True)
-    _render(shortlist_report.compose(found, today=output.today(), form=form), name, report)
+    output.render(shortlist_report.compose(found, today=output.today(), form=form), name, report)
 
 
 def _tell_why(
@@ -126,7 +130,7 @@ def _tell_why(
 
         output.deliver(data.write(screening), report)
     else:
-        _render(shortlist_report.compose_why(screening, today=output.today()), name, report)
+        output.render(shortlist_report.compose_why(screening, today=output.today()), name, report)
 
 
 @contextmanager
@@ -143,10 +147,3 @@ def _progress() -> Iterator[Progress]:
         yield tell
     finally:
         line.done()
-
-
-def _render(document: Document, name: str, report: Path | None) -> None:
-    if name == TERMINAL and report is None:
-        output.show(document)
-    else:
-        output.deliver(write(document, name), report)

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from enum import StrEnum
 from typing import NamedTuple, TypeAlias
 
+import numpy as np
+
 from coswim.arrays import Flags
 from coswim.profiles.profile import Profile
 from coswim.simulation import phrases
@@ -39,6 +41,11 @@ class Outcome(NamedTuple):
 
     consequence: Consequence
     happens: Flags
+
+
+def outcomes(**happens: Flags) -> tuple[Outcome, ...]:
+    """What comes to pass in which draws, by consequence: `outcomes(critical=hurt, marginal=hurt | frightened)`."""
+    return tuple(Outcome(Consequence(name), np.asarray(flags)) for name, flags in happens.items())
 
 
 class Figure(NamedTuple):

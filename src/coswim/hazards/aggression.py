@@ -38,7 +38,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import contest
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import Figure, Found, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import CurvesPicture, curve
 from coswim.simulation import shelter, temper
 from coswim.simulation.crowd import Crowd
@@ -169,11 +169,7 @@ def _found(account: _Account) -> Found:
         None,
         quarrel.target,
         sentence=_sentence(quarrel, worst),
-        outcomes=(
-            Outcome(Consequence.CATASTROPHIC, worst >= DEATH),
-            Outcome(Consequence.CRITICAL, worst >= INJURY),
-            Outcome(Consequence.MARGINAL, worst >= 1),
-        ),
+        outcomes=outcomes(catastrophic=worst >= DEATH, critical=worst >= INJURY, marginal=worst >= 1),
         because=tuple(_reasons(account)),
         figures=_figures(account),
         from_month=round(months[first]),
@@ -201,18 +197,14 @@ def _reasons(account: _Account) -> Iterator[str]:
     yield from _contest(account)
     yield from _room(account)
     if account.others:
-        named = wording.listed([_part(other, part) for other, part in account.others])
+        doers = [("its own group" if one.is_within else label(one.doer), part) for one, part in account.others]
+        named = wording.listed([f"{doer} with {wording.share(part)}" for doer, part in doers])
         yield f"Others add to it: {named} of what reaches the worst-off."
     yield (
         f"{wording.opening(account.when)} the worst-off gets {wording.number(account.middle(account.load))} times what "
         f"it endures (stamina: {account.quarrel.target.temperament.stamina}) in the middle of the futures, "
         f"{wording.number(account.hardest)} times in the hardest tenth."
     )
-
-
-def _part(other: Quarrel, part: float) -> str:
-    doer = "its own group" if other.is_within else label(other.doer)
-    return f"{doer} with {wording.share(part)}"
 
 
 def _temper(account: _Account) -> Iterator[str]:

@@ -26,7 +26,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import Consequence, Found, Outcome, Used, cannot_rate
+from coswim.findings.finding import Found, Used, cannot_rate, outcomes
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -106,9 +106,9 @@ def _found(scene: Scene, fish: Group, chasers: list[_Chaser]) -> Found:
         None if _leaps(fish) else worst,
         fish,
         sentence=_sentence(fish, worst),
-        outcomes=(
-            Outcome(Consequence.CATASTROPHIC, _one_leaves(scene, fish, chased, part=DIES)),
-            Outcome(Consequence.MARGINAL, _one_leaves(scene, fish, chased, part=1.0)),
+        outcomes=outcomes(
+            catastrophic=_one_leaves(scene, fish, chased, part=DIES),
+            marginal=_one_leaves(scene, fish, chased, part=1.0),
         ),
         because=tuple(_reasons(scene, fish, [label(chaser.group) for chaser in chasers])),
         from_month=0,

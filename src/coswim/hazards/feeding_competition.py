@@ -40,7 +40,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import contest
-from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, Figure, Found, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import Bar, BarsPicture, CurvesPicture, Picture, Window, curve
 from coswim.simulation.course import Course
 from coswim.simulation.foods import accepts
@@ -204,10 +204,7 @@ def _found(race: _Race, uses: tuple[Used, ...]) -> Found:
         None,
         race.loser,
         sentence=_sentence(race),
-        outcomes=(
-            Outcome(Consequence.CRITICAL, race.wasted),
-            Outcome(Consequence.MARGINAL, race.thin | race.dear),
-        ),
+        outcomes=outcomes(critical=race.wasted, marginal=race.thin | race.dear),
         because=tuple(_reasons(race)),
         figures=tuple(_figures(race)),
         from_month=round(thin_at) if thin_at is not None else 0,
@@ -219,7 +216,8 @@ def _found(race: _Race, uses: tuple[Used, ...]) -> Found:
 
 def _sentence(race: _Race) -> str:
     loser, rival = race.loser, race.rival
-    if _accepts_nothing(race):
+    foods = race.scene.feeding.food
+    if foods != ("mixed",) and not any(accepts(loser, food) for food in foods):
         return f"{subject(loser)} {verb(loser, 'takes', 'take')} none of the food that is fed."
     if rival is None:
         return f"{subject(loser)} may not get enough of this food."
@@ -232,11 +230,6 @@ def _sentence(race: _Race) -> str:
         more = f"about {wording.number(price)} times the food" if np.isfinite(price) else "more food than can be given"
         return f"Beside {label(rival)} it takes {more} until {label(loser)} {verb(loser, 'has', 'have')} enough."
     return f"{subject(loser)} may go short at feeding beside {label(rival)}."
-
-
-def _accepts_nothing(race: _Race) -> bool:
-    foods = race.scene.feeding.food
-    return foods != ("mixed",) and not any(accepts(race.loser, food) for food in foods)
 
 
 def _reasons(race: _Race) -> Iterator[str]:

@@ -38,7 +38,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
-from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, Figure, Found, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import a, label, subject, verb
@@ -125,7 +125,7 @@ def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> F
         eater,
         prey,
         sentence=_sentence(eater, prey, shares, (first, last)),
-        outcomes=(Outcome(Consequence.CATASTROPHIC, _eaten(scene, eater, prey, tightness)),),
+        outcomes=outcomes(catastrophic=_eaten(scene, eater, prey, tightness)),
         because=tuple(_reasons(scene, eater, prey, shares, last, safe)),
         figures=tuple(_figures(eater, prey, last, safe)),
         from_month=first,

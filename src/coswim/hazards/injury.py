@@ -39,7 +39,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import Figure, Found, Used, cannot_rate, gaps, outcomes
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import shelter, temper
@@ -249,16 +249,13 @@ def _sting(scene: Scene, doer: Group, target: Group) -> _Harm:
 
 
 def _found(scene: Scene, doer: Group, target: Group, harm: _Harm, uses: tuple[Used, ...]) -> Found:
+    hurt = harm.kills | harm.wounds
     return Found(
         ID,
         doer,
         target,
         sentence=f"{subject(doer)} {harm.does} {whom(doer, target)}.",
-        outcomes=(
-            Outcome(Consequence.CATASTROPHIC, harm.kills),
-            Outcome(Consequence.CRITICAL, harm.kills | harm.wounds),
-            Outcome(Consequence.MARGINAL, harm.kills | harm.wounds | harm.bothers),
-        ),
+        outcomes=outcomes(catastrophic=harm.kills, critical=hurt, marginal=hurt | harm.bothers),
         because=harm.because,
         from_month=0,
         to_month=scene.horizon,
@@ -277,12 +274,13 @@ def _dashing(scene: Scene, fish: Group) -> Iterator[Found]:
     if not hurt.any():
         return
     lengths = middle(dash.lengths)
+    walls = "glass, roots and rocks" if scene.tank.furnishing == shelter.HARD else "the glass"
     yield Found(
         ID,
         None,
         fish,
-        sentence=f"{subject(fish)} may dash against {_what(scene)} and lose {_lost(fish)}.",
-        outcomes=(Outcome(Consequence.CRITICAL, dash.blinded), Outcome(Consequence.MARGINAL, hurt)),
+        sentence=f"{subject(fish)} may dash against {walls} and lose {_lost(fish)}.",
+        outcomes=outcomes(critical=dash.blinded, marginal=hurt),
         because=tuple(_why_it_dashes(scene, dash, lengths)),
         figures=(Figure("lengths_to_stop_in", "its lengths that the tank has", lengths, ""),),
         from_month=0,
@@ -290,10 +288,6 @@ def _dashing(scene: Scene, fish: Group) -> Iterator[Found]:
         uses=uses,
         topic="dashing",
     )
-
-
-def _what(scene: Scene) -> str:
-    return "glass, roots and rocks" if scene.tank.furnishing == shelter.HARD else "the glass"
 
 
 def _lost(fish: Group) -> str:

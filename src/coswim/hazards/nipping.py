@@ -32,7 +32,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, Figure, Found, Used, cannot_rate, gaps, outcomes
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -124,7 +124,9 @@ class _Bites(NamedTuple):
     @property
     def nips(self) -> Floats:
         """Chance that one fish nips in this group, fed or hungry."""
-        busy = 1 - left_in_company(self._kind, self._wanted)
+        schooling = self.doer.profile.schooling
+        kind = temper.number_of_kind(self.doer, self.scene.groups)
+        busy = 1 - left_in_company(kind, schooling.smallest_group if schooling else 1)
         return np.asarray(scales.NIPS.number(self.word) * (1 - busy * np.where(self.hungry, LEFT_BY_HUNGER, 1.0)))
 
     @property
@@ -134,15 +136,6 @@ class _Bites(NamedTuple):
 
     def _any_of(self, chance: Floats) -> Floats:
         return np.asarray(1 - (1 - chance) ** max(1, self.doer.count - (self.doer is self.target)))
-
-    @property
-    def _kind(self) -> int:
-        return temper.number_of_kind(self.doer, self.scene.groups)
-
-    @property
-    def _wanted(self) -> int:
-        schooling = self.doer.profile.schooling
-        return schooling.smallest_group if schooling else 1
 
     @property
     def reaches(self) -> Floats:
@@ -240,10 +233,7 @@ def _found(bites: _Bites, uses: tuple[Used, ...]) -> Found | None:
         doer,
         target,
         sentence=_sentence(doer, target, float(bitten.mean())),
-        outcomes=(
-            Outcome(Consequence.CRITICAL, lasting),
-            Outcome(Consequence.MARGINAL if bites.shows else Consequence.NEGLIGIBLE, bitten),
-        ),
+        outcomes=outcomes(critical=lasting, **{"marginal" if bites.shows else "negligible": bitten}),
         because=tuple(_reasons(bites)),
         figures=(
             Figure("nippers", "chance that one of the group nips", float(bites.some_nip.mean()), ""),

@@ -30,10 +30,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from coswim.arrays import Floats
-from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, Figure, Found, Used, cannot_rate, gaps, outcomes
 from coswim.findings.hazard import no_pictures
 from coswim.simulation import temper
 from coswim.simulation.phrases import label, plural, verb
@@ -114,7 +112,7 @@ def _too_few(scene: Scene, kind: Kind, smallest_group: int) -> Found:
         None,
         fish,
         sentence=_few_sentence(kind, smallest_group, share),
-        outcomes=(Outcome(Consequence.MARGINAL, np.asarray(_need(scene, kind) < share)),),
+        outcomes=outcomes(marginal=_need(scene, kind) < share),
         because=tuple(_few_reasons(kind, smallest_group, weight)),
         figures=_figures(kind, smallest_group),
         from_month=0,
@@ -153,10 +151,7 @@ def _too_many(scene: Scene, kind: Kind) -> Found:
         doer,
         fish,
         sentence=f"The {fish.name} is kept singly: of {kind.count} together one is likely to be hunted down.",
-        outcomes=(
-            Outcome(Consequence.CATASTROPHIC, np.asarray(draws < KILLED * drive)),
-            Outcome(Consequence.CRITICAL, np.asarray(draws < drive)),
-        ),
+        outcomes=outcomes(catastrophic=draws < KILLED * drive, critical=draws < drive),
         because=(
             f"Towards its own kind it is {word}; such a fish attacks a second one in about {wording.share(drive)} of "
             f"tanks, and about {wording.share(KILLED)} of those attacks end in death.",
@@ -203,10 +198,7 @@ def _driven(scene: Scene, kind: Kind) -> Iterator[Found]:
         None,
         fish,
         sentence=f"The males among the {kind.count} {plural(fish.name)} may drive the females without rest.",
-        outcomes=(
-            Outcome(Consequence.CRITICAL, np.asarray(place < share * WORN_OUT * rough)),
-            Outcome(Consequence.MARGINAL, np.asarray(place < share)),
-        ),
+        outcomes=outcomes(critical=place < share * WORN_OUT * rough, marginal=place < share),
         because=(f"{' for '.join(named)}; {wanted} for each male are advised.",),
         figures=(
             Figure("females_per_male", "females for each male", females / males, ""),

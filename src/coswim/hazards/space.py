@@ -36,7 +36,7 @@ import numpy as np
 
 from coswim.arrays import Flags
 from coswim.biology import space
-from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import MOSTLY, Figure, Found, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import CurvesPicture, curve
 from coswim.profiles import scales
 from coswim.simulation import room, stock
@@ -103,11 +103,7 @@ def _room(scene: Scene, fish: Group) -> Iterator[Found]:
         fish,
         sentence=_room_sentence(scene, fish, given),
         # each holds the worse ones too: more room then lowers every share, and with it the risk
-        outcomes=(
-            Outcome(Consequence.CRITICAL, given.harmed),
-            Outcome(Consequence.MARGINAL, given.cramped),
-            Outcome(Consequence.NEGLIGIBLE, given.limited),
-        ),
+        outcomes=outcomes(critical=given.harmed, marginal=given.cramped, negligible=given.limited),
         because=tuple(_room_reasons(scene, fish, given)),
         figures=(
             Figure("adult_length_cm", f"a full-grown {fish.name}", middle(given.adult), "cm"),
@@ -191,7 +187,7 @@ def _ground(scene: Scene, ground: Ground) -> Iterator[Found]:
         None,
         fish,
         sentence=f"The floor {'is' if short.mean() >= MOSTLY else 'may be'} too small for all who hold a place on it.",
-        outcomes=(Outcome(Consequence.MARGINAL, short),),
+        outcomes=outcomes(marginal=short),
         because=(
             f"{names} would hold {ground.holders} places and take about {needed:,.0f} cm2; the tank has "
             f"{ground.floor:,.0f} cm2.",
@@ -217,11 +213,7 @@ def _stock(scene: Scene) -> Iterator[Found]:
         None,
         _cause(given),
         sentence=_stock_sentence(float(given.crowded.mean()), float(given.full.mean())),
-        outcomes=(
-            Outcome(Consequence.CRITICAL, given.crammed),
-            Outcome(Consequence.MARGINAL, given.crowded),
-            Outcome(Consequence.NEGLIGIBLE, given.full),
-        ),
+        outcomes=outcomes(critical=given.crammed, marginal=given.crowded, negligible=given.full),
         because=tuple(_stock_reasons(scene, given, legal)),
         figures=(
             Figure("legal_litres_when_grown", "legal floor for all fish when grown", legal, "L"),

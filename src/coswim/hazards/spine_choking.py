@@ -32,7 +32,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import Figure, Found, Outcome, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, subject, verb
@@ -175,8 +175,8 @@ def _outcomes(scene: Scene, eater: Group, prey: Group, odds: Floats) -> tuple[Ou
         spared = np.prod(1 - odds[:, :-1], axis=1) ** met
         return np.asarray(scene.pair_uniform(eater, prey, ID) >= spared)
 
-    hurt = Outcome(Consequence.CRITICAL, happens(odds))
-    return (Outcome(Consequence.CATASTROPHIC, happens(LETHAL * odds)), hurt) if _locks(prey) else (hurt,)
+    hurt = happens(odds)
+    return outcomes(catastrophic=happens(LETHAL * odds), critical=hurt) if _locks(prey) else outcomes(critical=hurt)
 
 
 def _reasons(scene: Scene, eater: Group, prey: Group, wounds: Flags, window: tuple[int, int]) -> Iterator[str]:
@@ -194,21 +194,17 @@ def _reasons(scene: Scene, eater: Group, prey: Group, wounds: Flags, window: tup
         )
     else:
         yield f"{sizes}; the spines flick out when {verb(prey, 'it is', 'they are')} seized."
+    until = f"until month {last}" if last < scene.horizon else "for as long as was looked ahead"
+    when = f"in month {first}" if first == last else f"from month {first} {until}"
     yield (
         f"{verb(prey, 'It goes', 'They go')} in and may {'stick' if _locks(prey) else 'wound'} "
-        f"{wording.futures(float(wounds.mean(axis=0).max()))} at worst, mostly {_when(scene, first, last)}."
+        f"{wording.futures(float(wounds.mean(axis=0).max()))} at worst, mostly {when}."
     )
     yield "Such prey is mostly spat out; when a spine sticks, see a veterinarian at once and do not pull."
 
 
 def _each(fish: Group) -> str:
     return " each" if fish.count > 1 else ""
-
-
-def _when(scene: Scene, first: int, last: int) -> str:
-    if first == last:
-        return f"in month {first}"
-    return f"from month {first} {f'until month {last}' if last < scene.horizon else 'for as long as was looked ahead'}"
 
 
 def _at(values: Floats, month: int) -> float:

@@ -32,7 +32,7 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import nitrogen, water
-from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate
+from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, outcomes
 from coswim.findings.pictures import CurvesPicture, Window, curve
 from coswim.simulation import tolerance
 from coswim.simulation.group import Group
@@ -96,17 +96,15 @@ def _most_harmed(scene: Scene, judge: Judge) -> Iterator[tuple[Group, tuple[Outc
             yield max(judged, key=lambda item: _harm_done(item[1]))
 
 
-def _harm_done(outcomes: tuple[Outcome, ...]) -> float:
+def _harm_done(harm: tuple[Outcome, ...]) -> float:
     """How often a fish is harmed; worse harm counts for more, since each outcome includes the worse ones."""
-    return sum(float(outcome.happens.mean()) for outcome in outcomes)
+    return sum(float(outcome.happens.mean()) for outcome in harm)
 
 
 def _beyond(levels: Floats, limits: Limits) -> tuple[Outcome, ...]:
     """Each outcome includes the worse ones, so that less of a load never raises any of them."""
-    return (
-        Outcome(Consequence.CATASTROPHIC, np.asarray(levels > limits.deadly)),
-        Outcome(Consequence.CRITICAL, np.asarray(levels > limits.lasting)),
-        Outcome(Consequence.MARGINAL, np.asarray(levels > limits.stress)),
+    return outcomes(
+        catastrophic=levels > limits.deadly, critical=levels > limits.lasting, marginal=levels > limits.stress
     )
 
 
@@ -275,7 +273,11 @@ def _catching_up_reasons(scene: Scene, waste: Waste, part: Floats) -> Iterator[s
 
 def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
     lowest = waste.oxygen.min(axis=1)
-    for fish, harm in _most_harmed(scene, lambda fish: _short_of_oxygen(fish, lowest)):
+
+    def judge(fish: Group) -> tuple[Outcome, ...]:
+        return _beyond(-lowest, Limits(*(-needed for needed in tolerance.oxygen_limits(fish))))
+
+    for fish, harm in _most_harmed(scene, judge):
         needed = tolerance.oxygen_limits(fish).stress
         shares = (waste.oxygen < needed).mean(axis=0)
         holds = float(water.oxygen_saturation(scene.temperature))
@@ -302,8 +304,3 @@ def _oxygen(scene: Scene, waste: Waste) -> Iterator[Found]:
             uses=_uses(scene, fish),
             topic=OXYGEN,
         )
-
-
-def _short_of_oxygen(fish: Group, lowest: Floats) -> tuple[Outcome, ...]:
-    needed = tolerance.oxygen_limits(fish)
-    return _beyond(-lowest, Limits(-needed.stress, -needed.lasting, -needed.deadly))

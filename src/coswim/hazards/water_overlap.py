@@ -31,7 +31,7 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import water
-from coswim.findings.finding import Consequence, Figure, Found, Outcome, Used, cannot_rate, gaps
+from coswim.findings.finding import Figure, Found, Outcome, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import Window, WindowsPicture
 from coswim.plans.plan import Tank
 from coswim.profiles import scales
@@ -140,7 +140,7 @@ def _current(scene: Scene, fish: Group) -> Iterator[Found]:
         None,
         fish,
         sentence=f"{subject(fish)} {verb(fish, 'wants', 'want')} {_flow(wanted)}; the tank has {_flow(given)}.",
-        outcomes=(Outcome(Consequence.MARGINAL, np.asarray(fish.uniform("current") < MINDS_CURRENT)),),
+        outcomes=outcomes(marginal=fish.uniform("current") < MINDS_CURRENT),
         because=(
             "It wears itself out in the flow or hides from it."
             if given == scales.CURRENT.words[-1]
@@ -217,11 +217,7 @@ def _slack(measure: Measure, fish: Group) -> Floats:
 
 
 def _outcomes(measure: Measure, outside: Floats) -> tuple[Outcome, ...]:
-    return (
-        Outcome(Consequence.CATASTROPHIC, outside > measure.death),
-        Outcome(Consequence.CRITICAL, outside > measure.harm),
-        Outcome(Consequence.MARGINAL, outside > 0),
-    )
+    return outcomes(catastrophic=outside > measure.death, critical=outside > measure.harm, marginal=outside > 0)
 
 
 def _unknown(fish: Group, uses: tuple[Used, ...], what: str, missing: str) -> Found:

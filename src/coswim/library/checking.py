@@ -21,7 +21,7 @@ from coswim.profiles.profile import MAY_BE_ABSENT, Profile
 from coswim.profiles.sources import ALWAYS_KNOWN, Bibliography, read_bibliography
 from coswim.profiles.traits import Trait
 from coswim.text import wording
-from coswim.text.document import Path_, YamlDocument, read_document, read_file
+from coswim.text.document import Path_, YamlDocument, document_of
 from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted, shortened
 from coswim.text.problems import InputProblems, Problem
@@ -73,12 +73,13 @@ def check(places: Iterable[Path], catalog: Catalog) -> Checked:
     read: list[_Read] = []
     for path, place in roots.items():
         try:
-            document = read_document(read_file(path), str(path))
+            document = document_of(path)
             read.append(_Read(path, _root(path, place, catalog), document, validate(document, Profile)))
         except InputProblems as error:
             remarks += [Remark(problem, certain=True) for problem in error.problems]
     known, names = _library(read, catalog), _names(read, catalog)
-    bibliographies = {root: _bibliography(root, catalog) for root in {entry.root for entry in read}}
+    roots_read = {entry.root for entry in read}
+    bibliographies = {root: {**catalog.bibliography, **read_bibliography(root / SOURCES_FILE)} for root in roots_read}
     for entry in read:
         remarks += _remarks(entry, known, names, bibliographies[entry.root])
         remarks += _misplaced(entry)
@@ -119,10 +120,6 @@ def _names(read: list[_Read], catalog: Catalog) -> _Names:
         for name in names:
             found.setdefault(name_key(name), set()).add(species)
     return {name: dict.fromkeys(sorted(species)) for name, species in found.items()}
-
-
-def _bibliography(root: Path, catalog: Catalog) -> Bibliography:
-    return {**catalog.bibliography, **read_bibliography(root / SOURCES_FILE)}
 
 
 def _remarks(entry: _Read, known: Library, names: _Names, bibliography: Bibliography) -> Iterator[Remark]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from coswim.profiles.catalog import Catalog
 from coswim.profiles.names import Entry
-from coswim.text.document import read_document, read_file
+from coswim.text.document import document_of
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,7 @@ class Override:
 
     def changes(self) -> tuple[Difference, ...]:
         """The traits that differ, in the order of the built-in profile, then those that are new."""
-        before, after = (dict(_flat(_data(entry))) for entry in (self.built_in, self.own))
+        before, after = (dict(_flat(document_of(entry.path).data)) for entry in (self.built_in, self.own))
         traits = dict.fromkeys((*before, *after))
         pairs = ((trait, before.get(trait, ""), after.get(trait, "")) for trait in traits)
         return tuple(Difference(*pair) for pair in pairs if pair[1] != pair[2])
@@ -44,10 +44,6 @@ def overrides(catalog: Catalog) -> tuple[Override, ...]:
         if name in built_in and not entry.built_in
     ]
     return tuple(sorted(found, key=lambda override: override.own.scientific_name))
-
-
-def _data(entry: Entry) -> Any:
-    return read_document(read_file(entry.path), str(entry.path)).data
 
 
 def _flat(data: Any, path: str = "") -> Iterator[tuple[str, str]]:

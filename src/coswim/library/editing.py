@@ -137,7 +137,9 @@ def open_editor(command: tuple[str, ...], edit: Edit) -> None:
 
 def finish(edit: Edit, catalog: Catalog) -> Finished:
     """Save the draft if it is sound; otherwise say why not and leave everything as it was."""
-    text = _draft_text(edit)
+    text = _content(edit.draft)
+    if text is None:
+        raise whole_file(str(edit.draft), "is gone after the editor was closed; nothing was saved")
     if text == edit.start:
         edit.draft.unlink(missing_ok=True)
         return Finished(saved=False, unchanged=True)
@@ -149,13 +151,6 @@ def finish(edit: Edit, catalog: Catalog) -> Finished:
     write_schema(edit.target.parent)
     edit.draft.unlink(missing_ok=True)
     return Finished(saved=True, unchanged=False, remarks=checked.warnings)
-
-
-def _draft_text(edit: Edit) -> bytes:
-    text = _content(edit.draft)
-    if text is None:
-        raise whole_file(str(edit.draft), "is gone after the editor was closed; nothing was saved")
-    return text
 
 
 def _drop_untouched(edit: Edit) -> None:

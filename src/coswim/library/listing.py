@@ -6,10 +6,10 @@ answers at once; whether a profile is right is for `coswim profile check` to say
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import yaml
 
@@ -17,7 +17,9 @@ from coswim.profiles.catalog import Catalog
 from coswim.profiles.names import NAME_KEYS, Entry, entry_of, name_key
 from coswim.text.document import LOADER, read_file
 from coswim.text.problems import InputProblems
-from coswim.text.quantities import FISH_LENGTH, HARDNESS, PH, TEMPERATURE, Quantity, QuantityError, Range, parse_whole
+from coswim.text.quantities import FISH_LENGTH, HARDNESS, PH, TEMPERATURE, QuantityError, Range, parse_whole
+
+ValueT = TypeVar("ValueT")
 
 
 @dataclass(frozen=True)
@@ -82,11 +84,11 @@ def _glance(path: Path, *, built_in: bool) -> Listed:
     water = _pairs(blocks.get("water_ranges"))
     return Listed(
         entry_of(path, {key: _texts(blocks.get(key)) for key in NAME_KEYS}, built_in=built_in),
-        _range(blocks.get("adult_length"), FISH_LENGTH),
-        _range(water.get("temperature"), TEMPERATURE),
-        _range(water.get("ph"), PH),
-        _range(water.get("hardness"), HARDNESS),
-        _whole(_pairs(blocks.get("schooling")).get("smallest_group")),
+        _read(blocks.get("adult_length"), FISH_LENGTH.parse_range),
+        _read(water.get("temperature"), TEMPERATURE.parse_range),
+        _read(water.get("ph"), PH.parse_range),
+        _read(water.get("hardness"), HARDNESS.parse_range),
+        _read(_pairs(blocks.get("schooling")).get("smallest_group"), parse_whole),
     )
 
 
@@ -106,15 +108,8 @@ def _texts(node: Any) -> list[str]:
     return [part.value for part in parts if isinstance(part, yaml.ScalarNode)]
 
 
-def _range(node: Any, quantity: Quantity) -> Range | None:
+def _read(node: Any, parse: Callable[[str], ValueT]) -> ValueT | None:
     try:
-        return quantity.parse_range(node.value) if isinstance(node, yaml.ScalarNode) else None
-    except QuantityError:
-        return None
-
-
-def _whole(node: Any) -> int | None:
-    try:
-        return parse_whole(node.value) if isinstance(node, yaml.ScalarNode) else None
+        return parse(node.value) if isinstance(node, yaml.ScalarNode) else None
     except QuantityError:
         return None

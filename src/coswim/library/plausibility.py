@@ -14,6 +14,7 @@ from types import MappingProxyType
 
 from coswim.biology.body import STANDARD_LENGTH_BY_FORM, WEIGHT_PRIORS, WIDTH_BY_FORM
 from coswim.library import habits
+from coswim.library.portrait import NEARLY_GROWN, standard_fraction, weight_at
 from coswim.library.remark import Doubt
 from coswim.profiles.profile import Profile
 from coswim.text import wording
@@ -59,7 +60,6 @@ in the largest catfish."""
 SOONEST, LATEST = 0.25, 10.0
 """Years from the egg to four fifths of the final length. Source: judgement; killifish take four months, and some large
 loaches and stingrays many years. Closer bounds come from the relatives (`coswim.library.relatives`)."""
-NEARLY_GROWN = 0.8
 PLANT_DIETS = ("algae", "herbivore", "plankton")
 
 
@@ -72,8 +72,9 @@ def doubts(profile: Profile) -> Iterator[Doubt]:
 
 def _weight(profile: Profile) -> Iterator[Doubt]:
     body, length = profile.body, profile.adult_length.middle
-    by_form = _form_weight(body.form, length)
-    expected = body.weight.a * length**body.weight.b if body.weight else by_form
+    intercept, slope = WEIGHT_PRIORS[body.form]
+    by_form = float(10**intercept * length**slope)
+    expected = weight_at(profile, length)
     source = "its own length-weight relation" if body.weight else f"the form {body.form!r}"
     ratio = _shape_weight(profile) / expected
     if not 1 / WEIGHT_FACTOR < ratio < WEIGHT_FACTOR:
@@ -90,14 +91,9 @@ def _weight(profile: Profile) -> Iterator[Doubt]:
         )
 
 
-def _form_weight(form: str, length: float) -> float:
-    intercept, slope = WEIGHT_PRIORS[form]
-    return float(10**intercept * length**slope)
-
-
 def _shape_weight(profile: Profile) -> float:
     body = profile.body
-    standard = profile.adult_length.middle * (body.standard_length or STANDARD_LENGTH_BY_FORM[body.form])
+    standard = profile.adult_length.middle * standard_fraction(profile)
     depth = body.depth.middle
     width = body.width.middle if body.width else depth * WIDTH_BY_FORM[body.form]
     return math.pi / 4 * FILL * standard**3 * depth * width

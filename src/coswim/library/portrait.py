@@ -29,18 +29,29 @@ class Portrait:
 def portrait(profile: Profile) -> Portrait:
     """The measures of a grown fish."""
     body, length = profile.body, profile.adult_length.middle
-    standard = length * (body.standard_length or STANDARD_LENGTH_BY_FORM[body.form])
-    prior = WEIGHT_PRIORS[body.form]
-    a, b = (body.weight.a, body.weight.b) if body.weight else (10 ** prior[0], prior[1])
+    standard = length * standard_fraction(profile)
     return Portrait(
         length=length,
         standard_length=standard,
         depth_mm=_in_mm(body.depth, standard) if body.depth else None,
         width_mm=_in_mm(body.width, standard) if body.width else None,
         gape_mm=_in_mm(profile.mouth_gape, standard) if profile.mouth_gape else None,
-        weight_g=float(weight(length, a=a, b=b)),
+        weight_g=weight_at(profile, length),
         months_to_grow=_months(profile.growth) if profile.growth else None,
     )
+
+
+def standard_fraction(profile: Profile) -> float:
+    """Standard over total length."""
+    return profile.body.standard_length or STANDARD_LENGTH_BY_FORM[profile.body.form]
+
+
+def weight_at(profile: Profile, length: float) -> float:
+    """What one of that total length weighs, g; for a kind that was not measured within a factor of 1.5."""
+    own = profile.body.weight
+    log_a, exponent = WEIGHT_PRIORS[profile.body.form]
+    a, b = (own.a, own.b) if own else (10**log_a, exponent)
+    return float(weight(length, a=a, b=b))
 
 
 def _in_mm(fraction: Range, standard_length: float) -> Range:

@@ -7,6 +7,7 @@ width of the ranges is judged. All bounds are judgement.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from operator import attrgetter
 from types import MappingProxyType
 
 from coswim.library.family import Measure, Relatives
@@ -37,12 +38,7 @@ def _middle(found: Range | float) -> float:
     return found.middle if isinstance(found, Range) else found
 
 
-def _low(found: Range) -> float:
-    return found.low
-
-
-def _high(found: Range) -> float:
-    return found.high
+_low, _high = attrgetter("low"), attrgetter("high")
 
 
 def _width(found: Range) -> float:

@@ -55,7 +55,8 @@ def _written(node: Any, name: str = "") -> Any:
     if kept.get("type") == "array" and "minLength" in kept:  # the length of a list, not of a text
         kept["minItems"] = kept.pop("minLength")
     if "enum" in kept:
-        kept |= _meanings(kept["enum"])
+        scale = next((scale for scale in scales.SCALES if list(scale.words) == kept["enum"]), None)
+        kept |= {"enumDescriptions": [step.meaning for step in scale.steps]} if scale else {}  # beside each word
     if name in LIST_OR_TEXT:
         return _or_text(kept)
     return kept
@@ -65,9 +66,3 @@ def _or_text(node: dict[str, Any]) -> dict[str, Any]:
     lists = {key: value for key, value in node.items() if key != "description"}
     described = {"description": node["description"]} if "description" in node else {}
     return {**described, "anyOf": [node["items"], lists]}
-
-
-def _meanings(words: list[str]) -> dict[str, Any]:
-    """What an editor shows beside each word of a scale."""
-    scale = next((scale for scale in scales.SCALES if list(scale.words) == words), None)
-    return {"enumDescriptions": [step.meaning for step in scale.steps]} if scale else {}

@@ -11,21 +11,22 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
-from typing import Any
+from typing import Any, NamedTuple
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from coswim.library.draft import Draft
 from coswim.library.schema import HEADER, profile_schema
-from coswim.profiles.borrowing import RELATIVES
-from coswim.profiles.names import is_scientific, no_name
+from coswim.profiles.borrowing import BORROWED, RELATIVES, borrow, most_frequent
+from coswim.profiles.catalog import Catalog
+from coswim.profiles.names import is_hybrid, is_scientific, no_name
 from coswim.profiles.profile import Profile
 from coswim.text import wording
 from coswim.text.document import YamlDocument, read_document
 from coswim.text.fields import model_in
 from coswim.text.printable import one_line
 from coswim.text.problems import whole_file
+from coswim.text.quantities import Range
 
 OWN = ("scientific_name", "also_known_as", "common_names", "record_length", "notes", "sources")
 """What is never taken over from another species."""
@@ -34,6 +35,13 @@ COMMENT_COLUMN, WIDTH = 34, 118
 TOP = re.compile(r"(\w+):")
 PLAIN = re.compile(r"[\w.][\w .()/%-]*")
 STEP = "  "
+
+
+class Draft(NamedTuple):
+    """Values as they are written in a profile, by block, and the species that lent them."""
+
+    values: Mapping[str, Any]
+    lenders: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -67,6 +75,27 @@ HEAD_OF_SOURCES = _Row(
     "for each block a key of sources.yaml, or memory, common-practice or own-observation",
     active=True,
 )
+
+
+def drafted(scientific_name: str, catalog: Catalog) -> Draft | None:
+    """What the other species of its genus lend; None where the library has none of them, and for a hybrid."""
+    genus = [profile for profile in catalog.genus(scientific_name) if not profile.is_hybrid]
+    if not genus or is_hybrid(scientific_name):
+        return None
+    form = most_frequent([profile.body.form for profile in genus])
+    found = {"family": most_frequent([profile.family for profile in genus]), "body.form": form}
+    found |= borrow(BORROWED, genus, form=form)
+    values: dict[str, Any] = {}
+    for trait, value in found.items():
+        block, _, part = trait.rpartition(".")
+        (values.setdefault(block, {}) if block else values)[part] = _written(value)
+    return Draft(values, tuple(profile.scientific_name for profile in genus))
+
+
+def _written(value: Any) -> Any:
+    if isinstance(value, Range):
+        return f"{value.low:g}-{value.high:g}"
+    return list(value) if isinstance(value, tuple) else str(value)
 
 
 def template(scientific_name: str, *, like: YamlDocument | None = None, draft: Draft | None = None) -> str:

@@ -16,7 +16,7 @@ from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.profiles.names import Entry, name_key
 from coswim.profiles.profile import Profile
 from coswim.profiles.sources import ALWAYS_KNOWN, kind_of
-from coswim.text.document import YamlDocument, read_document, read_file
+from coswim.text.document import YamlDocument, document_of
 from coswim.text.problems import InputProblems, Problem
 from coswim.text.validation import validate
 
@@ -41,7 +41,7 @@ def read_carried(document: YamlDocument, plan: Plan, catalog: Catalog) -> tuple[
         try:
             profile = _merged(document, index, blocks, built_in)
         except InputProblems as error:
-            problems += [_inside(problem, index, document) for problem in error.problems]
+            problems += [one._replace(path=f"profiles[{index}].{one.path}".rstrip(".")) for one in error.problems]
             continue
         merged.append(profile)
     for profile in merged:
@@ -81,7 +81,7 @@ def _merged(document: YamlDocument, index: int, blocks: Mapping[str, Any], built
     sources = {key: value for key, value in _sources(data).items() if key.partition(".")[0] not in replaced}
     data = {key: value for key, value in data.items() if key not in replaced} | changed
     data[SOURCES] = sources | _sources(blocks)
-    return validate(YamlDocument(document.file, data, _node(document, index)), Profile)
+    return validate(YamlDocument(document.file, data, document.node(("profiles", index))), Profile)
 
 
 def _difference(name: str, catalog: Catalog) -> Carried | None:
@@ -123,20 +123,5 @@ def _sources(data: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _data(entry: Entry) -> dict[str, Any]:
-    data = read_document(read_file(entry.path), str(entry.path)).data
+    data = document_of(entry.path).data
     return data if isinstance(data, dict) else {}
-
-
-def _node(document: YamlDocument, index: int) -> Any:
-    """The entry's own node, so that a problem names its line."""
-    listed = next((value for key, value in _pairs(document.root) if key.value == "profiles"), None)
-    return listed.value[index] if listed is not None and index < len(listed.value) else document.root
-
-
-def _pairs(node: Any) -> Iterator[tuple[Any, Any]]:
-    yield from node.value if node is not None and isinstance(node.value, list) else ()
-
-
-def _inside(problem: Problem, index: int, document: YamlDocument) -> Problem:
-    path = f"profiles[{index}].{problem.path}".rstrip(".")
-    return Problem(document.file, problem.line, problem.column, path, problem.message)

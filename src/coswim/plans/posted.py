@@ -80,7 +80,8 @@ def find_plan(post: str, file: str) -> str:
         view = [QUOTE.sub("", line) if QUOTE.match(line) else "" for line in view]
         if not any(view):
             break
-    if all(NOTHING.match(line) for line in lines) or _starts_like_yaml(lines):
+    first = next((line for line in lines if not NOTHING.match(line)), None)
+    if first is None or YAML_START.match(first):
         return post
     raise whole_file(file, "holds no plan; a plan has the keys tank: and residents: (see coswim plan new)")
 
@@ -207,11 +208,6 @@ def _up_to_prose(lines: Sequence[str]) -> tuple[str, ...]:
 
 def _margin(line: str) -> int:
     return len(line) - len(line.lstrip())
-
-
-def _starts_like_yaml(lines: Sequence[str]) -> bool:
-    first = next(line for line in lines if not NOTHING.match(line))
-    return YAML_START.match(first) is not None
 
 
 def _dedented(lines: Sequence[str]) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from itertools import chain
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -29,6 +29,7 @@ LOST_INDENTATION = (
     "stands at the left edge; was the indentation lost when it was pasted? What belongs to tank:, feeding:, residents: "
     "or proposals: begins with spaces (coswim plan new shows how)"
 )
+NO_FISH = "is missing, and so is proposals; a plan needs at least one fish"
 BEYOND_RECORD = 1.25
 """A length that is more than so many times the record is a slip of the pen. Source: judgement."""
 
@@ -67,17 +68,16 @@ def read_plan(text: str, file: str, catalog: Catalog) -> ReadPlan:
 def resolve(document: YamlDocument, catalog: Catalog, *, may_be_empty: bool = False) -> ReadPlan:
     """Validate a document as a plan and look its species up; a tank without any fish may be allowed."""
     plan = _validated(document)
+    has_no_fish = not (plan.residents or plan.proposals or may_be_empty)
     carried, problems = read_carried(document, plan, catalog)
     profiles: dict[str, Profile] = {}
     refuse_any(
         chain(
             problems,
             _species_problems(document, plan, lambda name: _profile(name, carried, catalog), profiles),
-            _count_problems(document, plan),
-            () if may_be_empty else _no_fish(document, plan),
-            _record_problems(document, plan),
-            _name_problems(document, plan),
-            _group_problems(document, plan),
+            _entry_problems(document, plan),
+            [document.problem(("residents",), NO_FISH)] if has_no_fish else (),
+            _proposal_problems(document, plan),
         )
     )
     plan = _spelled_out(plan, catalog)
@@ -138,14 +138,12 @@ def _validated(document: YamlDocument) -> Plan:
             raise
         explained = {question.path for question in questions} | (INDENTED | HEADS if lost else set())
         others = [one for one in error.problems if one.path not in explained]
-        raise InputProblems([*questions, *others, *map(_without_indentation, lost[:1])]) from None
+        raise InputProblems(
+            [*questions, *others, *(one._replace(message=LOST_INDENTATION) for one in lost[:1])]
+        ) from None
     if questions:
         raise InputProblems(questions)
     return plan
-
-
-def _without_indentation(problem: Problem) -> Problem:
-    return Problem(problem.file, problem.line, problem.column, problem.path, LOST_INDENTATION)
 
 
 def entries(plan: Plan) -> Iterator[tuple[Path_, GroupEntry]]:
@@ -180,15 +178,12 @@ def _filled_in(plan: Plan, profiles: Mapping[str, Profile]) -> tuple[Plan, tuple
 
     def named(proposal: Proposal) -> Proposal:
         add = tuple(map(grown, proposal.add))
-        return proposal.model_copy(update={"add": add, "name": proposal.name or _called(add, profiles)})
+        called = wording.listed([fish_in_words(entry, profiles[entry.species]) for entry in add])
+        return proposal.model_copy(update={"add": add, "name": proposal.name or called})
 
     filled = {"residents": tuple(map(grown, plan.residents)), "proposals": tuple(map(named, plan.proposals))}
     stated = {name: fish for name, fish in filled.items() if fish}
     return plan.model_copy(update=stated), tuple(dict.fromkeys(said))
-
-
-def _called(add: Sequence[GroupEntry], profiles: Mapping[str, Profile]) -> str:
-    return wording.listed([fish_in_words(entry, profiles[entry.species]) for entry in add])
 
 
 def fish_in_words(entry: GroupEntry, profile: Profile, units: Units = HOUSE) -> str:
@@ -242,40 +237,24 @@ def _number_problems(document: YamlDocument, path: Path_, entry: GroupEntry, pro
         yield document.problem((*path, "count"), f"is missing; how many {entry.species}? (a number, e.g. 6)")
 
 
-def _count_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
-    """More males than fish."""
+def _entry_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
+    """More males than fish, and a record of a fish that is not there yet."""
     for path, entry in entries(plan):
         if entry.males is not None and entry.males > entry.count:
             yield document.problem((*path, "males"), f"'{entry.males}' is more than the count of {entry.count}")
-
-
-def _no_fish(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
-    """A plan without any fish."""
-    if not plan.residents and not plan.proposals:
-        yield document.problem(("residents",), "is missing, and so is proposals; a plan needs at least one fish")
-
-
-def _record_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
-    """A record of a fish that is not there yet."""
-    for path, entry in entries(plan):
         if entry.lived_with and path[0] != "residents":
             message = "only residents have a record here; write what you know of this fish under this_fish"
             yield document.problem((*path, "lived_with"), message)
 
 
-def _name_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
+def _proposal_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
+    """A name that is used twice, and more groups together than are simulated."""
     names = [proposal.name for proposal in plan.proposals]
-    for number, name in enumerate(names):
+    for number, (name, proposal) in enumerate(zip(names, plan.proposals, strict=True)):
+        path: Path_ = ("proposals", number)
         if name and name in names[:number]:
-            yield document.problem(
-                ("proposals", number, "name"), f"{quoted(name)} is used twice; give each its own name"
-            )
-
-
-def _group_problems(document: YamlDocument, plan: Plan) -> Iterator[Problem]:
-    """More groups together than are simulated."""
-    for number, proposal in enumerate(plan.proposals):
+            yield document.problem((*path, "name"), f"{quoted(name)} is used twice; give each its own name")
         groups = len(plan.residents) + len(proposal.add)
         if groups > MOST_GROUPS:
             message = f"makes {groups} groups with the residents; allowed: {MOST_GROUPS}"
-            yield document.problem(("proposals", number, "add"), message)
+            yield document.problem((*path, "add"), message)

@@ -30,20 +30,20 @@ class ThisFish(Strict):
     width: Opening | None = Field(None, description="widest point of the body, measured, e.g. 40 mm")
     weight: Weight | None = Field(None, description="measured weight, e.g. 420 g")
     adult_length: LengthRange | None = Field(None, description="what it will reach, e.g. 40-45 cm")
-    own_kind: traits.Temperament_ | None = Field(None, description="one of " + ", ".join(scales.TEMPERAMENT.words))
-    other_fish: traits.Temperament_ | None = Field(None, description="one of " + ", ".join(scales.TEMPERAMENT.words))
-    nips: traits.Nips | None = Field(None, description="one of " + ", ".join(scales.NIPS.words))
-    stamina: traits.Stamina | None = Field(None, description="one of " + ", ".join(scales.STAMINA.words))
-    boldness: traits.Boldness | None = Field(None, description="one of " + ", ".join(scales.BOLDNESS.words))
-    eats_fish: traits.EatsFish | None = Field(None, description="one of " + ", ".join(scales.EATS_FISH.words))
+    own_kind: traits.Temperament_ | None = Field(None, description=f"one of {scales.TEMPERAMENT.listed}")
+    other_fish: traits.Temperament_ | None = Field(None, description=f"one of {scales.TEMPERAMENT.listed}")
+    nips: traits.Nips | None = Field(None, description=f"one of {scales.NIPS.listed}")
+    stamina: traits.Stamina | None = Field(None, description=f"one of {scales.STAMINA.listed}")
+    boldness: traits.Boldness | None = Field(None, description=f"one of {scales.BOLDNESS.listed}")
+    eats_fish: traits.EatsFish | None = Field(None, description=f"one of {scales.EATS_FISH.listed}")
     level: Annotated[tuple[traits.Level, ...], BeforeValidator(as_list)] | None = Field(
-        None, description="where it feeds: a list of " + ", ".join(scales.LEVEL.words), min_length=1
+        None, description=f"where it feeds: a list of {scales.LEVEL.listed}", min_length=1
     )
-    pace: traits.Pace | None = Field(None, description="one of " + ", ".join(scales.PACE.words))
-    active: traits.Active | None = Field(None, description="one of " + ", ".join(scales.ACTIVE.words))
-    settling: traits.Settling | None = Field(None, description="one of " + ", ".join(scales.SETTLING.words))
+    pace: traits.Pace | None = Field(None, description=f"one of {scales.PACE.listed}")
+    active: traits.Active | None = Field(None, description=f"one of {scales.ACTIVE.listed}")
+    settling: traits.Settling | None = Field(None, description=f"one of {scales.SETTLING.listed}")
     features: Annotated[tuple[traits.Feature, ...], AfterValidator(no_repeats)] | None = Field(
-        None, description="all features of this fish: any of " + ", ".join(scales.FEATURES.words)
+        None, description=f"all features of this fish: any of {scales.FEATURES.listed}"
     )
 
     def known(self) -> Iterator[tuple[str, Any]]:

@@ -28,7 +28,8 @@ HOT, HARD = 45.0, 40.0
 def units_of(document: YamlDocument) -> Units:
     """The units of the tank, else of the fish; gallons go with inches."""
     tank = _mapping(document.data, "tank")
-    size, lengths = str(tank.get("size", "")), " ".join(_lengths(document.data))
+    size = str(tank.get("size", ""))
+    lengths = " ".join(str(entry.get("length", "")) for _, entry in _groups(document.data))
     inches = bool(INCHES.search(size)) or (bool(BARE_BOX.fullmatch(size)) and bool(INCHES.search(lengths)))
     drip = str(_mapping(tank, "water_change").get("drip", ""))
     gallons = "imp gal" if IMPERIAL.search(drip) else "gal" if inches or GALLONS.search(drip) else "L"
@@ -93,10 +94,6 @@ def _groups(data: Any) -> Iterator[tuple[Path_, dict[str, Any]]]:
         for index, entry in enumerate(_list(proposal.get("add")) if isinstance(proposal, dict) else ()):
             if isinstance(entry, dict):
                 yield ("proposals", number, "add", index), entry
-
-
-def _lengths(data: Any) -> Iterator[str]:
-    return (str(entry.get("length", "")) for _, entry in _groups(data))
 
 
 def _list(value: Any) -> list[Any]:

@@ -217,7 +217,8 @@ def _roundest(values: tuple[float, ...], between: str, written: Written, is_same
     choices = []
     preferred = PREFERRED.get()
     for unit in written.units:
-        sides = [_in_unit(written.quantity, unit, value) for value in values]
+        factor, offset = written.quantity.units[unit.casefold()]
+        sides = [(value - offset) / factor for value in values]
         for numbers in ([f"{side:.0f}" for side in sides], list(map(_rounded, sides))):
             words = _with_unit(numbers, between, unit)
             if _reads_back(is_same, words):
@@ -236,11 +237,6 @@ def _reads_back(is_same: Callable[[str], bool], words: str) -> bool:
         return is_same(words)
     except q.QuantityError:  # rounding went over a bound
         return False
-
-
-def _in_unit(quantity: Quantity, unit: str, value: float) -> float:
-    factor, offset = quantity.units[unit.casefold()]
-    return (value - offset) / factor
 
 
 def _rounded(value: float) -> str:

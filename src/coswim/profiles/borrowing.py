@@ -62,14 +62,9 @@ def _rounded(value: float) -> float:
     return float(f"{value:.{DIGITS}g}")
 
 
-def _strongest(scale: scales.Scale) -> Combined:
-    """The word with the highest number among four fifths of the relatives."""
-    return lambda words: sorted(words, key=scale.number)[math.ceil(MOST * len(words)) - 1]
-
-
-def _weakest(scale: scales.Scale) -> Combined:
-    """The word with the lowest number among four fifths of the relatives."""
-    return lambda words: sorted(words, key=scale.number, reverse=True)[math.ceil(MOST * len(words)) - 1]
+def _strongest(scale: scales.Scale, *, weakest: bool = False) -> Combined:
+    """The word with the highest (or the lowest) number among four fifths of the relatives."""
+    return lambda words: sorted(words, key=scale.number, reverse=weakest)[math.ceil(MOST * len(words)) - 1]
 
 
 def most_frequent(found: list[Any]) -> Any:
@@ -97,7 +92,7 @@ BORROWED: Mapping[str, Combined] = MappingProxyType(
         "temperament.own_kind": _strongest(scales.TEMPERAMENT),
         "temperament.other_fish": _strongest(scales.TEMPERAMENT),
         "temperament.nips": _strongest(scales.NIPS),
-        "temperament.stamina": _weakest(scales.STAMINA),
+        "temperament.stamina": _strongest(scales.STAMINA, weakest=True),
         **dict.fromkeys(("temperament.boldness", "temperament.guards", "temperament.territory"), most_frequent),
         "feeding_style.diet": most_frequent,
         "feeding_style.eats_fish": _strongest(scales.EATS_FISH),
@@ -106,7 +101,7 @@ BORROWED: Mapping[str, Combined] = MappingProxyType(
         **dict.fromkeys(("schooling.smallest_group", "swimming"), most_frequent),
         **dict.fromkeys(("water_ranges.temperature", "water_ranges.ph", "water_ranges.hardness"), _median_range),
         **dict.fromkeys(("water_ranges.salinity", "water_ranges.current"), most_frequent),
-        "water_ranges.hardiness": _weakest(scales.HARDINESS),
+        "water_ranges.hardiness": _strongest(scales.HARDINESS, weakest=True),
         "jumps": _strongest(scales.JUMPS),
         "features": _common,
     }

@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING
 
 from coswim.profiles.names import Entry, file_name, is_scientific, name_key, name_problem, read_names, wanted_keys
 from coswim.profiles.strangers import stranger
-from coswim.text.document import read_document, read_file
+from coswim.text.document import document_of
 from coswim.text.near import near_matches
 from coswim.text.printable import quoted, shortened
 from coswim.text.problems import InputProblems, Problem, whole_file
@@ -158,11 +158,7 @@ class Catalog:
 
     @cached_property
     def _by_key(self) -> Mapping[str, tuple[Entry, ...]]:
-        index: dict[str, list[Entry]] = {}
-        for entry in self.entries.values():
-            for key in dict.fromkeys(map(name_key, entry.names)):
-                index.setdefault(key, []).append(entry)
-        return MappingProxyType({key: tuple(entries) for key, entries in index.items()})
+        return self._index(lambda name: (name_key(name),))
 
     def find(self, name: str) -> Entry:
         """The entry for a scientific name, a common name (also plural or counted) or a unique part of either."""
@@ -299,13 +295,20 @@ class Catalog:
 
     @cached_property
     def _by_whole_words(self) -> Mapping[str, tuple[Entry, ...]]:
-        """By keys in which a hyphenated word is left as it is typed or read as one: `x-ray` has no word `ray`."""
-        index: dict[str, list[Entry]] = {}
+        """By keys in which a hyphenated word is left as it is typed or read as one.
+
+        The halves of `red-tailed` are words too, those of `x-ray` are not.
+        """
+        return self._index(
+            lambda name: ("" if LETTER_AND_HYPHEN.search(name) else name_key(name), name_key(name.replace("-", "")))
+        )
+
+    def _index(self, keys: Callable[[str], tuple[str, ...]]) -> Mapping[str, tuple[Entry, ...]]:
+        """The entries by the keys of their names, each once."""
+        index: dict[str, dict[Entry, None]] = {}
         for entry in self.entries.values():
-            for name in entry.names:
-                halves = name_key(name) if _parts_are_words(name) else ""
-                for key in filter(None, dict.fromkeys((halves, name_key(name.replace("-", ""))))):
-                    index.setdefault(key, []).append(entry)
+            for key in filter(None, (key for name in entry.names for key in keys(name))):
+                index.setdefault(key, {})[entry] = None
         return MappingProxyType({key: tuple(entries) for key, entries in index.items()})
 
     def _nobody(self, name: str) -> UnknownSpecies:
@@ -329,7 +332,7 @@ def read_profile(path: Path) -> Profile:
     from coswim.profiles.profile import Profile
     from coswim.text.validation import validate
 
-    return validate(read_document(read_file(path), str(path)), Profile)
+    return validate(document_of(path), Profile)
 
 
 def profile_files(folder: Path) -> tuple[Path, ...]:
@@ -340,11 +343,6 @@ def profile_files(folder: Path) -> tuple[Path, ...]:
         for path in sorted(folder.rglob("*.[yY]*[mM]*[lL]"))
         if path.suffix.lower() in ENDINGS and path.name not in no_profiles and not path.name.startswith(".")
     )
-
-
-def _parts_are_words(name: str) -> bool:
-    """The halves of its hyphenated words are words too: those of `red-tailed` are, those of `x-ray` are not."""
-    return LETTER_AND_HYPHEN.search(name) is None
 
 
 def _only(name: str, found: tuple[Entry, ...]) -> Entry:

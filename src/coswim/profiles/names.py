@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import yaml
 
-from coswim.text.document import LOADER, read_document, read_file
+from coswim.text.document import LOADER, document_of, read_file
 from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem, whole_file
 
@@ -79,7 +79,7 @@ def name_problem(path: Path) -> Problem | None:
             return Problem(str(path), 0, 0, "scientific_name", "is missing, so nobody knows which species it is")
     except (yaml.YAMLError, InputProblems):
         try:
-            read_document(read_file(path), str(path))
+            document_of(path)
         except InputProblems as error:
             return error.problems[0]
     return None

@@ -12,24 +12,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, field_validator
 from coswim.profiles import scales
 from coswim.profiles.names import is_hybrid, is_scientific, no_name
 from coswim.profiles.traits import Trait, traits
-from coswim.text.fields import (
-    BodyFraction,
-    FromText,
-    GrowthRange,
-    HardnessRange,
-    Length,
-    LengthFraction,
-    LengthRange,
-    PhRange,
-    Strict,
-    TankLength,
-    TemperatureRange,
-    Text,
-    as_list,
-    no_repeats,
-    one_of,
-    whole_number,
-)
+from coswim.text import fields as f
 from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted
 from coswim.text.quantities import QuantityError
@@ -54,11 +37,11 @@ def _decimal(low: float, high: float) -> Any:
             raise QuantityError(f"{quoted(text)} is outside {low:g} to {high:g}")
         return value
 
-    return FromText(parse, schema={"type": ["number", "string"], "minimum": low, "maximum": high, "examples": [low]})
+    return f.FromText(parse, schema={"type": ["number", "string"], "minimum": low, "maximum": high, "examples": [low]})
 
 
 def _scale(scale: scales.Scale) -> Any:
-    return one_of(scale.words, what=f"word for {scale.name}")
+    return f.one_of(scale.words, what=f"word for {scale.name}")
 
 
 def _needed(description: str, **more: Any) -> Any:
@@ -69,8 +52,10 @@ def _needed(description: str, **more: Any) -> Any:
     return Field(None, description=description, **more)
 
 
-ScientificName = Annotated[str, FromText(_scientific, schema={"type": "string", "examples": ["Betta splendens"]})]
-Names = Annotated[tuple[Text, ...], BeforeValidator(as_list), AfterValidator(no_repeats), Field(max_length=MOST_NAMES)]
+ScientificName = Annotated[str, f.FromText(_scientific, schema={"type": "string", "examples": ["Betta splendens"]})]
+Names = Annotated[
+    tuple[f.Text, ...], BeforeValidator(f.as_list), AfterValidator(f.no_repeats), Field(max_length=MOST_NAMES)
+]
 Form = Annotated[str, _scale(scales.FORM)]
 Temperament_ = Annotated[str, _scale(scales.TEMPERAMENT)]
 Nips = Annotated[str, _scale(scales.NIPS)]
@@ -89,100 +74,90 @@ Pace = Annotated[str, _scale(scales.PACE)]
 Active = Annotated[str, _scale(scales.ACTIVE)]
 Swimming = Annotated[str, _scale(scales.SWIMMING)]
 Salinity = Annotated[str, _scale(scales.SALINITY)]
-Feature = Annotated[str, one_of(scales.FEATURES.words, what="feature")]
+Feature = Annotated[str, f.one_of(scales.FEATURES.words, what="feature")]
 
 
-class Weight(Strict):
+class Weight(f.Strict):
     """The species' own length-weight relation, grams = a * TL_cm ^ b."""
 
     a: Annotated[float, _decimal(0.0001, 1)] = Field(description="grams of a fish of 1 cm")
     b: Annotated[float, _decimal(2, 4)] = Field(description="exponent, about 3")
 
 
-class Body(Strict):
+class Body(f.Strict):
     """The shape of the body, in fractions of standard length."""
 
-    form: Form = Field(description="one of " + ", ".join(scales.FORM.words))
-    standard_length: LengthFraction | None = Field(None, description="standard length over total length, e.g. 0.82")
-    depth: BodyFraction = _needed("deepest point, fraction of standard length, e.g. 0.25-0.3")
-    width: BodyFraction | None = Field(None, description="widest point, fraction of standard length")
+    form: Form = Field(description=f"one of {scales.FORM.listed}")
+    standard_length: f.LengthFraction | None = Field(None, description="standard length over total length, e.g. 0.82")
+    depth: f.BodyFraction = _needed("deepest point, fraction of standard length, e.g. 0.25-0.3")
+    width: f.BodyFraction | None = Field(None, description="widest point, fraction of standard length")
     weight: Weight | None = Field(None, description="own length-weight relation {a, b}; else the form's prior")
 
 
-class Temperament(Strict):
+class Temperament(f.Strict):
     """How it treats others and what it can take."""
 
-    own_kind: Temperament_ = _needed(
-        "towards its own kind: " + ", ".join(scales.TEMPERAMENT.words), title="To its own kind"
-    )
-    other_fish: Temperament_ = _needed(
-        "towards other fish: " + ", ".join(scales.TEMPERAMENT.words), title="To other fish"
-    )
-    nips: Nips = Field("never", description="nips fins: " + ", ".join(scales.NIPS.words))
-    stamina: Stamina = Field("average", description="how much chasing it takes: " + ", ".join(scales.STAMINA.words))
+    own_kind: Temperament_ = _needed(f"towards its own kind: {scales.TEMPERAMENT.listed}", title="To its own kind")
+    other_fish: Temperament_ = _needed(f"towards other fish: {scales.TEMPERAMENT.listed}", title="To other fish")
+    nips: Nips = Field("never", description=f"nips fins: {scales.NIPS.listed}")
+    stamina: Stamina = Field("average", description=f"how much chasing it takes: {scales.STAMINA.listed}")
     boldness: Boldness | None = Field(
-        None, description="whether bustle keeps it from the food: " + ", ".join(scales.BOLDNESS.words)
+        None, description=f"whether bustle keeps it from the food: {scales.BOLDNESS.listed}"
     )
-    guards: Guards | None = Field(None, description="who guards eggs or young: " + ", ".join(scales.GUARDS.words))
-    territory: Territory | None = Field(None, description="what it holds: " + ", ".join(scales.TERRITORY.words))
-    rough_from: Length | None = Field(
+    guards: Guards | None = Field(None, description=f"who guards eggs or young: {scales.GUARDS.listed}")
+    territory: Territory | None = Field(None, description=f"what it holds: {scales.TERRITORY.listed}")
+    rough_from: f.Length | None = Field(
         None, description="total length from which these words hold; smaller ones are a step milder, e.g. 12 cm"
     )
 
 
-class Sexes(Strict):
+class Sexes(f.Strict):
     """How males and females differ, where that decides."""
 
-    male_length: LengthRange | None = Field(None, description="total length of an adult male, e.g. 10-12 cm")
-    female_length: LengthRange | None = Field(None, description="total length of an adult female, e.g. 6-8 cm")
-    females_per_male: Annotated[int, whole_number(0, 10)] | None = Field(
+    male_length: f.LengthRange | None = Field(None, description="total length of an adult male, e.g. 10-12 cm")
+    female_length: f.LengthRange | None = Field(None, description="total length of an adult female, e.g. 6-8 cm")
+    females_per_male: Annotated[int, f.whole_number(0, 10)] | None = Field(
         None, description="females wanted for each male, so that none is driven too hard"
     )
-    males: Temperament_ | None = Field(
-        None, description="males towards each other: " + ", ".join(scales.TEMPERAMENT.words)
-    )
+    males: Temperament_ | None = Field(None, description=f"males towards each other: {scales.TEMPERAMENT.listed}")
 
 
-class FeedingStyle(Strict):
+class FeedingStyle(f.Strict):
     """What it eats, where, when and how fast."""
 
-    diet: Diet = _needed("one of " + ", ".join(scales.DIET.words))
-    eats_fish: EatsFish = _needed("one of " + ", ".join(scales.EATS_FISH.words))
+    diet: Diet = _needed(f"one of {scales.DIET.listed}")
+    eats_fish: EatsFish = _needed(f"one of {scales.EATS_FISH.listed}")
     longest_prey: Annotated[float, _decimal(0.05, 2)] | None = Field(
         None, description="longest fish that it swallows over its own length where that is published, e.g. 0.7"
     )
-    level: Annotated[tuple[Level, ...], BeforeValidator(as_list), AfterValidator(no_repeats)] = _needed(
-        "where it feeds: a list of " + ", ".join(scales.LEVEL.words),
+    level: Annotated[tuple[Level, ...], BeforeValidator(f.as_list), AfterValidator(f.no_repeats)] = _needed(
+        f"where it feeds: a list of {scales.LEVEL.listed}",
         title="Feeding level",
         min_length=1,
         max_length=len(scales.LEVEL.words),
     )
-    pace: Pace = _needed("how fast it eats: " + ", ".join(scales.PACE.words))
-    active: Active = _needed("when it feeds: " + ", ".join(scales.ACTIVE.words))
-    settling: Settling | None = Field(
-        None, description="how soon it eats in a new tank: " + ", ".join(scales.SETTLING.words)
-    )
+    pace: Pace = _needed(f"how fast it eats: {scales.PACE.listed}")
+    active: Active = _needed(f"when it feeds: {scales.ACTIVE.listed}")
+    settling: Settling | None = Field(None, description=f"how soon it eats in a new tank: {scales.SETTLING.listed}")
 
 
-class Schooling(Strict):
+class Schooling(f.Strict):
     """How many of its kind it wants around it."""
 
-    smallest_group: Annotated[int, whole_number(0, 100)] = Field(
+    smallest_group: Annotated[int, f.whole_number(0, 100)] = Field(
         title="Company", description="smallest group; 0 = keep singly, 1 = alone or in company"
     )
 
 
-class WaterRanges(Strict):
+class WaterRanges(f.Strict):
     """The water in which it is kept long and well."""
 
-    temperature: TemperatureRange = _needed("e.g. 24-28 C")
-    ph: PhRange = _needed("e.g. 6.0-7.5")
-    hardness: HardnessRange = _needed("e.g. 2-15 dGH")
-    salinity: Salinity = Field("fresh", title="Salt", description="one of " + ", ".join(scales.SALINITY.words))
-    current: Current | None = Field(None, description="current it wants: " + ", ".join(scales.CURRENT.words))
-    hardiness: Hardiness | None = Field(
-        None, description="what it stands of spoilt water: " + ", ".join(scales.HARDINESS.words)
-    )
+    temperature: f.TemperatureRange = _needed("e.g. 24-28 C")
+    ph: f.PhRange = _needed("e.g. 6.0-7.5")
+    hardness: f.HardnessRange = _needed("e.g. 2-15 dGH")
+    salinity: Salinity = Field("fresh", title="Salt", description=f"one of {scales.SALINITY.listed}")
+    current: Current | None = Field(None, description=f"current it wants: {scales.CURRENT.listed}")
+    hardiness: Hardiness | None = Field(None, description=f"what it stands of spoilt water: {scales.HARDINESS.listed}")
 
 
 NO_TRAITS = frozenset({"scientific_name", "also_known_as", "common_names", "family", "cautions", "notes", "sources"})
@@ -204,42 +179,42 @@ NEEDED: Mapping[str, tuple[str, ...]] = MappingProxyType(
 )
 """The parts without which a block cannot be used."""
 
-SourceKeys = Annotated[tuple[Text, ...], BeforeValidator(as_list), Field(min_length=1, max_length=MOST_NAMES)]
+SourceKeys = Annotated[tuple[f.Text, ...], BeforeValidator(f.as_list), Field(min_length=1, max_length=MOST_NAMES)]
 
 
-class Profile(Strict):
+class Profile(f.Strict):
     """The traits of one species, with a source for each block."""
 
     scientific_name: ScientificName = Field(description="genus and epithet, e.g. Betta splendens")
     also_known_as: Names = Field((), description="older or alternative scientific names")
     common_names: Names = Field(description="what keepers call it, best known first", min_length=1)
-    family: Text = Field(description="scientific family name, e.g. Osphronemidae")
-    adult_length: LengthRange = Field(description="total length of a well-kept adult, e.g. 45-60 cm")
-    record_length: Length | None = Field(None, description="longest total length on record, e.g. 75 cm")
-    usual_size: Length | None = Field(None, description="total length at which the trade usually sells it, e.g. 5 cm")
+    family: f.Text = Field(description="scientific family name, e.g. Osphronemidae")
+    adult_length: f.LengthRange = Field(description="total length of a well-kept adult, e.g. 45-60 cm")
+    record_length: f.Length | None = Field(None, description="longest total length on record, e.g. 75 cm")
+    usual_size: f.Length | None = Field(None, description="total length at which the trade usually sells it, e.g. 5 cm")
     sexes: Sexes | None = Field(None, description="male_length, female_length, females_per_male, males")
     body: Body = Field(description="form at least, and depth where it is known")
-    mouth_gape: BodyFraction | None = Field(
+    mouth_gape: f.BodyFraction | None = Field(
         None, title="Mouth", description="widest opening, fraction of standard length"
     )
-    growth: GrowthRange | None = Field(None, description="von Bertalanffy K per year in an aquarium, e.g. 0.4-0.7")
+    growth: f.GrowthRange | None = Field(None, description="von Bertalanffy K per year in an aquarium, e.g. 0.4-0.7")
     temperament: Temperament | None = Field(None, description="own_kind, other_fish, nips, stamina, boldness")
     feeding_style: FeedingStyle | None = Field(None, description="diet, eats_fish, level, pace, active")
     schooling: Schooling | None = Field(None, title="Company", description="smallest_group")
-    swimming: Swimming | None = Field(None, description="one of " + ", ".join(scales.SWIMMING.words))
-    smallest_tank: TankLength | None = Field(
+    swimming: Swimming | None = Field(None, description=f"one of {scales.SWIMMING.listed}")
+    smallest_tank: f.TankLength | None = Field(
         None, description="length of the smallest sensible tank for its smallest group, when grown, e.g. 80 cm"
     )
     water_ranges: WaterRanges | None = Field(None, description="temperature, ph, hardness, salinity")
-    jumps: Jumps | None = Field(None, description="whether it leaves an open tank: " + ", ".join(scales.JUMPS.words))
-    features: Annotated[tuple[Feature, ...], AfterValidator(no_repeats)] = Field(
+    jumps: Jumps | None = Field(None, description=f"whether it leaves an open tank: {scales.JUMPS.listed}")
+    features: Annotated[tuple[Feature, ...], AfterValidator(f.no_repeats)] = Field(
         (),
         title="Feature",
-        description="any of " + ", ".join(scales.FEATURES.words),
+        description=f"any of {scales.FEATURES.listed}",
         max_length=len(scales.FEATURES.words),
     )
-    cautions: tuple[Text, ...] = Field((), description="handling or law, in words", max_length=MOST_SENTENCES)
-    notes: tuple[Text, ...] = Field(
+    cautions: tuple[f.Text, ...] = Field((), description="handling or law, in words", max_length=MOST_SENTENCES)
+    notes: tuple[f.Text, ...] = Field(
         (), description="where sources differ, and what else a keeper should know", max_length=MOST_SENTENCES
     )
     sources: dict[str, SourceKeys] = Field(

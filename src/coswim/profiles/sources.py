@@ -9,7 +9,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from coswim.text.document import YamlDocument, dotted, read_document, read_file
+from coswim.text.document import YamlDocument, document_of, dotted
 from coswim.text.fields import Strict, Text, one_of
 from coswim.text.problems import InputProblems, Problem, refuse_any
 from coswim.text.validation import validate
@@ -41,7 +41,7 @@ def read_bibliography(path: Path) -> Bibliography:
     """The bibliography in a `sources.yaml`; empty when the folder has none. InputProblems when it is wrong."""
     if not path.exists():
         return MappingProxyType({})
-    document = read_document(read_file(path), str(path))
+    document = document_of(path)
     if document.is_empty:
         return MappingProxyType({})
     if not isinstance(document.data, dict):
@@ -72,9 +72,4 @@ def _entries(document: YamlDocument, found: dict[str, Source]) -> Iterator[Probl
         try:
             found[key] = validate(YamlDocument(document.file, value, node), Source)
         except InputProblems as error:
-            yield from (_inside(problem, key) for problem in error.problems)
-
-
-def _inside(problem: Problem, key: str) -> Problem:
-    path = f"{dotted((key,))}.{problem.path}" if problem.path else dotted((key,))
-    return Problem(problem.file, problem.line, problem.column, path, problem.message)
+            yield from (one._replace(path=f"{dotted((key,))}.{one.path}".rstrip(".")) for one in error.problems)

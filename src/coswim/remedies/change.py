@@ -1,4 +1,4 @@
-"""A change to a plan, in a keeper's words, and how it is made to a copy."""
+"""A change to a plan, in a keeper's words, how it is made to a copy, and what it came to when that was screened."""
 
 from __future__ import annotations
 
@@ -8,6 +8,8 @@ from typing import NamedTuple
 
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.text import wording
+from coswim.verdict.rating import Verdict
+from coswim.verdict.risk import Level
 
 
 @dataclass(frozen=True)
@@ -37,6 +39,21 @@ class Ladder(NamedTuple):
     def is_against(self, hazard: str) -> bool:
         """A keeper would think of it against this hazard."""
         return self.against is None or hazard in self.against
+
+
+class Remedy(NamedTuple):
+    """A change to the plan, in the keeper's words, and what the changed plan came to when it was screened.
+
+    `risk` is the proposal's own (0 when nothing is found any more), `finding_risk` that of the finding
+    that the remedy is for (0 when it no longer happens). `changed` is the plan that was screened.
+    """
+
+    change: str
+    risk: int
+    level: Level
+    verdict: Verdict
+    finding_risk: int
+    changed: ChangedPlan
 
 
 def go_together(changes: Sequence[Change]) -> bool:

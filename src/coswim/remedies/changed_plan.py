@@ -37,11 +37,6 @@ class ChangedPlan:
         """What the proposal is called."""
         return self.proposed.name
 
-    @property
-    def moves_in(self) -> str:
-        """The order in which the proposal moves in."""
-        return self.proposed.moves_in
-
     @cached_property
     def read(self) -> ReadPlan:
         """The plan with the changed proposal in place of the original, in the changed tank."""
@@ -63,11 +58,6 @@ class ChangedPlan:
         """The same in another order of moving in."""
         return replace(self, proposed=self.proposed.model_copy(update={"moves_in": moves_in}))
 
-    @property
-    def has_residents(self) -> bool:
-        """Fish live there already."""
-        return bool(self.origin.plan.residents)
-
     def everyone(self) -> Iterator[tuple[GroupEntry, Profile]]:
         """Every group in the tank, residents first."""
         for entry in (*self.origin.plan.residents, *(entry for entry in self.add if entry)):
@@ -76,13 +66,10 @@ class ChangedPlan:
     def with_group(self, index: int, **values: Any) -> ChangedPlan:
         """The same with one group of the proposal changed."""
         entry = self.add[index]
-        return self._with_entry(index, entry.model_copy(update=values) if entry else None)
+        return self.with_entry(index, entry.model_copy(update=values) if entry else None)
 
-    def without(self, index: int) -> ChangedPlan:
-        """The same with one group of the proposal left out."""
-        return self._with_entry(index, None)
-
-    def _with_entry(self, index: int, entry: GroupEntry | None) -> ChangedPlan:
+    def with_entry(self, index: int, entry: GroupEntry | None) -> ChangedPlan:
+        """The same with another group of the proposal in the place of one, or with none."""
         return replace(self, add=(*self.add[:index], entry, *self.add[index + 1 :]))
 
     def groups(self) -> Iterator[tuple[int, GroupEntry, Profile]]:
@@ -100,5 +87,4 @@ class ChangedPlan:
 
     def profiles(self) -> list[Profile]:
         """The profiles of all fish in the tank, residents first."""
-        residents = [self.origin.profile(entry) for entry in self.origin.plan.residents]
-        return residents + [profile for _, _, profile in self.groups()]
+        return [profile for _, profile in self.everyone()]

@@ -5,8 +5,9 @@ Steps and ends of the ladders are judgement: what a keeper can keep up.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from math import floor
+from operator import methodcaller
 from types import MappingProxyType
 from typing import Any
 
@@ -144,14 +145,11 @@ def furnishing(plan: ChangedPlan) -> Iterator[Ladder]:
 
 def order(plan: ChangedPlan) -> Iterator[Ladder]:
     """Let them move in together, or let the newcomers have the tank first."""
-    if plan.has_residents:
+    if plan.origin.plan.residents:
         for moves_in in MOVES_IN:
-            if moves_in != plan.moves_in:
-                yield Ladder([Change(("moves_in",), ORDER_WORDS[moves_in], _moving(moves_in))], CONTESTED)
-
-
-def _moving(moves_in: str) -> Callable[[ChangedPlan], ChangedPlan]:
-    return lambda plan: plan.moving(moves_in)
+            if moves_in != plan.proposed.moves_in:
+                moved = methodcaller("moving", moves_in)
+                yield Ladder([Change(("moves_in",), ORDER_WORDS[moves_in], moved)], CONTESTED)
 
 
 def _kept(words: str, **values: Any) -> Change:

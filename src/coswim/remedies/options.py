@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from coswim.findings.finding import Consequence
 from coswim.remedies.change import Change, Ladder
 from coswim.remedies.trial import Trial
 from coswim.verdict.assessment import Assessment
@@ -42,11 +41,11 @@ def to_remedy(assessment: Assessment, above: int) -> list[Finding]:
         return []
     consequence = assessment.risk.consequence
     worst = [finding for finding in assessment.findings if finding.risk > above]
-    return worst or [finding for finding in assessment.findings if _brings(finding, consequence)]
-
-
-def _brings(finding: Finding, consequence: Consequence) -> bool:
-    return any(one.consequence == consequence and one.happens.any() for one in finding.found.outcomes)
+    return worst or [
+        finding
+        for finding in assessment.findings
+        if any(one.consequence == consequence and one.happens.any() for one in finding.found.outcomes)
+    ]
 
 
 def options_against(finding: Finding, trial: Trial, ladders: Iterable[Ladder], *, aim: int) -> list[Option]:

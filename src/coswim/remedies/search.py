@@ -21,10 +21,9 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from coswim.findings.finding import FindingKey
-from coswim.remedies.change import Change
+from coswim.remedies.change import Change, Remedy
 from coswim.remedies.ladders import CARE, LAST_RESORT, ORDINARY, ladders
 from coswim.remedies.options import Option, options_against, to_remedy
-from coswim.remedies.remedy import Remedy
 from coswim.remedies.smallest import smallest_change
 from coswim.remedies.trial import Trial, is_worse
 from coswim.verdict.rating import Finding

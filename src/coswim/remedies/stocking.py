@@ -92,7 +92,7 @@ def _bought(index: int, words: str, **values: Any) -> Change:
 def _without(index: int, entry: GroupEntry, profile: Profile) -> Change:
     touches = (f"length of group {index}", f"count of group {index}")
     name = profile.name if entry.count == 1 else plural(profile.name)
-    return Change(touches, f"leave the {name} out", lambda plan: plan.without(index))
+    return Change(touches, f"leave the {name} out", lambda plan: plan.with_entry(index, None))
 
 
 def _whom(plan: ChangedPlan, entry: GroupEntry, profile: Profile) -> str:

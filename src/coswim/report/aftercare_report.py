@@ -8,32 +8,28 @@ from datetime import date
 from coswim import __version__
 from coswim.aftercare.calendar import Calendar
 from coswim.aftercare.diary import Diary
-from coswim.aftercare.entry_words import said
 from coswim.aftercare.judging import Judgement, Ruling
 from coswim.aftercare.signs import Sign
 from coswim.aftercare.stop_rule import Decision, StopRule
-from coswim.aftercare.trends import Trend
+from coswim.aftercare.trends import Trend, said
 from coswim.aftercare.watched import Watched
+from coswim.report.decision import is_grave
 from coswim.report.document import Block, Bullets, Document, Line, Paragraph, Section, Span, Table, quiet, strong, text
 from coswim.screening import Screened
 from coswim.text import wording
-from coswim.verdict.risk import Level
 
 NOT_CALIBRATED = "Common practice and model output: your own eyes on the fish come first."
-BAD = (Level.HIGH, Level.SERIOUS)
-HEADS = {
-    Decision.SEPARATE: "separate today",
-    Decision.ACT: "act",
-}
+HEADS = {Decision.SEPARATE: "separate today", Decision.ACT: "act"}
 
 
 def calendar(
     made: Calendar, screened: Screened, rules: Sequence[StopRule], ways_out: Sequence[str], *, today: date
 ) -> Document:
     """The steps with dates, the stop rules, the way out and the cautions of one proposal."""
+    steps = tuple((strong(f"{step.when}: {step.title}. "), Span(" ".join(step.what))) for step in made.steps)
     blocks: tuple[Block, ...] = (
         *_verdict(screened),
-        Section(text("The steps"), (Bullets(tuple(_steps(made))),)),
+        Section(text("The steps"), (Bullets(steps),)),
         *_rules(rules),
         _list("The way out, before it is needed", ways_out),
         _list("Cautions", screened.cautions),
@@ -44,13 +40,8 @@ def calendar(
 
 def _verdict(screened: Screened) -> Iterator[Block]:
     yield Paragraph((Span("The screening says: "), strong(str(screened.verdict)), Span(".")))
-    if screened.risk and screened.risk.level in BAD:
+    if is_grave(screened):
         yield Paragraph((strong("This calendar is no leave to buy: change the plan first (coswim screen)."),))
-
-
-def _steps(made: Calendar) -> Iterator[Line]:
-    for step in made.steps:
-        yield (strong(f"{step.when}: {step.title}. "), Span(" ".join(step.what)))
 
 
 def _rules(rules: Sequence[StopRule]) -> Iterator[Block]:
@@ -94,7 +85,10 @@ def judgement(
     blocks += [Bullets(tuple(_rulings(found.decided)))] if found.decided else []
     if found.besides:
         blocks.append(Section(text("Besides"), (Bullets(tuple(_rulings(found.besides))),)))
-    blocks += [Paragraph(text(words)) for words in (*_state(seen), *_silence(found))]
+    blocks += [Paragraph(text(words)) for words in _state(seen)]
+    if found.silent_days:
+        silent = f"Nothing has been written for {found.silent_days} days. Silence is no good news: look today."
+        blocks.append(Paragraph(text(silent)))
     if trends:
         rows = tuple((trend.of, trend.what, trend.bars, f"{trend.first} to {trend.last}") for trend in trends)
         blocks.append(Section(text("Trends"), (Table(("of", "what", "first to last", ""), rows),)))
@@ -137,11 +131,6 @@ def _state(seen: Watched) -> Iterator[str]:
     words = f", as read from “{read.words}”" if read else ""
     state = "They are parted" if seen.is_parted else "They are together again after being parted"
     yield f"{state} since {noted.date}{words}; what was seen before no longer counts against them."
-
-
-def _silence(found: Judgement) -> Iterator[str]:
-    if found.silent_days:
-        yield f"Nothing has been written for {found.silent_days} days. Silence is no good news: look today."
 
 
 def _foot(today: date) -> Block:

@@ -10,7 +10,7 @@ from typing import Any
 
 from coswim import __version__
 from coswim.findings.finding import Consequence
-from coswim.remedies.remedy import Remedy
+from coswim.remedies.change import Remedy
 from coswim.screening import Screened, Screening
 from coswim.text.printable import json_text
 from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding, Unrated, Verdict

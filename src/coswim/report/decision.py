@@ -11,6 +11,7 @@ from typing import NamedTuple
 from coswim.plans.plan import GroupEntry
 from coswim.plans.reading import fish_in_words
 from coswim.plans.shorthand import IN_WORDS
+from coswim.remedies.change import Remedy
 from coswim.report.document import Block, Facts, Line, Paragraph, Span, Table, quiet, strong, text
 from coswim.screening import Screened, Screening
 from coswim.text import wording
@@ -260,16 +261,12 @@ def _to_do(one: Screened) -> Iterator[tuple[str, Line]]:
         label, words = ("leave it", "makes this work") if one.proposal else ("tested", "puts this right")
         yield label, (strong(f"No change that was tested {words}."),)
     elif one.care:
-        yield (
-            "take care",
-            text(f"{wording.opening('; '.join(_measure(one, index) for index in range(len(one.care))))}."),
-        )
+        yield "take care", text(f"{wording.opening('; '.join(_measure(one, remedy) for remedy in one.care))}.")
     elif one.remedies_searched and one.risk:
         yield "take care", text("Nothing tested lowers this; have a place ready to move a fish to.")
 
 
-def _measure(one: Screened, index: int) -> str:
-    remedy = one.care[index]
+def _measure(one: Screened, remedy: Remedy) -> str:
     left = f"risk {remedy.risk}" if remedy.risk else "nothing left of it"
     return f"{remedy.change} ({left})" if remedy.risk < one.risk_number else remedy.change
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from types import MappingProxyType
 
@@ -36,11 +37,7 @@ def longest_run(text: str, sign: str) -> int:
     >>> longest_run("a `` b ```", "`")
     3
     """
-    longest = run = 0
-    for character in text:
-        run = run + 1 if character == sign else 0
-        longest = max(longest, run)
-    return longest
+    return max(map(len, re.findall(f"{re.escape(sign)}+", text)), default=0)
 
 
 def _cells_of(character: str) -> int:

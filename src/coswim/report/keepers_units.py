@@ -6,43 +6,34 @@ from collections.abc import Callable
 from functools import partial
 
 from coswim.findings.pictures import Curve, CurvesPicture, Picture, Window, WindowsPicture
-from coswim.report.document import (
-    Block,
-    Bullets,
-    Document,
-    Drawing,
-    Facts,
-    Line,
-    Paragraph,
-    Section,
-    Table,
-)
+from coswim.report import document as doc
+from coswim.report.document import Block, Line
 from coswim.report.picture_words import described
-from coswim.text.units import HOUSE, Conversion, Units, in_units, scale_of
+from coswim.text.units import HOUSE, Units, in_units, scale_of
 
 
-def for_keeper(document: Document, units: Units) -> Document:
+def for_keeper(document: doc.Document, units: Units) -> doc.Document:
     """The document in a keeper's units; code stays letter by letter."""
     if units == HOUSE:
         return document
-    return Document(in_units(document.title, units), tuple(_block(block, units) for block in document.blocks))
+    return doc.Document(in_units(document.title, units), tuple(_block(block, units) for block in document.blocks))
 
 
 def _block(block: Block, units: Units) -> Block:
     match block:
-        case Paragraph(line):
-            return Paragraph(_line(line, units))
-        case Bullets(items):
-            return Bullets(tuple(_line(item, units) for item in items))
-        case Facts(rows):
-            return Facts(tuple((label, _line(said, units)) for label, said in rows))
-        case Table():
+        case doc.Paragraph(line):
+            return doc.Paragraph(_line(line, units))
+        case doc.Bullets(items):
+            return doc.Bullets(tuple(_line(item, units) for item in items))
+        case doc.Facts(rows):
+            return doc.Facts(tuple((label, _line(said, units)) for label, said in rows))
+        case doc.Table():
             return block.said(partial(in_units, units=units))
-        case Drawing(picture, _):
+        case doc.Drawing(picture, _):
             drawn = _picture(picture, units)
-            return Drawing(drawn, in_units(described(drawn), units))
-        case Section(title, inner, role):
-            return Section(_line(title, units), tuple(_block(one, units) for one in inner), role)
+            return doc.Drawing(drawn, in_units(described(drawn), units))
+        case doc.Section(title, inner, role):
+            return doc.Section(_line(title, units), tuple(_block(one, units) for one in inner), role)
     return block
 
 
@@ -55,7 +46,10 @@ def _picture(picture: Picture, units: Units) -> Picture:
     scale = scale_of(picture.unit, units) if isinstance(picture, CurvesPicture | WindowsPicture) else None
     if scale is None:
         return picture
-    to = _converter(scale)
+
+    def to(value: float) -> float:
+        return value * scale.factor + scale.offset
+
     if isinstance(picture, WindowsPicture):
         windows = tuple(_window(window, to) for window in picture.windows)
         marker = _window(picture.marker, to) if picture.marker else None
@@ -64,10 +58,6 @@ def _picture(picture: Picture, units: Units) -> Picture:
         marker = _window(picture.marker, to) if picture.marker else None
         return picture._replace(unit=scale.unit, curves=tuple(_curve(c, to) for c in picture.curves), marker=marker)
     return picture
-
-
-def _converter(scale: Conversion) -> Callable[[float], float]:
-    return lambda value: value * scale.factor + scale.offset
 
 
 def _window(window: Window, to: Callable[[float], float]) -> Window:

@@ -11,22 +11,9 @@ from collections.abc import Iterable, Iterator
 from itertools import chain
 from typing import NamedTuple
 
+from coswim.report import document as doc
 from coswim.report import drawing
-from coswim.report.document import (
-    Block,
-    Bullets,
-    Code,
-    Document,
-    Drawing,
-    Facts,
-    Line,
-    Paragraph,
-    Section,
-    Span,
-    Table,
-    plain,
-    text,
-)
+from coswim.report.document import Block, Line, Span, plain, text
 from coswim.report.escaping import PLAIN_SIGNS, cells
 from coswim.report.grid import table_lines
 from coswim.report.wrapping import fill
@@ -72,7 +59,7 @@ class Page(NamedTuple):
         return shown.translate(PLAIN_SIGNS) if self.ascii_only else shown
 
 
-def lay_out(document: Document, page: Page) -> Iterator[Line]:
+def lay_out(document: doc.Document, page: Page) -> Iterator[Line]:
     """The whole document, line by line. Code is kept letter by letter, however long its lines."""
     title = chain(_heading(text(document.title), 0, page), (BLANK,)) if document.title else ()
     return map(_trimmed, chain(title, _blocks(document.blocks, 0, page)))
@@ -88,7 +75,9 @@ def _trimmed(line: Line) -> Line:
 def _blocks(blocks: Iterable[Block], depth: int, page: Page) -> Iterator[Line]:
     before: Block | None = None
     for block in blocks:
-        if before is not None and not (isinstance(before, Paragraph) and isinstance(block, Bullets | Facts)):
+        if before is not None and not (
+            isinstance(before, doc.Paragraph) and isinstance(block, doc.Bullets | doc.Facts)
+        ):
             yield BLANK
         yield from _block(block, depth, page)
         before = block
@@ -96,26 +85,29 @@ def _blocks(blocks: Iterable[Block], depth: int, page: Page) -> Iterator[Line]:
 
 def _block(block: Block, depth: int, page: Page) -> Iterator[Line]:
     match block:
-        case Paragraph(line):
+        case doc.Paragraph(line):
             yield from fill(page.safe(line), page.running)
-        case Facts(rows):
+        case doc.Facts(rows):
             yield from _facts(rows, page)
-        case Bullets(items):
+        case doc.Bullets(items):
             mark = "- " if page.ascii_only else "• "
             for item in items:
                 yield from fill(page.safe(item), page.running, first=mark, hanging=STEP)
-        case Table():
+        case doc.Table():
             yield from table_lines(block.said(page.words), page.width, ascii_only=page.ascii_only)
-        case Drawing(picture, alternative):
+        case doc.Drawing(picture, alternative):
             drawn = drawing.draw(picture, page.width, ascii_only=page.ascii_only, words=page.words)
             yield from drawn or fill(page.safe(text(alternative)), page.width)
-        case Code(words, language):
+        case doc.Code(words, language):
             fence = FENCE if language == PASTED_BACK else ""
             yield from [text(f"{fence} {language}", "code")] if fence else []
             yield from (text(line, "code") for line in printable_lines(words))
             yield from [text(fence, "code")] if fence else []
-        case Section(title, inner):
-            yield from _section(title, inner, depth + 1, page)
+        case doc.Section(title, inner):
+            yield from _heading(title, depth + 1, page)
+            indent = STEP if depth else ""
+            for line in _blocks(inner, depth + 1, page.shrunk(indent)):
+                yield line if not line or line[0].role == "code" or not indent else (Span(indent), *line)
 
 
 def _facts(rows: tuple[tuple[str, Line], ...], page: Page) -> Iterator[Line]:
@@ -130,13 +122,6 @@ def _facts(rows: tuple[tuple[str, Line], ...], page: Page) -> Iterator[Line]:
         first, *others = fill(page.safe(said), page.width - len(STEP) - column)
         yield (Span(STEP), Span(shown, "label"), Span(" " * (column - cells(shown))), *first)
         yield from ((Span(STEP + " " * column), *line) for line in others)
-
-
-def _section(title: Line, inner: tuple[Block, ...], depth: int, page: Page) -> Iterator[Line]:
-    yield from _heading(title, depth, page)
-    indent = STEP if depth > 1 else ""
-    for line in _blocks(inner, depth, page.shrunk(indent)):
-        yield line if not line or line[0].role == "code" or not indent else (Span(indent), *line)
 
 
 def _heading(title: Line, depth: int, page: Page) -> Iterator[Line]:

@@ -4,40 +4,34 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from coswim.findings.pictures import (
-    SPREAD,
-    Bar,
-    BarsPicture,
-    Curve,
-    CurvesPicture,
-    FishPicture,
-    MonthsPicture,
-    Picture,
-    Window,
-    WindowsPicture,
-)
+from coswim.findings import pictures
 from coswim.text import wording
 
 NOTHING = "There is nothing to show."
 
 
-def described(picture: Picture) -> str:
+def described(picture: pictures.Picture) -> str:
     """What a reader would take from the picture, in a sentence or two."""
     match picture:
-        case CurvesPicture():
+        case pictures.CurvesPicture():
             return _curves(picture)
-        case BarsPicture():
-            return _sentence(list(map(_bar, picture.bars)))
-        case WindowsPicture():
+        case pictures.BarsPicture():
+            return _sentence(
+                [
+                    f"{bar.name}: {wording.share(bar.value)}{f' ({bar.note})' if bar.note else ''}"
+                    for bar in picture.bars
+                ]
+            )
+        case pictures.WindowsPicture():
             marked = [picture.marker] if picture.marker else []
             return _sentence([window_words(each, picture.unit) for each in (*picture.windows, *marked)])
-        case MonthsPicture():
+        case pictures.MonthsPicture():
             return _months(picture.shares, picture.unit)
-        case FishPicture():
+        case pictures.FishPicture():
             return _fish(picture)
 
 
-def crossings(curves: tuple[Curve, ...]) -> tuple[float, ...]:
+def crossings(curves: tuple[pictures.Curve, ...]) -> tuple[float, ...]:
     """The months at which the middle lines of two curves change places; none unless there are two.
 
     Between the given months the lines are taken as straight.
@@ -53,28 +47,28 @@ def crossings(curves: tuple[Curve, ...]) -> tuple[float, ...]:
     )
 
 
-def crossing_words(curves: tuple[Curve, ...]) -> str:
+def crossing_words(curves: tuple[pictures.Curve, ...]) -> str:
     """`the lines cross about month 7`; empty when they do not."""
     months = crossings(curves)
     return f"the lines cross about month {wording.listed([f'{month:.0f}' for month in months])}" if months else ""
 
 
-def window_words(window: Window, unit: str) -> str:
+def window_words(window: pictures.Window, unit: str) -> str:
     """`the tank: 26 C`."""
     return f"{window.name}: {span(window, unit)}"
 
 
-def span(window: Window, unit: str) -> str:
+def span(window: pictures.Window, unit: str) -> str:
     """A range with its unit, in as many digits as a reader needs."""
     return wording.span(float(f"{window.low:.3g}"), float(f"{window.high:.3g}"), unit=unit)
 
 
 def spread_words() -> str:
     """What the band around a line holds."""
-    return f"{round(100 * (SPREAD[-1] - SPREAD[0]))} of 100 futures"
+    return f"{round(100 * (pictures.SPREAD[-1] - pictures.SPREAD[0]))} of 100 futures"
 
 
-def _curves(picture: CurvesPicture) -> str:
+def _curves(picture: pictures.CurvesPicture) -> str:
     if not picture.curves:
         return NOTHING
     courses = [_course(curve, picture.unit) for curve in picture.curves]
@@ -82,7 +76,7 @@ def _curves(picture: CurvesPicture) -> str:
     return _sentence([*courses, f"in brackets, where {spread_words()} lie", crossing_words(picture.curves), marked])
 
 
-def _course(curve: Curve, unit: str) -> str:
+def _course(curve: pictures.Curve, unit: str) -> str:
     ends = dict.fromkeys((0, len(curve.months) - 1))
     values = [
         f"{_value(curve.middle[i], unit)} at month {curve.months[i]:g} "
@@ -96,10 +90,6 @@ def _value(value: float, unit: str) -> str:
     return f"{wording.number(value)} {unit}".rstrip()
 
 
-def _bar(bar: Bar) -> str:
-    return f"{bar.name}: {wording.share(bar.value)}{f' ({bar.note})' if bar.note else ''}"
-
-
 def _months(shares: tuple[float, ...], unit: str) -> str:
     if not shares:
         return NOTHING
@@ -108,7 +98,7 @@ def _months(shares: tuple[float, ...], unit: str) -> str:
     return _sentence([f"{said[month]}{wording.share(shares[month])} {unit} at month {month}" for month in sorted(said)])
 
 
-def _fish(fish: FishPicture) -> str:
+def _fish(fish: pictures.FishPicture) -> str:
     return (
         f"A grown {fish.name} of {wording.number(fish.total_length)} cm, {wording.number(fish.depth)} cm deep, to "
         f"scale; the outline is that of its form ({fish.form}), not a portrait."

@@ -10,24 +10,12 @@ from typing import Any
 from coswim.findings.pictures import FishPicture, Window, WindowsPicture
 from coswim.library.listing import Listed
 from coswim.library.portrait import Portrait, portrait
-from coswim.profiles import scales
 from coswim.profiles.borrowing import RELATIVES
 from coswim.profiles.profile import MAY_BE_ABSENT, Profile
 from coswim.profiles.sources import Bibliography, kind_of
 from coswim.profiles.traits import Trait
-from coswim.report.document import (
-    Block,
-    Bullets,
-    Document,
-    Drawing,
-    Line,
-    Paragraph,
-    Section,
-    Span,
-    quiet,
-    strong,
-    text,
-)
+from coswim.report import document as doc
+from coswim.report.document import Block, Line, Span, quiet, strong, text
 from coswim.report.picture_words import described
 from coswim.text import wording
 from coswim.text.quantities import MM_PER_CM, Range
@@ -57,20 +45,22 @@ class Subject:
     """Where the profile lies when it is not a built-in one."""
 
 
-def page(given: Subject) -> Document:
+def page(given: Subject) -> doc.Document:
     """One species on a readable page."""
     profile = given.profile
     blocks: list[Block] = [_names(given)]
     if profile.cautions:
-        blocks.append(Section(text("Cautions"), (Bullets(tuple(map(text, profile.cautions))),)))
-    blocks += [_body(profile), _habits(profile), *_water(given)]
+        blocks.append(doc.Section(text("Cautions"), (doc.Bullets(tuple(map(text, profile.cautions))),)))
+    others = [block for block in profile.blocks() if block.name not in {"body", "water_ranges"}]
+    habits = doc.Section(text("Habits"), (doc.Bullets(tuple(_lines(profile, others))),))
+    blocks += [_body(profile), habits, *_water(given)]
     if profile.notes:
-        blocks.append(Section(text("Notes"), (Bullets(tuple(map(_note, profile.notes))),)))
+        blocks.append(doc.Section(text("Notes"), (doc.Bullets(tuple(map(_note, profile.notes))),)))
     blocks.append(_sources(given))
-    return Document(f"{profile.name} ({profile.scientific_name})", tuple(blocks))
+    return doc.Document(f"{profile.name} ({profile.scientific_name})", tuple(blocks))
 
 
-def _names(given: Subject) -> Paragraph:
+def _names(given: Subject) -> doc.Paragraph:
     profile = given.profile
     spans = [Span(f"Family {profile.family}.")]
     if len(profile.common_names) > 1:
@@ -79,13 +69,13 @@ def _names(given: Subject) -> Paragraph:
         spans.append(Span(f" Older names: {wording.listed(profile.also_known_as)}."))
     if given.kept_in:
         spans.append(strong(f" Your own profile: {given.kept_in}."))
-    return Paragraph(tuple(spans))
+    return doc.Paragraph(tuple(spans))
 
 
-def _body(profile: Profile) -> Section:
+def _body(profile: Profile) -> doc.Section:
     grown = portrait(profile)
-    figures = Bullets((*_figures(profile, grown), *_lines(profile, _blocks(profile, "body"))))
-    return Section(text("Body"), (*_drawn(profile, grown), figures))
+    figures = doc.Bullets((*_figures(profile, grown), *_lines(profile, _blocks(profile, "body"))))
+    return doc.Section(text("Body"), (*_drawn(profile, grown), figures))
 
 
 def _drawn(profile: Profile, grown: Portrait) -> Iterator[Block]:
@@ -93,8 +83,8 @@ def _drawn(profile: Profile, grown: Portrait) -> Iterator[Block]:
         depth = grown.depth_mm.middle / MM_PER_CM
         fish = FishPicture(profile.name, profile.body.form, grown.length, grown.standard_length, depth)
         caption = described(fish)
-        yield Drawing(fish, caption)
-        yield Paragraph((quiet(caption),))
+        yield doc.Drawing(fish, caption)
+        yield doc.Paragraph((quiet(caption),))
 
 
 def _figures(profile: Profile, grown: Portrait) -> Iterator[Line]:
@@ -113,11 +103,6 @@ def _figures(profile: Profile, grown: Portrait) -> Iterator[Line]:
         yield _pair("Growth", NOT_STATED)
 
 
-def _habits(profile: Profile) -> Section:
-    blocks = [block for block in profile.blocks() if block.name not in {"body", "water_ranges"}]
-    return Section(text("Habits"), (Bullets(tuple(_lines(profile, blocks))),))
-
-
 def _blocks(profile: Profile, name: str) -> Iterator[Trait]:
     return (block for block in profile.blocks() if block.name == name)
 
@@ -134,17 +119,10 @@ def _lines(profile: Profile, traits: Iterable[Trait]) -> Iterator[Line]:
             yield from _lines(profile, trait.parts)
         elif trait.scale and trait.name not in SAID:
             words = value if isinstance(value, tuple) else (value,)
-            yield from (_word(trait.label, word, trait.scale) for word in words)
+            meanings = {step.word: step.meaning for step in trait.scale.steps}
+            yield from ((*_pair(trait.label, word), quiet(f", {meanings[word]}")) for word in words)
         else:
             yield _pair(trait.label, SAID.get(trait.name, _plain)(value) + f" {trait.unit}".rstrip())
-
-
-def _word(label: str, word: str, scale: scales.Scale) -> Line:
-    return (strong(f"{label}: "), Span(word), quiet(f", {_meaning(scale, word)}"))
-
-
-def _meaning(scale: scales.Scale, word: str) -> str:
-    return {step.word: step.meaning for step in scale.steps}[word]
 
 
 def _plain(value: Any) -> str:
@@ -173,7 +151,7 @@ SAID: Mapping[str, Callable[[Any], str]] = MappingProxyType(
 def _water(given: Subject) -> Iterator[Block]:
     water, library = given.profile.water_ranges, given.library
     if water is None:
-        yield Section(text("Water"), (Paragraph(text(f"Water ranges {NOT_STATED}.")),))
+        yield doc.Section(text("Water"), (doc.Paragraph(text(f"Water ranges {NOT_STATED}.")),))
         return
     windows = (
         ("temperature", "°C", water.temperature, [each.temperature for each in library]),
@@ -181,16 +159,16 @@ def _water(given: Subject) -> Iterator[Block]:
         ("hardness", "dGH", water.hardness, [each.hardness for each in library]),
     )
     drawings = tuple(_window(given.profile.name, *window) for window in windows)
-    rest = map(Paragraph, _lines(given.profile, _blocks(given.profile, "water_ranges")))
-    yield Section(text("Water"), (*drawings, *rest))
+    rest = map(doc.Paragraph, _lines(given.profile, _blocks(given.profile, "water_ranges")))
+    yield doc.Section(text("Water"), (*drawings, *rest))
 
 
-def _window(name: str, title: str, unit: str, own: Range, others: Sequence[Range | None]) -> Drawing:
+def _window(name: str, title: str, unit: str, own: Range, others: Sequence[Range | None]) -> doc.Drawing:
     stated = [found for found in others if found is not None] or [own]
     low, high = min(found.low for found in stated), max(found.high for found in stated)
     windows = (Window(name, own.low, own.high), Window("all species", min(low, own.low), max(high, own.high)))
     picture = WindowsPicture(title, unit, windows)
-    return Drawing(picture, f"{title}: {_range(own, unit)}; all species of the library: {wording.span(low, high)}")
+    return doc.Drawing(picture, f"{title}: {_range(own, unit)}; all species of the library: {wording.span(low, high)}")
 
 
 def _note(note: str) -> Line:
@@ -200,7 +178,7 @@ def _note(note: str) -> Line:
     return text(note)
 
 
-def _sources(given: Subject) -> Section:
+def _sources(given: Subject) -> doc.Section:
     by_key: dict[str, list[str]] = {}
     for block, keys in given.profile.sources.items():
         whole = given.profile.sources.get(block.partition(".")[0], ()) if "." in block else ()
@@ -208,7 +186,7 @@ def _sources(given: Subject) -> Section:
             if key not in whole:
                 by_key.setdefault(key, []).append(block.replace("_", " ").replace(".", ": "))
     lines = tuple(_source(key, blocks, given.bibliography) for key, blocks in by_key.items())
-    return Section(text("Sources"), (Bullets(lines),))
+    return doc.Section(text("Sources"), (doc.Bullets(lines),))
 
 
 def _source(key: str, blocks: list[str], bibliography: Bibliography) -> Line:

@@ -9,22 +9,11 @@ from typing import NamedTuple
 from coswim import __version__
 from coswim.plans.plan import Earlier
 from coswim.profiles.catalog import Catalog
+from coswim.remedies.change import Remedy
 from coswim.report import decision
+from coswim.report import document as doc
 from coswim.report.decision import EVIDENCE_WORDS, Look, shortened
-from coswim.report.document import (
-    Block,
-    Bullets,
-    Code,
-    Document,
-    Drawing,
-    Line,
-    Paragraph,
-    Section,
-    Span,
-    quiet,
-    strong,
-    text,
-)
+from coswim.report.document import Block, Line, Span, quiet, strong, text
 from coswim.report.keepers_units import for_keeper
 from coswim.report.layout import Page, lay_out
 from coswim.report.picture_words import described
@@ -79,7 +68,7 @@ BOARD = 10_000
 """Characters in a post that many boards take. Source: common practice."""
 
 
-def screen(screening: Screening, catalog: Catalog, *, today: date) -> Document:
+def screen(screening: Screening, catalog: Catalog, *, today: date) -> doc.Document:
     """What a terminal shows: the fullest that fits its lines, the shortest where none does."""
     several = len(screening.judged) > 1
     most = SOME_PROPOSALS + EACH_PROPOSAL * len(screening.judged) if several else ONE_PROPOSAL
@@ -89,7 +78,7 @@ def screen(screening: Screening, catalog: Catalog, *, today: date) -> Document:
     )
 
 
-def post(screening: Screening, catalog: Catalog, *, today: date, write: Callable[[Document], str]) -> str:
+def post(screening: Screening, catalog: Catalog, *, today: date, write: Callable[[doc.Document], str]) -> str:
     """The fullest post that a board takes, as `write` puts it; the shortest where none is short enough."""
     document = _fitting(
         (compose(screening, catalog, today=today, form=POST._replace(look=look)) for look in SHORTER_SCREENS),
@@ -98,16 +87,16 @@ def post(screening: Screening, catalog: Catalog, *, today: date, write: Callable
     return write(document)
 
 
-def _fitting(documents: Iterator[Document], fits: Callable[[Document], bool]) -> Document:
+def _fitting(documents: Iterator[doc.Document], fits: Callable[[doc.Document], bool]) -> doc.Document:
     document = next(documents)
     while not fits(document) and (shorter := next(documents, None)):
         document = shorter
     return document
 
 
-def compose(screening: Screening, catalog: Catalog, *, today: date, form: Form = FULL) -> Document:
+def compose(screening: Screening, catalog: Catalog, *, today: date, form: Form = FULL) -> doc.Document:
     """The report on a screening, in the units in which its plan was written."""
-    blocks: list[Block] = [Paragraph(decision.understood(screening)), *_beginning(screening, form)]
+    blocks: list[Block] = [doc.Paragraph(decision.understood(screening)), *_beginning(screening, form)]
     if form.details:
         general = _said_of_all(screening)
         blocks += [_details(one, screening.horizon, said_below=general) for one in screening.judged]
@@ -118,20 +107,20 @@ def compose(screening: Screening, catalog: Catalog, *, today: date, form: Form =
     if form.plan:
         blocks += _plan(screening)
     title = screening.read.name if form.title else ""
-    return for_keeper(Document(title, tuple(blocks)), screening.read.units)
+    return for_keeper(doc.Document(title, tuple(blocks)), screening.read.units)
 
 
 def _beginning(screening: Screening, form: Form) -> Iterator[Block]:
     """The verdicts: a line each, or beside each other and then one by one."""
     if form.look is None:
-        yield Bullets(tuple(decision.brief(one) for one in screening.judged))
+        yield doc.Bullets(tuple(decision.brief(one) for one in screening.judged))
     else:
         if len(screening.proposals) > 1:
             yield decision.comparison(screening)
         for one in screening.judged:
             yield from decision.decision(one, screening, form.look)
     if not (form.more and len(screening.proposals) > 1) and (line := decision.even_without(screening)):
-        yield Paragraph(line)
+        yield doc.Paragraph(line)
 
 
 def _end(screening: Screening, *, today: date, form: Form) -> Iterator[Block]:
@@ -146,12 +135,12 @@ def _end(screening: Screening, *, today: date, form: Form) -> Iterator[Block]:
         several = len(screening.proposals) > 1
         recap = (*decision.recap(screening), Span(" "), *decision.even_without(screening)) if several else ()
         if form.look and form.look.foot:
-            yield Paragraph((more,))
-            yield from [Paragraph(recap)] if recap else []
+            yield doc.Paragraph((more,))
+            yield from [doc.Paragraph(recap)] if recap else []
         else:
-            yield Paragraph((*recap, Span(" "), more))
+            yield doc.Paragraph((*recap, Span(" "), more))
     else:
-        yield Paragraph((quiet(f"{made} Model output, not calibrated odds."),))
+        yield doc.Paragraph((quiet(f"{made} Model output, not calibrated odds."),))
 
 
 def _more(screening: Screening, form: Form) -> str:
@@ -165,12 +154,12 @@ def _more(screening: Screening, form: Form) -> str:
     return f"{wording.opening(rests)} More: --full, {only}--report tank.html (a page), --for-forum (a post)."
 
 
-def _details(proposal: Screened, months: int, *, said_below: tuple[str, ...]) -> Section:
-    blocks: list[Block] = [Paragraph(_why(proposal, months))]
+def _details(proposal: Screened, months: int, *, said_below: tuple[str, ...]) -> doc.Section:
+    blocks: list[Block] = [doc.Paragraph(_why(proposal, months))]
     blocks += [_told(one, proposal) for one in proposal.told]
     blocks += _cautions([words for words in proposal.cautions if words not in said_below])
     name = shortened(proposal.name, decision.LONGEST_NAME)
-    return Section(text(f"{name}: {proposal.verdict}"), tuple(blocks), "proposal")
+    return doc.Section(text(f"{name}: {proposal.verdict}"), tuple(blocks), "proposal")
 
 
 def _said_of_all(screening: Screening) -> tuple[str, ...]:
@@ -181,7 +170,7 @@ def _said_of_all(screening: Screening) -> tuple[str, ...]:
 
 def _cautions(words: Collection[str]) -> Iterator[Block]:
     if words:
-        yield Section(text("Cautions"), (Bullets(tuple(text(caution) for caution in words)),))
+        yield doc.Section(text("Cautions"), (doc.Bullets(tuple(text(caution) for caution in words)),))
 
 
 def _why(proposal: Screened, months: int) -> Line:
@@ -205,19 +194,20 @@ def _together(proposal: Screened) -> str:
     return f" No finding alone comes to that (the worst is {worst}); several together do, each in futures of its own."
 
 
-def _told(told: Finding | Unrated, proposal: Screened) -> Section:
+def _told(told: Finding | Unrated, proposal: Screened) -> doc.Section:
     found = told.found
     reasons = tuple(text(reason) for reason in found.because)
-    because = [Bullets(reasons)] if reasons else []
+    because = [doc.Bullets(reasons)] if reasons else []
     if isinstance(told, Finding):
-        pictures = [Drawing(picture, described(picture)) for picture in told.pictures]
-        tested = tuple(_tested(told, proposal, which) for which in range(len(proposal.remedies_for(told))))
-        blocks: list[Block] = [Paragraph(_rating(told)), *because, *pictures, *([Bullets(tested)] if tested else [])]
+        pictures = [doc.Drawing(picture, described(picture)) for picture in told.pictures]
+        lines = tuple(_tested(told, proposal, remedy) for remedy in proposal.remedies_for(told))
+        tested = [doc.Bullets(lines)] if lines else []
+        blocks: list[Block] = [doc.Paragraph(_rating(told)), *because, *pictures, *tested]
         support = _support(told)
     else:
-        blocks = [Paragraph((quiet(f"{found.hazard}: "), strong("cannot rate"))), *because]
+        blocks = [doc.Paragraph((quiet(f"{found.hazard}: "), strong("cannot rate"))), *because]
         support = f"{wording.opening(found.missing)}."
-    return Section((strong(found.sentence),), (*blocks, Paragraph((quiet(support),))), "finding")
+    return doc.Section((strong(found.sentence),), (*blocks, doc.Paragraph((quiet(support),))), "finding")
 
 
 def _rating(finding: Finding) -> Line:
@@ -241,9 +231,8 @@ def _support(finding: Finding) -> str:
     return f"Rests on {EVIDENCE_WORDS[finding.confidence]}: {wording.listed(names)}."
 
 
-def _tested(finding: Finding, proposal: Screened, which: int = 0) -> Line:
+def _tested(finding: Finding, proposal: Screened, remedy: Remedy) -> Line:
     """One tested remedy of a finding: what to do, what becomes of the finding, and of the proposal."""
-    remedy = proposal.remedies_for(finding)[which]
     own = "this is gone" if remedy.finding_risk == 0 else f"this falls from {finding.risk} to {remedy.finding_risk}"
     if remedy.risk < proposal.risk_number:
         then = f"and then it is {remedy.verdict} (risk {remedy.risk})"
@@ -255,9 +244,9 @@ def _tested(finding: Finding, proposal: Screened, which: int = 0) -> Line:
 def _standing(screening: Screening) -> Iterator[Block]:
     now = screening.as_it_stands
     if now.told:
-        intro = Paragraph(text("These hold without any newcomer and do not count against the proposals."))
+        intro = doc.Paragraph(text("These hold without any newcomer and do not count against the proposals."))
         blocks: tuple[Block, ...] = (intro, *(_told(one, now) for one in now.told))
-        yield Section(text("The tank as it stands"), blocks)
+        yield doc.Section(text("The tank as it stands"), blocks)
 
 
 def _ground(screening: Screening, catalog: Catalog) -> Iterator[Block]:
@@ -268,8 +257,8 @@ def _ground(screening: Screening, catalog: Catalog) -> Iterator[Block]:
         notes.insert(0, text(f"The keeper's own profiles were used of {own}."))
     if assumed:
         notes.insert(0, text(f"Not stated in the plan, so taken for granted: {wording.listed(assumed)}."))
-    yield Section(text("How sure this is"), (Bullets(tuple(notes)),))
-    yield Section(text("Sources"), (Bullets(tuple(text(words) for words in _sources(screening, catalog))),))
+    yield doc.Section(text("How sure this is"), (doc.Bullets(tuple(notes)),))
+    yield doc.Section(text("Sources"), (doc.Bullets(tuple(text(words) for words in _sources(screening, catalog))),))
 
 
 def _plan(screening: Screening) -> Iterator[Block]:
@@ -279,8 +268,8 @@ def _plan(screening: Screening) -> Iterator[Block]:
     read = screening.read
     earlier = tuple(Earlier(name=one.name, risk=one.risk_number) for one in screening.proposals)
     plan = read.plan.model_copy(update={"earlier": earlier} if earlier else {})
-    code = Code(write_plan(plan, units=read.units, own=read.own))
-    yield Section(text("The plan"), (Paragraph(text(HOW_TO_RUN + _options(screening))), code))
+    code = doc.Code(write_plan(plan, units=read.units, own=read.own))
+    yield doc.Section(text("The plan"), (doc.Paragraph(text(HOW_TO_RUN + _options(screening))), code))
 
 
 def _options(screening: Screening) -> str:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import unicodedata
 import xml.etree.ElementTree as ET
+from collections.abc import Iterator, Sequence
 
 from coswim.report.axes import Axis, month_ticks
-from coswim.report.lettering import wrapped
 from coswim.text.printable import printable
 
 WIDTH = 340.0
@@ -14,6 +15,7 @@ SIZE = 13.0
 LINE = 17.0
 DESCENT = 4.0
 SWATCH = 36.0
+GAP = 8.0
 """All in the unit of the drawing, about a pixel on a phone. The style sheet sets text in `SIZE`."""
 DASHES = ("", "8 4", "2 3", "10 3 2 3")
 MARKERS = (
@@ -23,6 +25,13 @@ MARKERS = (
     "M0 -4.6l4 4.6l-4 4.6l-4 -4.6z",
 )
 """Disc, square, triangle, diamond: the second thing, after the dash, that tells one curve from another."""
+NARROW, ORDINARY, CAPITAL, WIDE = 0.42, 0.66, 0.8, 1.02
+"""Widths of letters, parts of the type size, no smaller than in the widest sans serif in common use.
+Source: judgement, after the advance widths of DejaVu Sans."""
+BEYOND_LATIN = 1.35
+NARROW_LETTERS = frozenset("ijltfrI.,:;'|!()[]/- ")
+WIDE_LETTERS = frozenset("mwMW@%œæŒÆ…—–")
+LATIN_ENDS = "\u024f"
 
 
 class Sheet:
@@ -47,6 +56,12 @@ class Sheet:
             self.y += LINE
             self.words(line, x, self.y - DESCENT, look=look)
 
+    def valued(self, words: str, value: str) -> None:
+        """Text with a value at its right, beside the first of its lines."""
+        top = self.y + LINE
+        self.lines(words, width=WIDTH - text_width(value, SIZE) - GAP)
+        self.words(value, WIDTH, top - DESCENT, look="label value", anchor="end")
+
     def key(self, words: str) -> float:
         """A line of the key; returns the height at which its sign goes."""
         middle = self.y + LINE / 2
@@ -64,12 +79,16 @@ class Sheet:
         shape = self.add("path", f"marker s{style(index)}", d=MARKERS[style(index)])
         shape.set("transform", f"translate({_written(x)} {_written(y)})")
 
+    def scale(self, marks: Sequence[float], across: Axis, y: float) -> None:
+        """Ticks with their numbers along an axis at y."""
+        for mark in marks:
+            self.line("axis", (across.at(mark), y), (across.at(mark), y + DESCENT))
+            self.words(f"{mark:g}", across.at(mark), y + LINE, look="tick", anchor="middle")
+        self.y = y + LINE
+
     def months(self, scale: Axis, y: float) -> None:
         """Ticks and numbers of the months under a plot whose foot is at y, and what they count."""
-        for month in month_ticks(scale.low, scale.high):
-            self.line("axis", (scale.at(month), y), (scale.at(month), y + DESCENT))
-            self.words(str(month), scale.at(month), y + LINE, look="tick", anchor="middle")
-        self.y = y + LINE
+        self.scale(month_ticks(scale.low, scale.high), scale, y)
         self.y += LINE
         self.words("months from now", scale.end, self.y - DESCENT / 2, look="tick", anchor="end")
 
@@ -93,3 +112,44 @@ def path(places: list[tuple[float, float]]) -> str:
 
 def _written(value: float | str) -> str:
     return value if isinstance(value, str) else f"{round(value, 1):g}"
+
+
+def text_width(words: str, size: float) -> float:
+    """The width that a text needs at most, in the unit of its type size."""
+    return size * sum(map(_letter_width, words))
+
+
+def _letter_width(letter: str) -> float:
+    if unicodedata.category(letter) in ("Mn", "Me"):
+        return 0.0
+    if letter in NARROW_LETTERS:
+        return NARROW
+    if letter in WIDE_LETTERS:
+        return WIDE
+    if letter > LATIN_ENDS:
+        return BEYOND_LATIN
+    return CAPITAL if letter.isupper() or unicodedata.category(letter)[0] == "S" else ORDINARY
+
+
+def wrapped(words: str, width: float, size: float) -> tuple[str, ...]:
+    """A text in lines no wider than `width`, broken between words, within a word only when it must be."""
+    lines: list[str] = []
+    line = ""
+    for piece in (part for word in words.split() for part in _pieces(word, width, size)):
+        longer = f"{line} {piece}".lstrip()
+        if line and text_width(longer, size) > width:
+            lines.append(line)
+            line = piece
+        else:
+            line = longer
+    return (*lines, line)
+
+
+def _pieces(word: str, width: float, size: float) -> Iterator[str]:
+    piece = ""
+    for letter in word:
+        if piece and text_width(piece + letter, size) > width:
+            yield piece
+            piece = ""
+        piece += letter
+    yield piece

@@ -22,7 +22,6 @@ from coswim.shortlist.making import Shortlist
 from coswim.shortlist.offer import named
 from coswim.shortlist.wish import Wish
 from coswim.text import wording
-from coswim.text.quantities import Range
 from coswim.verdict.risk import VERDICTS
 
 TEN = 10
@@ -81,21 +80,19 @@ def _residents(found: Shortlist) -> str:
 
 def _looked_for(wish: Wish) -> str:
     """The keeper's wish in words; empty where any species will do."""
+    size = wish.size
+    grown = f"{size.high:g} cm at most" if size and size.low == size.high else f"{size} cm"
     parts = [
         f"named {wish.text}" if wish.text else "",
         f"of the family {wish.family}" if wish.family else "",
         f"at the {wish.level}" if wish.level else "",
-        f"that grow to {_grown(wish.size)}" if wish.size else "",
+        f"that grow to {grown}" if wish.size else "",
         f"that eat as {wish.diet}" if wish.diet else "",
         "that are lively" if wish.is_lively else "",
         f"that do the job of the {wish.like.name}" if wish.like else "",
     ]
     said = [part for part in parts if part]
     return f"Looked for were species {wording.listed(said)}. " if said else ""
-
-
-def _grown(size: Range) -> str:
-    return f"{size.high:g} cm at most" if size.low == size.high else f"{size} cm"
 
 
 def _replaced(found: Shortlist) -> Iterator[Block]:
@@ -119,7 +116,8 @@ def _pairs(entries: Sequence[Advice]) -> Iterator[Block]:
 
 
 def _row(entry: Advice) -> tuple[str, ...]:
-    bought = [named(group, _short_name(profile)) for group, profile in zip(entry.add, entry.profiles, strict=True)]
+    names = [next((one for one in each.common_names if len(one) <= WIDEST_NAME), each.name) for each in entry.profiles]
+    bought = [named(group, name) for group, name in zip(entry.add, names, strict=True)]
     return (
         f"{wording.listed(bought)}{' *' if entry.cautions else ''}",
         _short_verdict(entry),
@@ -127,10 +125,6 @@ def _row(entry: Advice) -> tuple[str, ...]:
         _food(entry),
         _water(entry),
     )
-
-
-def _short_name(profile: Profile) -> str:
-    return next((name for name in profile.common_names if len(name) <= WIDEST_NAME), profile.name)
 
 
 def _short_verdict(entry: Advice) -> str:

@@ -8,26 +8,15 @@ from __future__ import annotations
 
 import math
 
-from coswim.findings.pictures import (
-    BarsPicture,
-    Curve,
-    CurvesPicture,
-    FishPicture,
-    MonthsPicture,
-    Picture,
-    Window,
-    WindowsPicture,
-)
-from coswim.report import fish_outline, picture_words
+from coswim.findings import pictures
+from coswim.report import fish_sketch, picture_words
 from coswim.report.axes import Axis, ticks
 from coswim.report.fish_sketch import BAR_CM, BAR_WORDS
-from coswim.report.lettering import text_width
-from coswim.report.sheet import DASHES, DESCENT, LINE, SIZE, SWATCH, WIDTH, Sheet, path, style
+from coswim.report.sheet import DASHES, DESCENT, GAP, SIZE, SWATCH, WIDTH, Sheet, path, style, text_width
 from coswim.text import wording
 
 PLOT = 170.0
 BAR = 12.0
-GAP = 8.0
 BETWEEN = 12.0
 RING = 5.0
 SLIT = 0.25
@@ -38,31 +27,27 @@ EYE = 1.5
 HALF, WHOLE = 0.5, 1.0
 
 
-def draw(picture: Picture, label: str) -> str:
+def draw(picture: pictures.Picture, label: str) -> str:
     """The drawing of a picture as an SVG element for use within a page; empty when the picture holds no data.
 
     `label` is what those get who cannot see it. ValueError for curves with values that are not finite.
     """
+    sheet = Sheet(type(picture).__name__.removesuffix("Picture").lower(), label)
     match picture:
-        case CurvesPicture():
-            sheet = Sheet("curves", label)
+        case pictures.CurvesPicture():
             _curves(sheet, picture)
-        case BarsPicture():
-            sheet = Sheet("bars", label)
+        case pictures.BarsPicture():
             _bars(sheet, picture)
-        case WindowsPicture():
-            sheet = Sheet("windows", label)
+        case pictures.WindowsPicture():
             _windows(sheet, picture)
-        case MonthsPicture():
-            sheet = Sheet("months", label)
+        case pictures.MonthsPicture():
             _months(sheet, picture)
-        case FishPicture():
-            sheet = Sheet("fish", label)
+        case pictures.FishPicture():
             _fish(sheet, picture)
     return sheet.written()
 
 
-def _curves(sheet: Sheet, picture: CurvesPicture) -> None:
+def _curves(sheet: Sheet, picture: pictures.CurvesPicture) -> None:
     if not picture.curves:
         return
     for index, curve in enumerate(picture.curves):
@@ -88,7 +73,7 @@ def _curves(sheet: Sheet, picture: CurvesPicture) -> None:
         _crossing(sheet, picture.curves[0], month, across, up)
 
 
-def _frame(sheet: Sheet, picture: CurvesPicture) -> tuple[Axis, Axis]:
+def _frame(sheet: Sheet, picture: pictures.CurvesPicture) -> tuple[Axis, Axis]:
     """The axes of a plot of curves. Nought is always on them, lest a small change look large."""
     marked = [picture.marker.low, picture.marker.high] if picture.marker else []
     values = [0.0, *marked, *(value for curve in picture.curves for value in (*curve.low, *curve.high))]
@@ -117,25 +102,25 @@ def _plot(
     return across, up
 
 
-def _places(curve: Curve, values: tuple[float, ...], across: Axis, up: Axis) -> list[tuple[float, float]]:
+def _places(curve: pictures.Curve, values: tuple[float, ...], across: Axis, up: Axis) -> list[tuple[float, float]]:
     return [(across.at(month), up.at(value)) for month, value in zip(curve.months, values, strict=True)]
 
 
-def _band(sheet: Sheet, index: int, curve: Curve, across: Axis, up: Axis) -> None:
+def _band(sheet: Sheet, index: int, curve: pictures.Curve, across: Axis, up: Axis) -> None:
     high, low = (_places(curve, values, across, up) for values in (curve.high, curve.low))
     sheet.add("path", f"band s{style(index)}", d=path([*high, *reversed(low)]) + "z")
     for edge in (high, low):
         sheet.add("path", f"edge s{style(index)}", d=path(edge), stroke_dasharray=DASHES[style(index)] or "none")
 
 
-def _line(sheet: Sheet, index: int, curve: Curve, across: Axis, up: Axis) -> None:
+def _line(sheet: Sheet, index: int, curve: pictures.Curve, across: Axis, up: Axis) -> None:
     places = _places(curve, curve.middle, across, up)
     sheet.add("path", f"curve s{style(index)}", d=path(places), stroke_dasharray=DASHES[style(index)] or "none")
     for place in places[:: max(1, math.ceil(len(places) / MOST_MARKERS))]:
         sheet.marker(index, *place)
 
 
-def _crossing(sheet: Sheet, curve: Curve, month: float, across: Axis, up: Axis) -> None:
+def _crossing(sheet: Sheet, curve: pictures.Curve, month: float, across: Axis, up: Axis) -> None:
     """A ring where two lines cross, and a line down to the month."""
     after = next(i for i, given in enumerate(curve.months) if given >= month)
     ends = (curve.months[after - 1], curve.months[after])
@@ -144,15 +129,12 @@ def _crossing(sheet: Sheet, curve: Curve, month: float, across: Axis, up: Axis) 
     sheet.add("circle", "ring", cx=across.at(month), cy=up.at(value), r=RING)
 
 
-def _bars(sheet: Sheet, picture: BarsPicture) -> None:
+def _bars(sheet: Sheet, picture: pictures.BarsPicture) -> None:
     if not picture.bars:
         return
     across = Axis(0.0, WHOLE, 0.0, WIDTH)
     for bar in picture.bars:
-        value = wording.share(bar.value)
-        top = sheet.y + LINE
-        sheet.lines(bar.name, width=WIDTH - text_width(value, SIZE) - GAP)
-        sheet.words(value, WIDTH, top - DESCENT, look="label value", anchor="end")
+        sheet.valued(bar.name, wording.share(bar.value))
         sheet.add("rect", "track", x=0, y=sheet.y, width=WIDTH, height=BAR)
         sheet.add("rect", "bar s0", x=0, y=sheet.y, width=across.at(bar.value), height=BAR)
         sheet.y += BAR
@@ -162,7 +144,7 @@ def _bars(sheet: Sheet, picture: BarsPicture) -> None:
     sheet.lines(f"full width: {wording.share(WHOLE)} {picture.unit}", look="tick")
 
 
-def _windows(sheet: Sheet, picture: WindowsPicture) -> None:
+def _windows(sheet: Sheet, picture: pictures.WindowsPicture) -> None:
     if not picture.windows:
         return
     marker = picture.marker
@@ -176,15 +158,13 @@ def _windows(sheet: Sheet, picture: WindowsPicture) -> None:
         _mark(sheet, (place - half, middle - GAP), (place + half, middle + GAP), lying=False)
         sheet.y += GAP
     for window in picture.windows:
-        value = picture_words.span(window, picture.unit)
-        top = sheet.y + LINE
-        sheet.lines(window.name, width=WIDTH - text_width(value, SIZE) - GAP)
-        sheet.words(value, WIDTH, top - DESCENT, look="label value", anchor="end")
+        sheet.valued(window.name, picture_words.span(window, picture.unit))
         _range(sheet, window, marker, across)
-    _values(sheet, marks, across)
+    sheet.line("axis", (across.start, sheet.y), (across.end, sheet.y))
+    sheet.scale(marks, across, sheet.y)
 
 
-def _range(sheet: Sheet, window: Window, marker: Window | None, across: Axis) -> None:
+def _range(sheet: Sheet, window: pictures.Window, marker: pictures.Window | None, across: Axis) -> None:
     """One fish's range as a bar on the common scale, with what is marked laid over it."""
     low, high = across.at(window.low), across.at(window.high)
     top = sheet.y + DESCENT
@@ -206,20 +186,11 @@ def _mark(sheet: Sheet, start: tuple[float, float], end: tuple[float, float], *,
             sheet.line(look, *ends)
 
 
-def _is_range(marker: Window) -> bool:
+def _is_range(marker: pictures.Window) -> bool:
     return marker.low < marker.high
 
 
-def _values(sheet: Sheet, marks: tuple[float, ...], across: Axis) -> None:
-    """The common scale at the foot of ranges."""
-    sheet.line("axis", (across.start, sheet.y), (across.end, sheet.y))
-    for mark in marks:
-        sheet.line("axis", (across.at(mark), sheet.y), (across.at(mark), sheet.y + DESCENT))
-        sheet.words(f"{mark:g}", across.at(mark), sheet.y + LINE, look="tick", anchor="middle")
-    sheet.y += LINE
-
-
-def _months(sheet: Sheet, picture: MonthsPicture) -> None:
+def _months(sheet: Sheet, picture: pictures.MonthsPicture) -> None:
     if not picture.shares:
         return
     last = len(picture.shares) - 1
@@ -230,13 +201,13 @@ def _months(sheet: Sheet, picture: MonthsPicture) -> None:
         sheet.add("rect", "bar s0", x=left, y=top, width=width * (1 - SLIT), height=up.start - top)
 
 
-def _fish(sheet: Sheet, fish: FishPicture) -> None:
+def _fish(sheet: Sheet, fish: pictures.FishPicture) -> None:
     """The outline, facing left, above a bar of 10 cm in the same scale."""
     across = Axis(0.0, max(fish.total_length, BAR_CM), GAP, WIDTH - GAP)
     per_cm = across.at(1.0) - across.at(0.0)
     places = [fish.total_length * step / OUTLINE_STEPS for step in range(OUTLINE_STEPS + 1)]
-    half = [(x, fish_outline.height(fish, x) / 2) for x in places]
-    fork = [(x, size / 2) for x in places if (size := fish_outline.notch(fish, x)) > 0]
+    half = [(x, fish_sketch.height(fish, x) / 2) for x in places]
+    fork = [(x, size / 2) for x in places if (size := fish_sketch.notch(fish, x)) > 0]
     highest = max(size for _, size in half) * per_cm
     middle = sheet.y + highest
     back, above, below, belly = (
@@ -244,8 +215,8 @@ def _fish(sheet: Sheet, fish: FishPicture) -> None:
         for edge, side in ((half, -1), (fork, -1), (fork, 1), (half, 1))
     )
     sheet.add("path", "bar s0", d=path([*back, *reversed(above), *below, *reversed(belly)]) + "z")
-    eye = across.at(fish_outline.EYE_BEHIND * fish.standard_length)
-    sheet.add("circle", "ring", cx=eye, cy=middle - fish_outline.EYE_ABOVE * fish.depth * per_cm, r=EYE)
+    eye = across.at(fish_sketch.EYE_BEHIND * fish.standard_length)
+    sheet.add("circle", "ring", cx=eye, cy=middle - fish_sketch.EYE_ABOVE * fish.depth * per_cm, r=EYE)
     sheet.y = middle + highest + GAP
     sheet.line("axis", (across.start, sheet.y), (across.at(BAR_CM), sheet.y))
     sheet.lines(BAR_WORDS.strip(), across.start, look="tick")

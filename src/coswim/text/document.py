@@ -38,15 +38,19 @@ class YamlDocument(NamedTuple):
     data: Any
     root: Any
 
-    def place(self, path: Path_) -> tuple[int, int]:
-        """Line and column (from 1) of the longest prefix of `path` that the document has."""
+    def node(self, path: Path_) -> Any:
+        """The node of the longest prefix of `path` that the document has."""
         node = self.root
         for step in path:
             inner = _child(node, step)
             if inner is None:
                 break
             node = inner
-        return _position(node)
+        return node
+
+    def place(self, path: Path_) -> tuple[int, int]:
+        """Line and column (from 1) of that node."""
+        return _position(self.node(path))
 
     def problem(self, path: Path_, message: str) -> Problem:
         """A problem at `path`, placed as exactly as the document allows."""
@@ -55,10 +59,7 @@ class YamlDocument(NamedTuple):
 
     def key_problem(self, path: Path_, message: str) -> Problem:
         """A problem with the key itself (not its value) at the end of `path`."""
-        node = self.root
-        for step in path[:-1]:
-            node = _child(node, step) or node
-        key, _value = _pairs_of(node).get(path[-1], (None, None))
+        key, _value = _pairs_of(self.node(path[:-1])).get(path[-1], (None, None))
         if key is None:
             return self.problem(path, message)
         line, column = _position(key)
@@ -82,6 +83,11 @@ def dotted(path: Path_) -> str:
 def read_file(path: Path, *, shown_as: str | None = None, streams: bool = False) -> str:
     """The text of a file, or one problem that says why it cannot be read."""
     return decode(read_bytes(path, shown_as=shown_as, streams=streams), shown_as or str(path))
+
+
+def document_of(path: Path) -> YamlDocument:
+    """The document in a file."""
+    return read_document(read_file(path), str(path))
 
 
 def read_bytes(path: Path, *, shown_as: str | None = None, streams: bool = False) -> bytes:

@@ -142,7 +142,6 @@ Hardness = Annotated[float, _one(q.HARDNESS)]
 TemperatureRange = Annotated[q.Range, _range(q.TEMPERATURE)]
 PhRange = Annotated[q.Range, _range(q.PH)]
 HardnessRange = Annotated[q.Range, _range(q.HARDNESS)]
-Volume = Annotated[float, _one(q.VOLUME)]
 Drip = Annotated[float, _one(q.VOLUME_PER_DAY)]
 Concentration = Annotated[float, _one(q.CONCENTRATION)]
 Days = Annotated[float, _one(q.DURATION)]
@@ -150,6 +149,4 @@ Stay = Annotated[float, _one(q.STAY)]
 Opening = Annotated[float, _one(q.OPENING)]
 Months = Annotated[float, _one(q.HORIZON)]
 Meals = Annotated[float, _one(q.MEALS)]
-TankSize = Annotated[
-    q.Box, FromText(q.parse_box, schema={"type": "string", "examples": ["180 x 60 x 60 cm"]})
-]  # fmt: skip
+TankSize = Annotated[q.Box, FromText(q.parse_box, schema={"type": "string", "examples": ["180 x 60 x 60 cm"]})]

@@ -153,12 +153,10 @@ class Quantity(NamedTuple):
     def _checked(self, value: float, text: str) -> float:
         if not math.isfinite(value) or not self.low <= value <= self.high:
             unit = f" {self.unit}" if self.unit else ""
-            percent = f"; for percent write '{text.strip()} %'" if self._is_meant_in_percent(value, text) else ""
+            is_percent = "%" in self.units and text.strip()[-1:].isdigit() and self.low <= value / 100 <= self.high
+            percent = f"; for percent write '{text.strip()} %'" if is_percent else ""
             raise QuantityError(f"{quoted(text)} is outside {self.low:g} to {self.high:g}{unit}{percent}")
         return value
-
-    def _is_meant_in_percent(self, value: float, text: str) -> bool:
-        return "%" in self.units and text.strip()[-1:].isdigit() and self.low <= value / 100 <= self.high
 
 
 def _short(text: str, *, quantities: int = 1) -> str:

@@ -78,11 +78,8 @@ def _hint(parent: type[BaseModel] | None, path: Path_) -> str:
 
 
 SHAPES = {
-    "model_type": "a mapping (key: value)",
-    "model_attributes_type": "a mapping (key: value)",
-    "dict_type": "a mapping (key: value)",
-    "list_type": "a list (- item)",
-    "tuple_type": "a list (- item)",
+    **dict.fromkeys(("model_type", "model_attributes_type", "dict_type"), "a mapping (key: value)"),
+    **dict.fromkeys(("list_type", "tuple_type"), "a list (- item)"),
     "string_type": "text",
 }
 

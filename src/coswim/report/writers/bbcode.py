@@ -11,22 +11,9 @@ import re
 from collections.abc import Iterable, Iterator
 from types import MappingProxyType
 
+from coswim.report import document as doc
 from coswim.report import drawing
-from coswim.report.document import (
-    Block,
-    Bullets,
-    Code,
-    Document,
-    Drawing,
-    Facts,
-    Line,
-    Paragraph,
-    Section,
-    Span,
-    Table,
-    plain,
-    text,
-)
+from coswim.report.document import Block, Line, Span, plain, text
 from coswim.report.grid import table_lines
 from coswim.text.printable import one_line, printable_lines
 
@@ -37,7 +24,7 @@ TAGS = MappingProxyType({"strong": "b", "quiet": "i"})
 ENDS_CODE = re.compile(r"\[(?=/?\s*code)", re.IGNORECASE)
 
 
-def write(document: Document) -> str:
+def write(document: doc.Document) -> str:
     """The document as a post."""
     title = [*_heading(text(document.title), 0), ""] if document.title else []
     lines = [*title, *_blocks(document.blocks, 0)]
@@ -47,7 +34,7 @@ def write(document: Document) -> str:
 def _blocks(blocks: Iterable[Block], depth: int) -> Iterator[str]:
     before: Block | None = None
     for block in blocks:
-        if before is not None and not isinstance(block, Bullets | Facts):
+        if before is not None and not isinstance(block, doc.Bullets | doc.Facts):
             yield ""
         yield from _block(block, depth)
         before = block
@@ -55,24 +42,24 @@ def _blocks(blocks: Iterable[Block], depth: int) -> Iterator[str]:
 
 def _block(block: Block, depth: int) -> Iterator[str]:
     match block:
-        case Paragraph(line):
+        case doc.Paragraph(line):
             yield _running(line)
-        case Bullets(items):
+        case doc.Bullets(items):
             yield "[list]"
             yield from (_running(item, "[*]") for item in items)
             yield "[/list]"
-        case Facts(rows):
+        case doc.Facts(rows):
             yield "[list]"
             yield from (_running((Span(f"{label}: ", "strong"), *said), "[*]") for label, said in rows)
             yield "[/list]"
-        case Table():
+        case doc.Table():
             yield from _aligned(table_lines(block.said(_words), CODE_WIDTH))
-        case Drawing(picture, alternative):
+        case doc.Drawing(picture, alternative):
             drawn = drawing.draw(picture, CODE_WIDTH, words=_words)
             yield from _aligned(drawn) if drawn else [_running(text(alternative))]
-        case Code(words):
+        case doc.Code(words):
             yield from _code(ENDS_CODE.sub("(", line) for line in printable_lines(words))
-        case Section(title, inner):
+        case doc.Section(title, inner):
             yield from _heading(title, depth + 1)
             yield from _blocks(inner, depth + 1)
 

@@ -1,4 +1,9 @@
-"""A document as one HTML page: it needs no network and no script, reads on a phone and prints."""
+"""A document as one HTML page: it needs no network and no script, reads on a phone and prints.
+
+The look (`page.css`) is ink on paper with one accent. No colour means good or bad, and none carries meaning alone:
+curves differ by dash and by marker, levels are words. Text in `ink`, `quiet` or `accent` stands on `paper` or `panel`;
+`rule` only divides; the series are the colours of curves, bars and bands, of which a band shows a part.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +16,6 @@ from typing import TYPE_CHECKING
 
 from coswim.report import svg
 from coswim.report.document import Block, Bullets, Code, Document, Drawing, Facts, Paragraph, Section, Table
-from coswim.report.palette import BAND_OPACITY, DARK, LIGHT, Palette
 from coswim.text import wording
 from coswim.text.printable import REPLACEMENT, printable
 
@@ -41,7 +45,7 @@ NONCHARACTERS = re.compile("[\ufdd0-\ufdef\ufffe\uffff]")
 def write(document: Document) -> str:
     """The page. Signs that a screen would obey instead of show become a replacement sign."""
     parts = [block for block in document.blocks if isinstance(block, Section)]
-    page = _environment().get_template("page.html.j2").render(document=document, parts=parts, styles=_styles())
+    page = _environment().get_template("page.html.j2").render(document=document, parts=parts, styles=_kept("page.css"))
     return "\n".join(map(printable, NONCHARACTERS.sub(REPLACEMENT, page).split("\n"))) + "\n"
 
 
@@ -93,15 +97,3 @@ def _columns(table: Table) -> str:
     if len(table.header) <= FEW_COLUMNS:
         return "few"
     return "some" if len(table.header) < MANY_COLUMNS else "many"
-
-
-def _styles() -> str:
-    """The style sheet with the colours of both schemes."""
-    sheet = _kept("page.css")
-    return sheet.replace("/* light */", _colours(LIGHT)).replace("/* dark */", _colours(DARK))
-
-
-def _colours(palette: Palette) -> str:
-    named = {name: getattr(palette, name) for name in ("paper", "panel", "ink", "quiet", "accent", "rule")}
-    named |= {f"series-{index}": colour for index, colour in enumerate(palette.series)}
-    return " ".join(f"--{name}: {value};" for name, value in {**named, "band": BAND_OPACITY}.items())

@@ -11,22 +11,9 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from types import MappingProxyType
 
+from coswim.report import document as doc
 from coswim.report import drawing
-from coswim.report.document import (
-    Block,
-    Bullets,
-    Code,
-    Document,
-    Drawing,
-    Facts,
-    Line,
-    Paragraph,
-    Section,
-    Span,
-    Table,
-    plain,
-    text,
-)
+from coswim.report.document import Block, Line, Span, plain, text
 from coswim.report.escaping import longest_run
 from coswim.text.printable import one_line, printable_lines
 
@@ -40,7 +27,7 @@ AT = "(at)"
 EMPHASIS = MappingProxyType({"strong": "**", "quiet": "*"})
 
 
-def write(document: Document) -> str:
+def write(document: doc.Document) -> str:
     """The document as Markdown."""
     title = [_heading(text(document.title), 1), ""] if document.title else []
     lines = [*title, *_blocks(document.blocks, 1)]
@@ -54,30 +41,30 @@ def _blocks(blocks: Iterable[Block], depth: int) -> Iterator[str]:
         if before is not None:
             yield ""
         # two lists in a row would be read as one, were their marks the same
-        mark = "*" if isinstance(before, Bullets | Facts) and mark == "-" else "-"
+        mark = "*" if isinstance(before, doc.Bullets | doc.Facts) and mark == "-" else "-"
         yield from _block(block, depth, mark)
         before = block
 
 
 def _block(block: Block, depth: int, mark: str) -> Iterator[str]:
     match block:
-        case Paragraph(line):
+        case doc.Paragraph(line):
             yield _block_text(line)
-        case Bullets(items):
+        case doc.Bullets(items):
             yield from (f"{mark} {_block_text(item)}" for item in items)
-        case Facts(rows):
+        case doc.Facts(rows):
             yield from (f"{mark} {_block_text((Span(f'{label}: ', 'strong'), *said))}" for label, said in rows)
-        case Table(header, rows, numeric):
+        case doc.Table(header, rows, numeric):
             yield _row(header)
             yield "|" + "|".join(" ---: " if index in numeric else " --- " for index in range(len(header))) + "|"
             yield from map(_row, rows)
-        case Drawing(picture, alternative):
+        case doc.Drawing(picture, alternative):
             drawn = drawing.draw(picture, DRAWING_WIDTH)
             shown = [plain(line).rstrip() for line in drawn]
             yield from _fenced(shown, "text") if drawn else [_block_text(text(alternative))]
-        case Code(words, language):
+        case doc.Code(words, language):
             yield from _fenced(printable_lines(words), language)
-        case Section(title, inner):
+        case doc.Section(title, inner):
             yield _heading(title, depth + 1)
             yield ""
             yield from _blocks(inner, depth + 1)
