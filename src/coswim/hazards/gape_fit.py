@@ -68,6 +68,9 @@ SPINES_HOLD = 0.88
 """Share of eaters that locked spines keep from swallowing a fish. Source: 88 % of intact channel catfish survived a
 bass's mouth at least once, Bosher, Newton & Fine 2006, Ethology 112:188-195; that an eater so taught leaves them alone:
 pike and perch do after very few trials, Hoogland, Morris & Tinbergen 1956, Behaviour 10."""
+WITH_EASE = 0.6
+"""Part of the largest prey that goes in up to which the others put up with spines: a struggle with them is worse than no
+meal. Source: judgement, on the spiny catfish that keepers have beside large cichlids."""
 REFUSES = 0.03
 """Share of individuals that never take a tankmate, whatever fits: so few that only a record makes one likely. Source:
 judgement; keepers tell of a large hunter that never took a small barb (common practice, no source)."""
@@ -151,7 +154,7 @@ def _cross_section(eater: Group, prey: Group) -> Floats:
         return prey.girth_mm
     spines_hold = eater.foremost("takes spines") < SPINES_HOLD
     span = np.maximum(prey.girth_mm, mouth.SPINE_SPAN * prey.depth_mm)
-    return np.where(spines_hold[:, None], span, prey.girth_mm)
+    return np.where(spines_hold[:, None], span, np.minimum(span, prey.girth_mm / WITH_EASE))
 
 
 def _eaten(scene: Scene, eater: Group, prey: Group, tightness: Floats) -> Flags:

@@ -40,9 +40,9 @@ PACE_WEIGHT = 10.0
 FILLING_EXPONENT = 0.15
 """The pace words hold for a fish of 10 g; a larger one takes longer. Source: judgement; a bite grows with about the
 0.65th power of weight, the daily need with the 0.8th."""
-HESITATION = MappingProxyType({"still": 3.0, "slow": 1.1, "steady": 0.2, "fast": 0.1, "frantic": 0.0})
+HESITATION = MappingProxyType({"still": 3.0, "slow": 1.4, "steady": 0.2, "fast": 0.1, "frantic": 0.0})
 """Minutes before it starts, by pace. Source: judgement."""
-OFF_HOURS = (1.0, 0.85, 0.7)
+OFF_HOURS = (1.0, 0.85, 0.8)
 """Feeding speed by distance between the meal and its own hours (day, dusk, night). Source: judgement; settled
 fish of the night come out for food by day."""
 GRAZING = MappingProxyType({"algae": 0.65, "herbivore": 0.18})
@@ -53,7 +53,7 @@ a group of small algae eaters lives off an ordinary tank and one of large ones d
 CM2_PER_M2 = 10_000.0
 LEAST = 1e-9
 """g a day: less is nothing."""
-PICKED, PICKED_WEIGHT = 0.28, 2.0
+PICKED, PICKED_WEIGHT = 0.22, 2.0
 """Part of the need that the smallest fish pick up in small animals, and the weight in g at which half of that is
 left: such fare is too fine to feed a large fish. Source: judgement."""
 UNEQUAL = 0.55

@@ -39,7 +39,7 @@ class Food(NamedTuple):
 
 
 FLOATING = Food("floating pellet", surface=1.0, mid=0.85, bottom=0.1, minutes=20.0)
-SINKING = Food("sinking pellet", surface=0.1, mid=0.45, bottom=1.0, minutes=120.0)
+SINKING = Food("sinking pellet", surface=0.1, mid=0.35, bottom=1.0, minutes=120.0)
 FOODS: Mapping[str, Food] = MappingProxyType(
     {
         food.name: food

@@ -105,8 +105,11 @@ class Meal:
 
     @cached_property
     def _hungry(self) -> Floats:
-        """What each can still eat after it was fed by hand."""
-        return self.capacities - self.by_hand
+        """What each can still eat after it was fed by hand: the time that others cost it is appetite that they cost it.
+
+        Source: judgement; fish that others dominate eat less even where there is plenty (memory).
+        """
+        return np.asarray((self.capacities - self.by_hand) * self.time_left)
 
     def _racer(self, dish: Dish, room: Floats) -> Racer:
         """Beyond its ration a group leaves its level for a food only as far as it is greedy."""

@@ -19,32 +19,37 @@ from coswim.simulation.appetite import at_its_hour, pace
 from coswim.simulation.group import Group
 from coswim.simulation.meeting import overlap
 
-KEPT_AWAY = 0.36
+KEPT_AWAY = 0.28
 """Part of a meal lost at a single feeding place beside a fish that attacks whenever it can and wins. Source:
 judgement; aggression peaks with few competitors at one patch (Noel et al. 2005, Anim. Behav. 69:1157-1163)."""
-DEFENDS = 0.35
+DEFENDS = 0.45
 """Part of a meal that a fish loses which attacks whenever it can, chasing many quick rivals instead of eating. Source:
 judgement; with more and quicker rivals a despot defends at a loss (Grant 1993, Mar. Behav. Physiol. 23:137-153)."""
 RIVALS_CHASED = 4.0
 """Quick rivals with which two thirds of that is reached. Source: judgement."""
-QUICKNESS = MappingProxyType({"still": 0.0, "slow": 0.1, "steady": 0.4, "fast": 0.5, "frantic": 1.0})
+QUICKNESS = MappingProxyType({"still": 0.0, "slow": 0.1, "steady": 0.4, "fast": 0.64, "frantic": 1.0})
 """How far a fish of each pace gets at the food under a defender's nose, and how much bustle it makes. Source:
 judgement."""
-BUSTLE = MappingProxyType({"still": 0.2, "local": 0.5, "cruiser": 1.0, "open-water": 1.3})
+BUSTLE = MappingProxyType({"still": 0.2, "local": 0.5, "cruiser": 1.0, "open-water": 1.7})
 """Bustle of a fish by how it swims. Source: judgement."""
-HALF_BUSTLE = 4.5
+MAKES = MappingProxyType({"timid": 0.06, "ordinary": 0.25, "bold": 1.0})
+"""Bustle and pushing of a fish by its boldness. Source: judgement."""
+HALF_BUSTLE = 5.8
 """Bold, quick fish of its own length in its way with which half of what it can lose is lost. Source: judgement."""
-SHOAL = 0.05
+SHOAL = 0.04
 """How much more bustle each further fish of its own group lets it stand. Source: judgement; a shoal is bolder than one
 of its fish (common practice)."""
-LARGEST = 2.5
+BY_LENGTH = 2.0
+"""The power of its length over one's own with which a longer fish is felt; a shorter one by its length. Source:
+judgement."""
+LARGEST = 3.9
 """Length over its own beyond which a fish makes no more bustle. Source: judgement."""
-ELSEWHERE = 0.45
+ELSEWHERE = 0.58
 """Bustle that is felt at another level. Source: judgement."""
 JOSTLED = 0.2
 """Part of a meal that a fish loses at most to longer ones at its own food, who need not be rough for that. Source:
 judgement."""
-HALF_JOSTLE = 2.0
+HALF_JOSTLE = 2.6
 """Bold, frantic fish of twice its length at its food with which half of that is lost. Source: judgement."""
 STANDS = 0.2
 """How far a longer fish is in the way that eats slowly, over a frantic one. Source: judgement."""
@@ -81,6 +86,11 @@ class TableManners:
     def _bold(self) -> Floats:
         """How little bustle keeps each group from the food, 0 to 1."""
         return np.array([1 - scales.BOLDNESS.number(boldness(group)) for group in self.groups])
+
+    @cached_property
+    def _makes(self) -> Floats:
+        """Bustle of each group's fish by its boldness."""
+        return np.array([MAKES[boldness(group)] for group in self.groups])
 
     @cached_property
     def _counts(self) -> Floats:
@@ -122,7 +132,7 @@ class TableManners:
     def _jostled(self, lengths: Floats) -> Floats:
         """By bold ones that are longer and feed at the same level, however peaceful they are and however bold it is."""
         longer = np.clip(lengths[:, :, None] / lengths[:, None, :], 1.0, LARGEST) - 1
-        pushing = self._counts * self._bold * (STANDS + (1 - STANDS) * self._quick) * self._awake
+        pushing = self._counts * self._makes * (STANDS + (1 - STANDS) * self._quick) * self._awake
         crowd = (pushing[None, :, None] * self._meets * longer).sum(axis=1)
         return np.asarray(JOSTLED * crowd / (crowd + HALF_JOSTLE))
 
@@ -133,8 +143,9 @@ class TableManners:
         felt = ELSEWHERE + (1 - ELSEWHERE) * self._meets
         felt = felt * (1 - np.eye(len(self.groups)))
         swim = np.array([BUSTLE[group.profile.swimming or "cruiser"] for group in self.groups])
-        makes = self._counts * self._bold * self._quick * self._awake * swim
-        size = np.minimum(LARGEST, lengths[:, :, None] / lengths[:, None, :])
+        makes = self._counts * self._makes * self._quick * self._awake * swim
+        longer = np.minimum(LARGEST, lengths[:, :, None] / lengths[:, None, :])
+        size = np.maximum(longer, longer**BY_LENGTH)
         bustle = (makes[None, :, None] * felt * size).sum(axis=1)
         stands = HALF_BUSTLE * (1 + SHOAL * (self._counts - 1))
         return np.asarray(most * bustle / (bustle + stands))
