@@ -22,6 +22,7 @@ from coswim.hazards import BY_ID
 from coswim.plans.plan import GroupEntry, LivedWith
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
+from coswim.simulation.course import run_together
 from coswim.simulation.group import Group, group_keys
 from coswim.simulation.phrases import label, plural
 from coswim.simulation.scene import Effort, Scene, assemble, build_scene
@@ -117,10 +118,11 @@ def _likelihood(scene: Scene, group: Group, lived: LivedWith, tries: tuple[Group
     horizon = max(1, round(lived.time))
     months = np.arange(horizon + 1, dtype=float)
     alone = replace(group, months=months, lives_there=True, believed=None)
-    agrees = np.zeros(scene.draws.number)
-    for mate in tries:
-        tried = assemble((alone, replace(mate, months=months)), scene.course.keeper, horizon)
-        agrees += _agreement(tried, alone, lived.outcome)
+    keeper, agrees = scene.course.keeper, np.zeros(scene.draws.number)
+    tried = [assemble((alone, replace(mate, months=months)), keeper, horizon) for mate in tries]
+    run_together(one.course for one in tried)
+    for one in tried:
+        agrees += _agreement(one, alone, lived.outcome)
     agrees /= len(tries)
     return DOUBT + (1 - 2 * DOUBT) * agrees if agrees.any() else None
 
