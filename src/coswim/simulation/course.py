@@ -9,7 +9,7 @@ carried on in `waste.py`.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from operator import is_
 
@@ -67,10 +67,9 @@ class Course:
         return columns(weights)
 
     @cached_property
-    def at_start(self) -> State:
-        """The day they meet, without what follows, draws × groups."""
-        first = next(Sitting((self,)).moments()).of(0)
-        return State(*(part.T for part in first))
+    def given_at_start(self) -> Floats:
+        """Food that this keeper gives on the day they meet, g dry a day, shape (draws,); nothing else is kept."""
+        return np.asarray(next(Sitting((replace(self),)).moments()).given[0])
 
     @cached_property
     def _states(self) -> State:
@@ -168,14 +167,18 @@ class Course:
 
 
 def run_together(courses: Iterable[Course]) -> None:
-    """Run those of some courses that were not run yet, side by side where they can be; it comes out the same."""
+    """Run those of some courses that were not run yet and can be run side by side; it comes out the same.
+
+    One that has no other beside it, or too many draws for that, is run when it is asked.
+    """
     waiting = [course for course in dict.fromkeys(courses) if course.groups and "_states" not in vars(course)]
     while waiting:
         first = waiting[0]
         room = max(1, int(SIDE_BY_SIDE / (first.keeper.draws.number * len(first.groups) ** 2)))
         alike = tuple(course for course in waiting if course.sits_with(first))[:room]
-        for course, states in zip(alike, Sitting(alike).states(), strict=True):
-            vars(course)["_states"] = _turned(states)
+        if len(alike) > 1:
+            for course, states in zip(alike, Sitting(alike).states(), strict=True):
+                vars(course)["_states"] = _turned(states)
         waiting = [course for course in waiting if course not in alike]
 
 
