@@ -76,6 +76,11 @@ class Course:
         """All moments, with times as the axis after that of the draws."""
         return _turned(next(Sitting((self,)).states()))
 
+    @property
+    def side_by_side(self) -> int:
+        """How many such courses are run side by side at most."""
+        return max(1, int(SIDE_BY_SIDE / (self.keeper.draws.number * len(self.groups) ** 2)))
+
     def sits_with(self, other: Course) -> bool:
         """Both can be run side by side: one keeper, as many groups, the same times."""
         one, two = self.keeper, other.keeper
@@ -174,8 +179,7 @@ def run_together(courses: Iterable[Course]) -> None:
     waiting = [course for course in dict.fromkeys(courses) if course.groups and "_states" not in vars(course)]
     while waiting:
         first = waiting[0]
-        room = max(1, int(SIDE_BY_SIDE / (first.keeper.draws.number * len(first.groups) ** 2)))
-        alike = tuple(course for course in waiting if course.sits_with(first))[:room]
+        alike = tuple(course for course in waiting if course.sits_with(first))[: first.side_by_side]
         if len(alike) > 1:
             for course, states in zip(alike, Sitting(alike).states(), strict=True):
                 vars(course)["_states"] = _turned(states)
