@@ -77,7 +77,7 @@ class Judge:
         waiting: list[Look] = []
         for names in species:
             look = self._look(names)
-            course = look and look.course
+            course = look.course if look else None
             if look is None or course is None:
                 yield look.judged() if look else None
                 continue
