@@ -56,6 +56,11 @@ class Course:
         return times(self.horizon)
 
     @cached_property
+    def size(self) -> int:
+        """Groups in draws at times."""
+        return self.keeper.draws.number * len(times(self.horizon)) * len(self.groups)
+
+    @cached_property
     def lengths(self) -> Floats:
         """Total length of one fish of each group, cm."""
         return columns([group.length_at(self.times) for group in self.groups])
