@@ -8,7 +8,7 @@ are then picked anew by that likelihood, evenly and in their order, so that a re
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 from typing import NamedTuple
@@ -17,7 +17,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats, Indexes
 from coswim.biology.energy import SPARING
-from coswim.findings.finding import Consequence
+from coswim.findings.finding import Consequence, Found
 from coswim.hazards import BY_ID
 from coswim.plans.plan import GroupEntry, LivedWith
 from coswim.plans.reading import ReadPlan
@@ -38,6 +38,7 @@ TRIES = 4
 """Sets of tankmates that each entry is simulated with, so that one lucky tankmate proves little. Source: judgement."""
 CHASING_OVERLOOKED = 0.5
 """How likely a keeper calls a company fine in which some chasing went on. Source: judgement."""
+EATING = ("gape-fit",)
 FIGHTS = ("aggression", "nipping", "injury")
 GRAVE = (Consequence.CATASTROPHIC, Consequence.CRITICAL)
 NOTABLE = 0.02
@@ -129,10 +130,12 @@ def _likelihood(scene: Scene, group: Group, lived: LivedWith, tries: tuple[Group
 
 def _agreement(scene: Scene, group: Group, outcome: str) -> Floats:
     """How well each draw agrees with an outcome, 0 to 1, shape (draws,)."""
-    ate = _happens(scene, ("gape-fit",), GRAVE, doer=group)
-    hurt = _happens(scene, FIGHTS, GRAVE, doer=group)
-    chased = _happens(scene, FIGHTS, (Consequence.MARGINAL,), doer=group)
-    suffered = _happens(scene, FIGHTS, GRAVE, target=group)
+    eaten, fights = ([one for hazard in hazards for one in BY_ID[hazard].find(scene)] for hazards in (EATING, FIGHTS))
+    number = scene.draws.number
+    ate = _happens(eaten, number, GRAVE, doer=group)
+    hurt = _happens(fights, number, GRAVE, doer=group)
+    chased = _happens(fights, number, (Consequence.MARGINAL,), doer=group)
+    suffered = _happens(fights, number, GRAVE, target=group)
     hungry = scene.course.coverage[..., scene.groups.index(group)].mean(axis=1) < SPARING
     fine = ~(ate | hurt | suffered | hungry)
     agreement = {
@@ -147,21 +150,20 @@ def _agreement(scene: Scene, group: Group, outcome: str) -> Floats:
 
 
 def _happens(
-    scene: Scene,
-    hazards: tuple[str, ...],
+    findings: Sequence[Found],
+    draws: int,
     consequences: tuple[Consequence, ...],
     *,
     doer: Group | None = None,
     target: Group | None = None,
 ) -> Flags:
-    """The draws in which one of some hazards comes to one of some consequences, by one group or to one."""
-    happens = np.zeros(scene.draws.number, dtype=bool)
-    for hazard in hazards:
-        for found in BY_ID[hazard].find(scene):
-            if (found.blamed is doer if doer else found.target is target) and found.blamed is not found.target:
-                for outcome in found.outcomes:
-                    if outcome.consequence in consequences:
-                        happens |= outcome.happens
+    """The draws in which one of some findings comes to one of some consequences, by one group or to one."""
+    happens = np.zeros(draws, dtype=bool)
+    for found in findings:
+        if (found.blamed is doer if doer else found.target is target) and found.blamed is not found.target:
+            for outcome in found.outcomes:
+                if outcome.consequence in consequences:
+                    happens |= outcome.happens
     return happens
 
 
