@@ -46,7 +46,7 @@ HESITATION = MappingProxyType({"still": 3.0, "slow": 1.4, "steady": 0.2, "fast":
 OFF_HOURS = (1.0, 0.85, 0.8)
 """Feeding speed by distance between the meal and its own hours (day, dusk, night). Source: judgement; settled
 fish of the night come out for food by day."""
-GRAZING = MappingProxyType({"algae": 0.65, "herbivore": 0.18})
+GRAZING = MappingProxyType({"algae": 0.45, "herbivore": 0.18})
 """Part of the need that a planted, lived-in tank grows by itself, by diet, where there is enough. Source: judgement."""
 ALGAE = 0.15
 """What grows for grazers on each square metre of floor and what stands on it, g dry a day. Source: judgement, so that
