@@ -47,12 +47,12 @@ LARGEST = 3.9
 """Length over its own beyond which a fish makes no more bustle. Source: judgement."""
 ELSEWHERE = 0.58
 """Bustle that is felt at another level. Source: judgement."""
-JOSTLED = 0.35
+JOSTLED = 0.2
 """Part of a meal that a fish loses at most to longer ones at its own food, who need not be rough for that. Source:
 judgement."""
-HALF_JOSTLE = 1.2
+HALF_JOSTLE = 2.6
 """Bold, frantic fish of twice its length at its food with which half of that is lost. Source: judgement."""
-STANDS = 0.6
+STANDS = 0.2
 """How far a longer fish is in the way that eats slowly, over a frantic one. Source: judgement."""
 IN_THE_DARK = MappingProxyType({"day": 1.0, "dusk": 0.8, "night": 0.4})
 """Chasing left by the hour of the meal: who sees no rival chases none. Source: judgement."""
