@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import islice
 from time import monotonic
 from types import MappingProxyType
 from typing import NamedTuple
@@ -18,6 +19,7 @@ from coswim.remedies.change import Remedy
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.remedies.search import search
 from coswim.remedies.trial import Trial
+from coswim.simulation.course import run_together
 from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment, with_pictures
 from coswim.verdict.cautions import cautions
@@ -29,6 +31,7 @@ from coswim.verdict.watching import watch
 
 AS_IT_STANDS = "the tank as it stands"
 MOST_WATCHED = 2
+AT_ONCE = 5  # proposals whose courses are run side by side
 PATIENCE = 1.0  # seconds after which a search tells how far it is
 
 
@@ -134,20 +137,20 @@ def screen(
     plain, effort = effort, effort._replace(belief=MappingProxyType({**record.belief, **effort.belief}))
     alone = Assessment(build_scene(read, None, catalog, effort), catalog)
     before = Assessment(build_scene(read, None, catalog, plain, like=alone.scene), catalog) if record.belief else None
+    run_together(one.scene.course for one in (alone, before) if one)
     proposals: list[Screened] = []
-    for number, proposal in enumerate(read.plan.proposals):
+    assessed = _side_by_side(_assessments(read, catalog, [(effort, alone), *([(plain, before)] if before else [])]))
+    for number, (proposal, (believed, *without)) in enumerate(zip(read.plan.proposals, assessed, strict=True)):
         tell(f"{proposal.name}: {number + 1} of {len(read.plan.proposals)}")
-        scene = build_scene(read, proposal, catalog, effort, like=alone.scene)
-        trial = Trial(ChangedPlan.of(read, proposal), Assessment(scene, catalog, alone), alone, effort)
-        screened = _screened(proposal.name, proposal, trial.assessed)._replace(was=_earlier(read, number))
-        if before:
-            without = Assessment(build_scene(read, proposal, catalog, plain, like=before.scene), catalog, before)
-            screened = screened._replace(record=(*record.remarks, *effect(without, trial.assessed, read)))
+        trial = Trial(ChangedPlan.of(read, proposal), believed, alone, effort)
+        screened = _screened(proposal.name, proposal, believed)._replace(was=_earlier(read, number))
+        for plainly in without:
+            screened = screened._replace(record=(*record.remarks, *effect(plainly, believed, read)))
         proposals.append(_remedied(screened, trial, tell) if remedies else screened)
-        for group in scene.groups:  # findings name them, and a hundred proposals would fill the memory
+        for group in believed.scene.groups:  # findings name them, and a hundred proposals would fill the memory
             if not group.is_resident:
                 forget(group)
-                scene.draws.forget(group.key)
+                believed.scene.draws.forget(group.key)
     as_it_stands = _screened(AS_IT_STANDS, None, alone)
     if before:
         as_it_stands = as_it_stands._replace(record=(*record.remarks, *effect(before, alone, read)))
@@ -155,6 +158,24 @@ def screen(
         nobody = Proposal.model_construct(name=AS_IT_STANDS, add=(), moves_in="last")
         as_it_stands = _remedied(as_it_stands, Trial(ChangedPlan.of(read, nobody), alone, None, effort), tell)
     return Screening(read, effort, alone.scene.horizon, as_it_stands, tuple(proposals))
+
+
+def _assessments(
+    read: ReadPlan, catalog: Catalog, ways: Sequence[tuple[Effort, Assessment]]
+) -> Iterator[list[Assessment]]:
+    """Each proposal with the residents, in several ways to look at them."""
+    for proposal in read.plan.proposals:
+        yield [
+            Assessment(build_scene(read, proposal, catalog, effort, like=alone.scene), catalog, alone)
+            for effort, alone in ways
+        ]
+
+
+def _side_by_side(proposals: Iterator[list[Assessment]]) -> Iterator[list[Assessment]]:
+    """The same, their courses run a few at a time."""
+    while block := list(islice(proposals, AT_ONCE)):
+        run_together(one.scene.course for ways in block for one in ways)
+        yield from block
 
 
 def _remedied(screened: Screened, trial: Trial, tell: Callable[[str], None]) -> Screened:

@@ -51,9 +51,9 @@ def test_a_bigger_meal_evens_the_shares() -> None:
 
 
 def test_draws_and_months_are_raced_at_once() -> None:
-    rates = np.array([[3.0, 1.0, 1.0], [1.0, 1.0, 1.0]])
-    shares = feeding.race(rates, [2, 2, 2], food=[3.0, 3.0])
-    assert shares.tolist() == [pytest.approx([1.8, 0.6, 0.6]), pytest.approx([1, 1, 1])]
+    rates = np.array([[3.0, 1.0], [1.0, 1.0], [1.0, 1.0]])
+    shares = feeding.race(rates, [[2], [2], [2]], food=[3.0, 3.0])
+    assert shares.T.tolist() == [pytest.approx([1.8, 0.6, 0.6]), pytest.approx([1, 1, 1])]
 
 
 def stepped(group: list[Eater], food: float, step: float = 0.0005, minutes: float = 12) -> NDArray[np.float64]:

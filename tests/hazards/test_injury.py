@@ -220,5 +220,5 @@ def test_a_sting_of_a_large_fish_is_grave(simulated: Callable[..., Scene], sting
     _, grave, any_sting = harm(
         simulated, dempsey, f"species: {stinger}, this_fish: {{features: [venomous-spine]}}", "sting"
     )
-    assert any_sting > 0.9
+    assert 0.4 < any_sting < 0.7  # they share one level of two
     assert grave == (any_sting if is_grave else 0)

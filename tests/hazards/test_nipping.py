@@ -124,10 +124,10 @@ def test_barbels_in_a_frenzy_fare_worse_beside_more_eaters_and_at_the_tongs(
         plan = (
             "tank: {size: 300 x 90 x 70 cm, temperature: 26 C, ph: 7, hardness: 8 dGH}\n"
             f"{feeding}residents: [{{species: silver arowana, length: 40 cm}}]\n"
-            f"proposals: [{{name: p, add: [{{species: red rainbowfish, count: {number}, length: 8 cm}}]}}]\n"
+            f"proposals: [{{name: p, add: [{{species: giant danio, count: {number}, length: 8 cm}}]}}]\n"
         )
         findings = [one for one in screened(plan).proposals[0].findings if one.found.hazard == "nipping"]
-        return share(between(findings, "red rainbowfish", "silver arowana"))
+        return share(between(findings, "giant danio", "silver arowana"))
 
     assert bitten(more, count) > bitten("", 6) > 0
 
@@ -139,8 +139,8 @@ def test_long_fins_on_a_quick_fish_are_bitten_less(rated_by: RatedBy) -> None:
 
 
 def test_in_a_frenzy_a_barbel_may_be_taken_for_food(rated_by: RatedBy) -> None:
-    findings = rated_by(nipping, TANK, ["1 silver arowana, 20 cm"], ["8 red rainbowfish, 8 cm"])
-    finding = between(findings, "red rainbowfish", "silver arowana")
+    findings = rated_by(nipping, TANK, ["1 silver arowana, 20 cm"], ["8 giant danio, 8 cm"])
+    finding = between(findings, "giant danio", "silver arowana")
     assert finding is not None
     assert finding.consequence is Consequence.MARGINAL
     assert "may nip the barbels" in finding.found.sentence

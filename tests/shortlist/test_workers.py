@@ -63,10 +63,10 @@ def test_what_was_drawn_is_let_go_without_a_trace(
 ) -> None:
     bench = Bench.of(plan_of(TANK), catalog, Effort(draws=50))
     names = [catalog.find(name) for name in ("ember tetra", "panda corydoras", "zebrafish", "chili rasbora")]
-    kept = [Judge(bench, Wish())(each) for each in names]
+    kept = [judged for each in names for judged in Judge(bench, Wish())([each])]
     monkeypatch.setattr(workers, "FORGET_AFTER", 2)
     judge, before = Judge(bench, Wish()), bench.alone.scene.draws.kept
-    assert [judge(each) for each in names] == kept
+    assert [judged for each in names for judged in judge([each])] == kept
     assert bench.alone.scene.draws.kept == before
 
 

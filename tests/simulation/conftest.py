@@ -9,7 +9,9 @@ import pytest
 
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
+from coswim.simulation.appetite import Appetites
 from coswim.simulation.scene import Effort, Scene, build_scene
+from coswim.simulation.tanks import Tanks
 
 Stocked = Callable[..., Scene]
 
@@ -20,6 +22,11 @@ def entry(words: str) -> str:
     count, species = fish.split(" ", 1)
     this_fish = f", this_fish: {{{', '.join(known)}}}" if known else ""
     return f"{{species: {species}, count: {count}, length: {length}{this_fish}}}"
+
+
+def appetites(scene: Scene) -> Appetites:
+    """How the fish of a scene eat."""
+    return Appetites(Tanks((scene.groups,)), scene.feeding.at, scene.tank.size.floor)
 
 
 @pytest.fixture(scope="session")

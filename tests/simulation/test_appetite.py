@@ -6,11 +6,11 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.simulation.conftest import Stocked
+from tests.simulation.conftest import Stocked, appetites
 
 from coswim.biology import energy
 from coswim.profiles import scales
-from coswim.simulation.appetite import LIVELY, Appetites, at_its_hour
+from coswim.simulation.appetite import LIVELY, at_its_hour
 from coswim.simulation.scene import Scene
 
 BOTTOM_OF_NIGHT = "1 saddled bichir, 38 cm"
@@ -40,8 +40,8 @@ def test_the_ration_is_maintenance_of_a_lively_fish_and_growth(stocked: Stocked)
 def test_a_day_of_food_is_eaten_in_the_minutes_of_its_pace(stocked: Stocked) -> None:
     """Derived: the scale's minutes for a fish of 10 g, longer for a larger one by weight^0.15."""
     scene = stocked(["8 tinfoil barb, 10 cm, pace: steady"])
-    eats = scene.course.appetites
-    small, large = (eats.rate(np.ones((100, 1)), np.full((100, 1), grams)) for grams in (10.0, 320.0))
+    eats = appetites(scene)
+    small, large = (eats.rate(np.ones((1, 1, 100)), np.full((1, 1, 100), grams)) for grams in (10.0, 320.0))
     assert np.median(1 / small) == pytest.approx(scales.PACE.number("steady"), rel=0.05)
     assert np.median(small / large) == pytest.approx(32**0.15)
 
@@ -50,16 +50,16 @@ def test_kinds_that_feed_in_a_frenzy_take_more(stocked: Stocked) -> None:
     """Within the spread of the published models (Deslauriers et al. 2017): 1.2 to 9 times maintenance."""
     most = []
     for pace in ("still", "slow", "steady", "fast", "frantic"):
-        eats = stocked([f"1 oscar, 30 cm, pace: {pace}"]).course.appetites
-        most.append(float(np.median(eats.most(np.ones((100, 1)), np.ones((100, 1)), 4))))
+        eats = appetites(stocked([f"1 oscar, 30 cm, pace: {pace}"]))
+        most.append(float(np.median(eats.most(np.ones((1, 1, 100)), np.ones((1, 1, 100)), 4))))
     assert most == sorted(most)
     assert 1.2 < most[0] < most[-1] < 9.0
     assert float(energy.most_eaten(1.0, place=0.5)) == pytest.approx(most[2], rel=0.05)
 
 
 def test_a_single_meal_does_not_hold_a_days_most(stocked: Stocked) -> None:
-    eats = stocked(["1 oscar, 30 cm"]).course.appetites
-    one, two, many = (eats.most(np.ones((100, 1)), np.zeros((100, 1)), meals) for meals in (1, 2, 8))
+    eats = appetites(stocked(["1 oscar, 30 cm"]))
+    one, two, many = (eats.most(np.ones((1, 1, 100)), np.zeros((1, 1, 100)), meals) for meals in (1, 2, 8))
     assert np.all(one < two)
     assert np.all(two < many)
 
@@ -75,14 +75,14 @@ def test_what_grows_in_the_tank_is_shared_by_the_grazers(stocked: Stocked) -> No
     few, many = (stocked([f"{count} bristlenose pleco, 10 cm"], size="100 x 40 x 40 cm") for count in (1, 12))
 
     def grazed(scene: Scene) -> float:
-        eats = scene.course.appetites
-        return float(np.median(eats.grazed(eats.maintenance(scene.course.well_fed[:, 0]))))
+        eats = appetites(scene)
+        return float(np.median(eats.grazed(eats.maintenance(scene.course.well_fed[:, :1].T))))
 
     assert 0 < grazed(many) < grazed(few) <= 0.65
 
 
 def test_only_small_fish_live_off_what_they_pick_up(stocked: Stocked) -> None:
-    eats = stocked(["1 oscar, 20 cm"]).course.appetites
+    eats = appetites(stocked(["1 oscar, 20 cm"]))
     tiny, large = (float(eats.picked(np.array([grams]))[0]) for grams in (0.2, 300.0))
     assert tiny > 0.15
     assert large < 0.01
@@ -92,11 +92,11 @@ def test_only_small_fish_live_off_what_they_pick_up(stocked: Stocked) -> None:
 def test_a_newcomer_settles_in_the_time_of_its_word(stocked: Stocked, word: str, days: int) -> None:
     """Derived: from half to one and a half times the scale's days; common practice: a week or more for large hunters."""
     scene = stocked(["1 bronze corydoras, 5 cm"], [f"1 oscar, 20 cm, settling: {word}"])
-    eats, newcomer = scene.course.appetites, index(scene, "oscar")
-    assert np.all(eats.settled(0, 0.5 * days)[:, newcomer] <= max(0.5, 1 / days))  # half way at its quickest
-    assert np.median(eats.settled(0, days)[:, newcomer]) == pytest.approx(0.5, abs=0.03)  # a ramp up to its word
-    assert eats.settled(1.5 * days, 3 * days)[:, newcomer] == pytest.approx(1)
-    assert np.all(eats.settled(0, 7)[:, 1 - newcomer] == 1)  # who lives there eats
+    eats, newcomer = appetites(scene), index(scene, "oscar")
+    assert np.all(eats.settled(0, 0.5 * days)[newcomer] <= max(0.5, 1 / days))  # half way at its quickest
+    assert np.median(eats.settled(0, days)[newcomer]) == pytest.approx(0.5, abs=0.03)  # a ramp up to its word
+    assert eats.settled(1.5 * days, 3 * days)[newcomer] == pytest.approx(1)
+    assert np.all(eats.settled(0, 7)[1 - newcomer] == 1)  # who lives there eats
 
 
 def test_the_weakest_of_a_group_falls_behind_the_more_the_rougher_and_larger_it_is(stocked: Stocked) -> None:
@@ -104,7 +104,7 @@ def test_the_weakest_of_a_group_falls_behind_the_more_the_rougher_and_larger_it_
     Assoc. UK)."""
 
     def behind(fish: str) -> float:
-        return float(stocked([fish]).course.appetites.unequal.mean())
+        return float(appetites(stocked([fish])).unequal.mean())
 
     assert behind("1 convict cichlid, 9 cm") == 0
     assert 0 < behind("3 convict cichlid, 9 cm") < behind("12 convict cichlid, 9 cm") < 0.6
@@ -118,17 +118,18 @@ def test_the_weakest_of_a_group_falls_behind_the_more_the_rougher_and_larger_it_
 def test_the_weakest_gets_more_where_all_get_more_and_as_much_where_all_are_full(
     stocked: Stocked, one: float, other: float
 ) -> None:
-    course = stocked(["8 convict cichlid, 9 cm, own_kind: aggressive"], draws=20).course
-    most = np.ones((20, 1))
-    less, more = (np.full((20, 1), share) for share in sorted((one, other)))
-    worst = course._of_weakest  # the two are one rule and its reverse
+    eats = appetites(stocked(["8 convict cichlid, 9 cm, own_kind: aggressive"], draws=20))
+    most = np.ones((1, 1, 20))
+    less, more = (np.full((1, 1, 20), share) for share in sorted((one, other)))
+    worst = eats.of_weakest
     assert np.all(worst(less, most) <= worst(more, most))
     assert np.all(worst(less, most) <= less)
     assert worst(most, most) == pytest.approx(most)
-    assert course._wanted_of_weakest(worst(less, most), most) == pytest.approx(less)
+    assert eats.wanted_of_weakest(worst(less, most), most) == pytest.approx(less)
 
 
 def test_grams_for_a_group_are_grams_for_one_times_its_fish(stocked: Stocked) -> None:
-    course = stocked(["6 tiger barb, 5 cm"]).course
-    eats: Appetites = course.appetites
-    assert course.maintained[:, 0] == pytest.approx(6 * eats.maintenance(course.well_fed[:, 0]))
+    scene = stocked(["6 tiger barb, 5 cm"])
+    one = appetites(scene).maintenance(scene.course.well_fed[:, :1].T)
+    group = scene.course.maintained[:, :1].T
+    assert group == pytest.approx(6 * one)

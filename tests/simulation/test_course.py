@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from tests.simulation.conftest import Stocked
 
 from coswim.arrays import Floats
-from coswim.simulation.course import THINNEST, Course
+from coswim.simulation.course import Course
 from coswim.simulation.scene import Scene
+from coswim.simulation.sitting import THINNEST
 
 BICHIR, BARBS = "1 saddled bichir, 38 cm", "8 tinfoil barb, 10 cm"
 CARRIED = "{share: 50 %, every: 2 days}"

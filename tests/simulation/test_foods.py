@@ -13,6 +13,7 @@ from coswim.plans import plan
 from coswim.profiles import scales
 from coswim.screening import Screening
 from coswim.simulation.foods import ACCEPTS, FOODS, NOT, POORLY, SCAVENGES, WELL, Food, accepts, dishes, portions
+from coswim.simulation.tanks import Tanks
 from coswim.simulation.waste import Waste
 
 
@@ -68,19 +69,19 @@ def test_a_fish_of_several_levels_is_no_full_bottom_feeder(stocked: Stocked) -> 
 
 def test_food_goes_in_as_the_levels_need_it(stocked: Stocked) -> None:
     groups = stocked(["1 saddled bichir, 30 cm", "8 giant danio, 8 cm"]).groups
-    plate = dishes(groups, ("mixed",))
+    plate = dishes(Tanks((groups,)), ("mixed",))
     assert [dish.food.name for dish in plate] == ["floating pellet", "sinking pellet"]
     bichir = next(i for i, group in enumerate(groups) if group.name == "saddled bichir")
-    needs = np.ones((1, 2))
+    needs = np.ones((2, 1, 1))
     shares = portions(plate, needs)
-    needs[0, bichir] = 3.0
+    needs[bichir] = 3.0
     assert shares.sum() == pytest.approx(1)
-    assert portions(plate, needs)[0, 1] > shares[0, 1]
+    assert portions(plate, needs)[1] > shares[1]
 
 
 def test_the_food_that_drifts_off_first_is_taken_first(stocked: Stocked) -> None:
-    groups = stocked(["1 oscar, 20 cm"]).groups
-    assert [dish.food.name for dish in dishes(groups, ("sinking pellet", "frozen", "flakes"))] == [
+    tanks = Tanks((stocked(["1 oscar, 20 cm"]).groups,))
+    assert [dish.food.name for dish in dishes(tanks, ("sinking pellet", "frozen", "flakes"))] == [
         "flakes",
         "frozen",
         "sinking pellet",

@@ -78,7 +78,8 @@ def test_a_stated_amount_is_fed_as_stated(stocked: Stocked) -> None:
 def test_a_part_of_their_weight_is_fed_as_they_grow(stocked: Stocked) -> None:
     """Derived: 2 % of one bichir and eight barbs."""
     course = tank(stocked, feeding="amount: 2 % of their weight a day").course
-    weight = (course.well_fed * course.condition * course.appetites.counts).sum(axis=-1)
+    counts = [group.count for group in course.groups]
+    weight = (course.well_fed * course.condition * counts).sum(axis=-1)
     assert course.given == pytest.approx(0.02 * weight)
 
 

@@ -14,6 +14,7 @@ from coswim.arrays import Floats
 from coswim.simulation.foods import FOODS, Dish, Food
 from coswim.simulation.group import Group
 from coswim.simulation.meal import MESSY, LaidTable, Meal
+from coswim.simulation.tanks import Tanks
 
 ANYWHERE = Food("anywhere", surface=1.0, mid=1.0, bottom=1.0, minutes=1e6)
 
@@ -25,9 +26,14 @@ def fish(stocked: Stocked) -> tuple[Group, ...]:
     return tuple(groups[name] for name in ("oscar", "blue discus", "clown loach", "bronze corydoras"))
 
 
-def row(values: object, size: int) -> Floats:
-    """One future."""
-    return np.array(np.broadcast_to(np.asarray(values, dtype=float), (1, size)))
+def each(values: object, size: int) -> Floats:
+    """For each group of one tank in one future, shape (groups, 1, 1)."""
+    return np.array(np.broadcast_to(np.asarray(values, dtype=float), size)).reshape(size, 1, 1)
+
+
+def food(*amounts: float) -> Floats:
+    """What goes in as each dish, shape (dishes, 1, 1)."""
+    return each(amounts, len(amounts))
 
 
 def meal(
@@ -45,35 +51,36 @@ def meal(
 ) -> Meal:
     """A meal of the first so many fish in one future, at which nobody is choosy about the level."""
     size = len(rates)
+    tanks, ones = Tanks((fish[:size],)), each(1, size)
     table = LaidTable(
-        fish[:size],
-        tuple(Dish(food, np.array([food.access(group) for group in fish[:size]]), np.ones(size)) for food in foods),
-        hesitation=row(hesitation, size)[0],
-        awake=np.ones(size),
-        greed=np.ones(size),
+        tanks,
+        tuple(Dish(kind, tanks.number(kind.access), ones) for kind in foods),
+        hesitation=each(hesitation, size),
+        awake=ones,
+        greed=ones,
         spilled=np.array([spilled]),
         nearby=np.array([nearby]),
     )
-    full = row(capacities, size)
+    full = each(capacities, size)
     return Meal(
         table,
-        row(rates, size),
+        each(rates, size),
         full,
-        row(time_left, size),
-        by_hand=row(by_hand, size),
+        each(time_left, size),
+        by_hand=each(by_hand, size),
         rations=full,
-        weights=row(weights, size),
+        weights=each(weights, size),
     )
 
 
 @pytest.mark.parametrize(
-    ("food", "shares"),
+    ("grams", "shares"),
     # derived: min(c, a tau) with rates 3, 1, 1 and capacities 2, 2, 2
     [(3, [1.8, 0.6, 0.6]), (5, [2, 1.5, 1.5]), (7, [2, 2, 2])],
 )
-def test_sharing_by_hand(fish: tuple[Group, ...], food: float, shares: list[float]) -> None:
-    served = meal(fish, [3, 1, 1], [2, 2, 2]).served(np.array([[float(food)]]))
-    assert served.eaten[0].tolist() == pytest.approx(shares)
+def test_sharing_by_hand(fish: tuple[Group, ...], grams: float, shares: list[float]) -> None:
+    served = meal(fish, [3, 1, 1], [2, 2, 2]).served(food(grams))
+    assert served.eaten.ravel().tolist() == pytest.approx(shares)
 
 
 @pytest.mark.parametrize(
@@ -82,23 +89,23 @@ def test_sharing_by_hand(fish: tuple[Group, ...], food: float, shares: list[floa
     [(0, 0.2308), (0.1, 0.1385), (0.3, 0)],
 )
 def test_a_slow_fish_that_starts_late(fish: tuple[Group, ...], latency: float, intake: float) -> None:
-    served = meal(fish, [4, 4, 4, 1], [1, 1, 1, 3], hesitation=[0, 0, 0, latency]).served(np.array([[3.0]]))
-    assert served.eaten[0, 3] == pytest.approx(intake, abs=5e-5)
+    served = meal(fish, [4, 4, 4, 1], [1, 1, 1, 3], hesitation=[0, 0, 0, latency]).served(food(3.0))
+    assert served.eaten[3, 0, 0] == pytest.approx(intake, abs=5e-5)
 
 
 def test_what_is_spilled_is_found_at_the_bottom(fish: tuple[Group, ...]) -> None:
     """Derived: a tenth of 10 g falls; the first two are nearly full of what floats, the bottom feeders are not."""
     floating = (FOODS["floating pellet"],)
-    served = meal(fish, [5, 5, 1, 1], [4.5, 4.5, 5, 5], foods=floating, spilled=0.1).served(np.array([[10.0]]))
+    served = meal(fish, [5, 5, 1, 1], [4.5, 4.5, 5, 5], foods=floating, spilled=0.1).served(food(10.0))
     assert served.crumbs.sum() == pytest.approx(1.0)
-    assert served.crumbs[0, 2:].sum() > 0.7
-    assert served.left[0] == pytest.approx(0.0, abs=1e-12)
+    assert served.crumbs[2:].sum() > 0.7
+    assert served.left.item() == pytest.approx(0.0, abs=1e-12)
 
 
 def test_large_fish_spill_more_than_small_ones(fish: tuple[Group, ...]) -> None:
     """Derived: a tenth, and at 900 g (1 + 0.9 x 0.9) tenths; common practice, that large cichlids lose much food."""
     small, large = (
-        meal(fish, [5], [20], spilled=0.1, weights=weight).served(np.array([[10.0]])).of_dish[0].item()
+        meal(fish, [5], [20], spilled=0.1, weights=weight).served(food(10.0)).of_dish[0].item()
         for weight in (0.0, 900.0)
     )
     assert small == pytest.approx(9)
@@ -107,37 +114,37 @@ def test_large_fish_spill_more_than_small_ones(fish: tuple[Group, ...]) -> None:
 
 def test_nobody_eats_at_night_what_it_refuses_by_day(fish: tuple[Group, ...]) -> None:
     table = meal(fish, [1, 1, 1, 1], [1, 1, 1, 1]).table
-    refused = [Dish(dish.food, dish.access * 0, dish.accepted * np.array([1, 1, 1, 0])) for dish in table.dishes]
+    refused = [Dish(dish.food, dish.access * 0, dish.accepted * each([1, 1, 1, 0], 4)) for dish in table.dishes]
     assert table.finds_crumbs[3] > 0
     assert replace(table, dishes=tuple(refused)).finds_crumbs[3] == 0
 
 
 def test_what_comes_down_nearby_is_eaten_before_the_quick_are_there(fish: tuple[Group, ...]) -> None:
     """Derived: a fifth of 3 g is shared by capacity; of the 2.4 g left the slow one has a hundredth."""
-    served = meal(fish, [99, 1], [5, 5], nearby=0.2).served(np.array([[3.0]]))
-    assert served.eaten[0].tolist() == pytest.approx([0.3 + 2.376, 0.3 + 0.024])
+    served = meal(fish, [99, 1], [5, 5], nearby=0.2).served(food(3.0))
+    assert served.eaten.ravel().tolist() == pytest.approx([0.3 + 2.376, 0.3 + 0.024])
 
 
 def test_what_is_given_by_hand_is_not_raced_for(fish: tuple[Group, ...]) -> None:
-    served = meal(fish, [9, 1], [5, 2], by_hand=[0, 2]).served(np.array([[4.0]]))
-    assert served.eaten[0].tolist() == pytest.approx([4, 0])  # the second is full already
+    served = meal(fish, [9, 1], [5, 2], by_hand=[0, 2]).served(food(4.0))
+    assert served.eaten.ravel().tolist() == pytest.approx([4, 0])  # the second is full already
 
 
 def test_what_a_group_is_short_of_feeds_it(fish: tuple[Group, ...]) -> None:
     """Derived: rates 9 and 1 of 5 g: 1 g for the slow one takes 9 of 10 g, so 5 more."""
     hungry = meal(fish, [9, 1], [20, 2])
-    amounts = np.array([[5.0]])
-    more, _ = hungry.short_of(amounts, hungry.served(amounts), row([0, 1], 2))
-    assert more[0].tolist() == pytest.approx([0, 5])
-    assert hungry.served(amounts + more[:, 1:]).eaten[0, 1] == pytest.approx(1)
+    amounts = food(5.0)
+    more, _ = hungry.short_of(amounts, hungry.served(amounts), each([0, 1], 2))
+    assert more.ravel().tolist() == pytest.approx([0, 5])
+    assert hungry.served(amounts + more[1:]).eaten[1, 0, 0] == pytest.approx(1)
 
 
 def test_no_amount_is_enough_for_a_fish_that_cannot_eat_so_much(fish: tuple[Group, ...]) -> None:
     short = ANYWHERE._replace(minutes=1.0)
     slow = meal(fish, [9, 1], [20, 2], foods=(short,))
-    amounts = np.array([[5.0]])
-    more, _ = slow.short_of(amounts, slow.served(amounts), row([0, 1.5], 2))
-    assert more[0, 1] == np.inf
+    amounts = food(5.0)
+    more, _ = slow.short_of(amounts, slow.served(amounts), each([0, 1.5], 2))
+    assert more[1, 0, 0] == np.inf
 
 
 rates = st.lists(st.floats(0.01, 5), min_size=4, max_size=4)
@@ -151,7 +158,7 @@ parts = st.floats(0, 0.3)
 
 
 def offered(foods: tuple[Food, ...], grams: tuple[float, float]) -> Floats:
-    return np.array([grams[: len(foods)]])
+    return food(*grams[: len(foods)])
 
 
 @given(rates, stomachs, times, foods, amounts, parts, parts)
@@ -170,8 +177,8 @@ def test_food_is_eaten_or_left(
     given_ = offered(foods, grams)
     served = meal(fish, rates, stomachs, foods=foods, time_left=times, spilled=spilled, nearby=nearby).served(given_)
     assert np.all(served.eaten >= -1e-12)
-    assert np.all(served.eaten <= np.array(stomachs) + 1e-9)
-    assert served.eaten.sum() + served.left[0] <= given_.sum() + 1e-9
+    assert np.all(served.eaten <= each(stomachs, 4) + 1e-9)
+    assert served.eaten.sum() + served.left.item() <= given_.sum() + 1e-9
 
 
 @given(rates, stomachs, times, foods, amounts, parts, parts, st.floats(0, 10), st.integers(0, 1))
@@ -191,7 +198,7 @@ def test_more_food_never_lowers_a_meal(
     raced = meal(fish, rates, stomachs, foods=foods, time_left=times, spilled=spilled, nearby=nearby)
     raised = offered(foods, grams)
     before = raced.served(raised).eaten
-    raised[0, min(which, len(foods) - 1)] += more
+    raised[min(which, len(foods) - 1)] += more
     assert np.all(raced.served(raised).eaten >= before - 1e-9)
 
 
@@ -220,6 +227,6 @@ def test_more_of_a_competitor_never_raises_another_meal(
             spilled=spilled,
             nearby=nearby,
         )
-        return raced.served(offered(foods, grams)).eaten[0, :3]
+        return raced.served(offered(foods, grams)).eaten[:3]
 
     assert np.all(others(times_as_many) <= others(1.0) + 1e-9)

@@ -10,18 +10,30 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.simulation.conftest import Stocked
 
+from coswim.arrays import Floats
+from coswim.simulation.course import Course
 from coswim.simulation.scene import Scene
 from coswim.simulation.table_manners import TableManners
+from coswim.simulation.tanks import Tanks
 
 CHASER = "1 oscar, 25 cm, other_fish: aggressive"
+
+
+def left_at_first(course: Course, places: int, at: str) -> Floats:
+    """The part of the meal that each group has for eating, once all have settled, groups × tanks × draws."""
+    return TableManners(Tanks((course.groups,)), places, at).time_left(course.lengths[:, :1].T, settled(course))
+
+
+def settled(course: Course) -> Floats:
+    """All have lived there for long."""
+    return np.ones((len(course.groups), 1, 1))
 
 
 def time_left(scene: Scene, name: str, *, places: int = 1, at: str = "day") -> float:
     """The mean part of the meal that a group has for eating, once all have settled."""
     course = scene.course
-    manners = TableManners(course.groups, places, at)
-    left = manners.time_left(course.lengths[:, 0], np.ones(len(course.groups)))
-    return float(left[:, next(i for i, group in enumerate(course.groups) if group.name == name)].mean())
+    left = left_at_first(course, places, at)
+    return float(left[next(i for i, group in enumerate(course.groups) if group.name == name)].mean())
 
 
 def test_a_chaser_loses_more_time_the_more_rivals_there_are(stocked: Stocked) -> None:
@@ -66,12 +78,12 @@ def test_a_fish_keeps_away_from_a_larger_pushy_one_and_less_at_several_places(st
 
 def test_a_thin_fish_gives_way_sooner(stocked: Stocked) -> None:
     course = stocked(["1 severum, 18 cm"], ["1 jaguar cichlid, 18 cm"]).course
-    manners = TableManners(course.groups, 1, "day")
-    lengths, stay = course.lengths[:, 0].copy(), np.ones(2)
+    manners = TableManners(Tanks((course.groups,)), 1, "day")
+    lengths, stay = course.lengths[:, :1].T.copy(), settled(course)
     severum = next(i for i, group in enumerate(course.groups) if group.name == "severum")
-    before = manners.time_left(lengths, stay)[:, severum]
-    lengths[:, severum] *= np.cbrt(0.7)
-    assert np.all(manners.time_left(lengths, stay)[:, severum] < before)
+    before = manners.time_left(lengths, stay)[severum]
+    lengths[severum] *= np.cbrt(0.7)
+    assert np.all(manners.time_left(lengths, stay)[severum] < before)
 
 
 @pytest.mark.parametrize("crowd", ["12 giant danio, 8 cm", "8 tinfoil barb, 12 cm"])
@@ -131,8 +143,5 @@ def test_a_further_place_never_takes_time_from_anyone(
 ) -> None:
     course = stocked([f"2 {one}", f"{count} {other}"], draws=20).course
     fewer, more = sorted((few, many))
-    left = [
-        TableManners(course.groups, places, "day").time_left(course.lengths[:, 0], np.ones(len(course.groups)))
-        for places in (fewer, more)
-    ]
+    left = [left_at_first(course, places, "day") for places in (fewer, more)]
     assert np.all((left[0] >= 0) & (left[0] <= left[1] + 1e-12) & (left[1] <= 1))

@@ -7,7 +7,8 @@ future the cross-section D, the gape G (what its kind's may be, and how this ind
 of mouth and prey between 1.0 and 1.3, the adult lengths and the speeds of growth are drawn; the prey fits
 while D <= stretch x G and it is no longer than the eater swallows: 0.65 of its own length where its kind has
 no published figure, 0.3 where it only snaps up small fish. A prey that folds counts by its bulk. Locked
-spines, where the prey has them, mostly keep it out: then their span must pass, about 1.9 times the depth.
+spines, where the prey has them, mostly keep it out: then their span must pass, about 1.9 times the depth; an eater
+that puts up with them takes such prey only where it goes in with ease.
 Whether a fish that fits is eaten follows from the eater's appetite for fish (`eats_fish`, and one draw for
 each eater, the same towards all prey), from how well it fits, and from how many there are: month by month
 each is taken readily up to about 0.6 of the largest that goes in, less and less beyond, and not at the limit.
@@ -68,6 +69,9 @@ SPINES_HOLD = 0.88
 """Share of eaters that locked spines keep from swallowing a fish. Source: 88 % of intact channel catfish survived a
 bass's mouth at least once, Bosher, Newton & Fine 2006, Ethology 112:188-195; that an eater so taught leaves them alone:
 pike and perch do after very few trials, Hoogland, Morris & Tinbergen 1956, Behaviour 10."""
+WITH_EASE = 0.6
+"""Part of the largest prey that goes in up to which the others put up with spines: a struggle is worse than no meal.
+Source: judgement, on the spiny catfish that keepers have beside large cichlids."""
 REFUSES = 0.03
 """Share of individuals that never take a tankmate, whatever fits: so few that only a record makes one likely. Source:
 judgement; keepers tell of a large hunter that never took a small barb (common practice, no source)."""
@@ -151,7 +155,7 @@ def _cross_section(eater: Group, prey: Group) -> Floats:
         return prey.girth_mm
     spines_hold = eater.foremost("takes spines") < SPINES_HOLD
     span = np.maximum(prey.girth_mm, mouth.SPINE_SPAN * prey.depth_mm)
-    return np.where(spines_hold[:, None], span, prey.girth_mm)
+    return np.where(spines_hold[:, None], span, np.minimum(span, prey.girth_mm / WITH_EASE))
 
 
 def _eaten(scene: Scene, eater: Group, prey: Group, tightness: Floats) -> Flags:

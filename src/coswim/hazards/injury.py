@@ -13,7 +13,7 @@ Scales (`scale-eater`): takes scales or mucus off living fish; a grazer that doe
 Rasping: a large suckermouth (armoured, grazing on the bottom) may rasp a broad and slow or bare-skinned
 fish at rest, mostly by night; a small one seldom does.
 
-Sting (`venomous-spine`): wounds the fish that attacks it, more gravely the larger the stinger.
+Sting (`venomous-spine`): wounds the fish that attacks it where they meet, more gravely the larger the stinger.
 
 Dashing: a large or quick fish that chases, flees or takes fright wants some of its lengths to stop in. In a shorter
 tank it hits the glass, and worse roots and rocks (`tank.furnishing`), and loses scales, barbels or an eye.
@@ -45,6 +45,7 @@ from coswim.profiles import scales
 from coswim.simulation import shelter, temper
 from coswim.simulation.dashing import Dash
 from coswim.simulation.group import Group
+from coswim.simulation.meeting import overlap
 from coswim.simulation.phrases import label, subject, verb, whom
 from coswim.simulation.quantiles import middle
 from coswim.simulation.scene import Scene
@@ -243,6 +244,7 @@ def _broad_and_slow(target: Group) -> float:
 def _sting(scene: Scene, doer: Group, target: Group) -> _Harm:
     none = _never(scene)
     attacks = temper.drive(target, target.temperament.other_fish) >= ATTACKS
+    attacks &= scene.pair_uniform(target, doer, "sting") < overlap(target, doer)
     grave = np.asarray(doer.total_length[:, -1] >= GRAVE_STING)
     why = f"{subject(target)} may attack it and be stung; the spine injects venom."
     return _Harm("sting", "may sting", none, attacks & grave, attacks & ~grave, (why,))

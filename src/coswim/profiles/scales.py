@@ -82,7 +82,7 @@ STAMINA = _scale(
 BOLDNESS = _scale(
     "boldness",
     "part of the meal that it misses beside a crowd of bold, quick fish",
-    Step("timid", 0.85, "hangs back from bustle and comes to the food when the others have done"),
+    Step("timid", 0.92, "hangs back from bustle and comes to the food when the others have done"),
     Step("ordinary", 0.3, "waits for a gap at most"),
     Step("bold", 0.0, "comes to the food whoever is there"),
 )
@@ -136,7 +136,7 @@ PACE = _scale(
     Step("slow", 10.0, "searches by smell or mouths each piece"),
     Step("steady", 2.9, "feeds without hurry"),
     Step("fast", 1.4, "comes at once and eats quickly"),
-    Step("frantic", 1.0, "a feeding frenzy: the food is gone in a minute"),
+    Step("frantic", 1.3, "a feeding frenzy: the food is gone in a minute"),
 )
 ACTIVE = _scale(
     "active",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import cached_property
 from typing import NamedTuple
 
 from coswim.findings.finding import Consequence
@@ -10,9 +12,10 @@ from coswim.profiles.profile import Profile
 from coswim.shortlist.bench import Attempt, Bench, worst
 from coswim.shortlist.burden import Burden, burden
 from coswim.shortlist.funnel import Reason, reason_for
-from coswim.shortlist.length import smallest_safe
+from coswim.shortlist.length import SmallestSafe
 from coswim.shortlist.margin import margin
-from coswim.shortlist.offer import offer
+from coswim.shortlist.offer import Offer, offer
+from coswim.simulation.course import Course
 from coswim.verdict.cautions import handling
 from coswim.verdict.rating import OverallRisk, Verdict, unions
 
@@ -52,25 +55,45 @@ class Excluded(NamedTuple):
     decides: str
 
 
-def look(bench: Bench, profile: Profile) -> tuple[Proposal, Attempt]:
-    """What to buy of a species, at the smallest length that is safe, and how it does; as usually sold where none is."""
-    kind = profile.scientific_name
-    residents = bench.read.plan.residents
-    present = sum(each.count for each in residents if bench.read.profile(each).scientific_name == kind)
-    bought = offer(profile, present=present)
-    length, attempt = smallest_safe(
-        bought.lengths, lambda length, first: bench.attempt(bought.at(length), profile, first=first)
-    )
-    return bought.at(length), attempt
+@dataclass(frozen=True, eq=False)
+class Look:
+    """A species in a tank: what to buy of it, at the smallest length that is safe, and how it does."""
 
+    bench: Bench
+    profile: Profile
 
-def judge(bench: Bench, profile: Profile) -> Advice | Excluded:
-    """What becomes of a species in a tank."""
-    proposal, attempt = look(bench, profile)
-    if attempt.passes:
-        return entry(proposal, (profile,), attempt, bench)
-    settled = worst(attempt.found)
-    return Excluded(profile.scientific_name, profile.name, reason_for(settled), settled.found.sentence)
+    @cached_property
+    def _bought(self) -> Offer:
+        kind, residents = self.profile.scientific_name, self.bench.read.plan.residents
+        present = sum(each.count for each in residents if self.bench.read.profile(each).scientific_name == kind)
+        return offer(self.profile, present=present)
+
+    @cached_property
+    def _length(self) -> SmallestSafe:
+        return SmallestSafe(
+            self._bought.lengths,
+            lambda length, first: self.bench.attempt(self._bought.at(length), self.profile, first=first),
+        )
+
+    @property
+    def course(self) -> Course | None:
+        """The course that is asked first; None where it is settled without."""
+        attempt = self._length.with_meals
+        return attempt.assessed.scene.course if attempt else None
+
+    @property
+    def found(self) -> tuple[Proposal, Attempt]:
+        """What to buy and how it does; as it is usually sold where no length is safe."""
+        length, attempt = self._length.found
+        return self._bought.at(length), attempt
+
+    def judged(self) -> Advice | Excluded:
+        """What becomes of the species."""
+        proposal, attempt = self.found
+        if attempt.passes:
+            return entry(proposal, (self.profile,), attempt, self.bench)
+        settled = worst(attempt.found)
+        return Excluded(self.profile.scientific_name, self.profile.name, reason_for(settled), settled.found.sentence)
 
 
 def entry(proposal: Proposal, profiles: tuple[Profile, ...], attempt: Attempt, bench: Bench) -> Advice:

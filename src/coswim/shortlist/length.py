@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 from operator import attrgetter
 
 from coswim.shortlist.bench import Attempt, is_settled
@@ -14,25 +16,43 @@ AS_MORSELS = frozenset({"spine-choking"})
 """Hazards that residents escape where the newcomers are longer: what does not go into a mouth does not stick there."""
 
 
-def smallest_safe(lengths: Sequence[float], attempt: Callable[[float, str], Attempt]) -> tuple[float, Attempt]:
-    """The first of the lengths that passes, and how it does; the first of all where none was found.
+@dataclass(frozen=True, eq=False)
+class SmallestSafe:
+    """The first of some lengths that passes, and how it does; the first of all where none was found.
 
     The length below the answer was screened too and fails. What fails without meals fails at less cost, so that is
     looked at first; only lengths that survive it are screened in full. What settled the shortest is asked first of the
     others, since it mostly settles these too.
     """
-    known: dict[float, Attempt] = {}
 
-    def tried(length: float) -> Attempt:
-        if length not in known:
-            known[length] = attempt(length, known[lengths[0]].settled_by if known else "")
-        return known[length]
+    lengths: Sequence[float]
+    attempt: Callable[[float, str], Attempt]
+    _known: dict[float, Attempt] = field(default_factory=dict)
 
-    survives, passes = (attrgetter(name) for name in ("survives", "passes"))
-    start = _search(lengths, tried, survives)
-    found = None if start is None else _search(lengths[start:], tried, passes)
-    chosen = lengths[0] if start is None or found is None else lengths[start + found]
-    return chosen, tried(chosen)
+    def _tried(self, length: float) -> Attempt:
+        if length not in self._known:
+            first = self._known[self.lengths[0]].settled_by if self._known else ""
+            self._known[length] = self.attempt(length, first)
+        return self._known[length]
+
+    @cached_property
+    def _start(self) -> int | None:
+        """The place of the shortest that passes as far as can be told without meals."""
+        return _search(self.lengths, self._tried, attrgetter("survives"))
+
+    @property
+    def with_meals(self) -> Attempt | None:
+        """The attempt that is screened in full first; None where there is none."""
+        return None if self._start is None else self._tried(self.lengths[self._start])
+
+    @cached_property
+    def found(self) -> tuple[float, Attempt]:
+        """The length and how it does."""
+        start, chosen = self._start, self.lengths[0]
+        if start is not None:
+            further = _search(self.lengths[start:], self._tried, attrgetter("passes"))
+            chosen = chosen if further is None else self.lengths[start + further]
+        return chosen, self._tried(chosen)
 
 
 def _search(lengths: Sequence[float], tried: Callable[[float], Attempt], good: Callable[[Attempt], bool]) -> int | None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import signal
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -22,14 +22,18 @@ from coswim.profiles.catalog import Catalog
 from coswim.profiles.names import Entry as Names
 from coswim.profiles.profile import Profile
 from coswim.shortlist.bench import Bench
-from coswim.shortlist.judged import Advice, Excluded, judge
+from coswim.shortlist.judged import Advice, Excluded, Look
 from coswim.shortlist.wish import Wish
+from coswim.simulation.course import run_together
 from coswim.simulation.scene import Effort
 
 WORTH_SHARING = 60
 """Species from which more processes are worth their start. Source: measured, about 0.1 s for each."""
 CAN_FORK = sys.platform == "linux"
 """Processes may be forked; elsewhere that is not there or not safe."""
+AT_ONCE = 10
+"""Species that go through their courses together. Source: measured; with more one process waits longer for the other
+at the end, and a course alone takes four times as long as one of ten."""
 FORGET_AFTER = 100
 """Species after which what was drawn for them is let go: about 0.4 MB each at 1,000 draws."""
 
@@ -65,15 +69,40 @@ class Judge:
         self._drawn_before = self._draws.kept
         self._known = {profile.scientific_name: profile for profile in bench.read.profiles.values()}
 
-    def __call__(self, names: Names) -> Judged:
-        """What becomes of a species; None where it is not looked for."""
+    def __call__(self, species: Iterable[Names]) -> Iterator[Judged]:
+        """What becomes of each species, in any order; None for one that is not looked for.
+
+        What fails without meals is told at once; the others wait for each other and go through their courses together.
+        """
+        waiting: list[Look] = []
+        for names in species:
+            look = self._look(names)
+            course = look.course if look else None
+            if look is None or course is None:
+                yield look.judged() if look else None
+                continue
+            waiting.append(look)
+            if len(waiting) >= min(AT_ONCE, course.side_by_side):
+                yield from _together(waiting)
+                waiting = []
+        yield from _together(waiting)
+
+    def _look(self, names: Names) -> Look | None:
+        """A look at a species; None where it is not looked for."""
         profile = self._known.get(names.scientific_name) or self._bench.catalog.completed(names)
         if not self._wish.fits(profile):
             return None
         self._judged += 1
         if self._judged % FORGET_AFTER == 0:
             self._draws.forget_after(self._drawn_before)
-        return judge(self._bench, profile)
+        return Look(self._bench, profile)
+
+
+def _together(looks: list[Look]) -> Iterator[Judged]:
+    """What becomes of some species, their courses run side by side."""
+    run_together(course for look in looks if (course := look.course))
+    for look in looks:
+        yield look.judged()
 
 
 def judged(
@@ -83,7 +112,7 @@ def judged(
     results = (
         _shared(bench, wish, species, processes)
         if processes > 1 and len(species) >= WORTH_SHARING
-        else enumerate(map(Judge(bench, wish), species), start=1)
+        else enumerate(Judge(bench, wish)(species), start=1)
     )
     for done, result in results:
         on_progress(done)
@@ -109,8 +138,7 @@ def _shared(bench: Bench, wish: Wish, species: Sequence[Names], processes: int) 
                 process.start()
                 others.append((process, receiver))
             sender.close()
-        while (place := _next(taken)) < len(species):
-            yield place + 1, judge(species[place])
+        yield from ((min(taken.value, len(species)), result) for result in judge(_shares(species, taken)))
         for _, receiver in others:
             yield from ((len(species), result) for result in _answers(receiver))
     finally:
@@ -132,11 +160,22 @@ def _without_interruption() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _next(taken: Synchronized[int]) -> int:
-    """The place of the next species that nobody has taken."""
-    with taken:
-        taken.value += 1
-        return taken.value - 1
+def _shares(species: Sequence[Names], taken: Synchronized[int]) -> Iterator[Names]:
+    """One species after the other that nobody has taken; all end where the main process is gone."""
+    while not _is_orphaned():
+        with taken:
+            place, taken.value = taken.value, taken.value + 1
+        if place >= len(species):
+            return
+        yield species[place]
+
+
+def _is_orphaned() -> bool:
+    """The main process is gone, and nobody waits for an answer."""
+    from multiprocessing import parent_process
+
+    main = parent_process()
+    return main is not None and not main.is_alive()
 
 
 def _judge_to_share(bench: Bench, wish: Wish) -> Judge:
@@ -153,20 +192,15 @@ def _job(bench: Bench, wish: Wish) -> Job:
 
 def _help(given: Judge | Job, species: Sequence[Names], taken: Synchronized[int], sender: Connection) -> None:
     """Judge what nobody else has taken, and send all answers at the end, or the exception that stopped it."""
-    from multiprocessing import parent_process
-
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    main, answers = parent_process(), list[Judged]()
     try:
         judge = given if isinstance(given, Judge) else Judge(given.bench(), given.wish)
-        while (place := _next(taken)) < len(species):
-            if main is not None and not main.is_alive():
-                return
-            answers.append(judge(species[place]))
+        answers = list(judge(_shares(species, taken)))
     except Exception as error:  # raised in the main process
         sender.send(error)
     else:
-        sender.send(answers)
+        if not _is_orphaned():
+            sender.send(answers)
 
 
 def _answers(receiver: Connection) -> list[Judged]:

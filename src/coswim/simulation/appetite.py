@@ -11,10 +11,11 @@ from types import MappingProxyType
 
 import numpy as np
 
-from coswim.arrays import Floats, columns
+from coswim.arrays import Floats
 from coswim.biology import energy
 from coswim.profiles import scales
 from coswim.simulation.group import Group
+from coswim.simulation.tanks import Tanks
 from coswim.text.quantities import DAYS_PER_MONTH
 
 NEED_SPREAD = 0.2
@@ -40,12 +41,12 @@ PACE_WEIGHT = 10.0
 FILLING_EXPONENT = 0.15
 """The pace words hold for a fish of 10 g; a larger one takes longer. Source: judgement; a bite grows with about the
 0.65th power of weight, the daily need with the 0.8th."""
-HESITATION = MappingProxyType({"still": 3.0, "slow": 1.1, "steady": 0.2, "fast": 0.1, "frantic": 0.0})
+HESITATION = MappingProxyType({"still": 3.0, "slow": 1.4, "steady": 0.2, "fast": 0.1, "frantic": 0.0})
 """Minutes before it starts, by pace. Source: judgement."""
-OFF_HOURS = (1.0, 0.85, 0.7)
+OFF_HOURS = (1.0, 0.85, 0.8)
 """Feeding speed by distance between the meal and its own hours (day, dusk, night). Source: judgement; settled
 fish of the night come out for food by day."""
-GRAZING = MappingProxyType({"algae": 0.65, "herbivore": 0.18})
+GRAZING = MappingProxyType({"algae": 0.45, "herbivore": 0.18})
 """Part of the need that a planted, lived-in tank grows by itself, by diet, where there is enough. Source: judgement."""
 ALGAE = 0.15
 """What grows for grazers on each square metre of floor and what stands on it, g dry a day. Source: judgement, so that
@@ -53,7 +54,7 @@ a group of small algae eaters lives off an ordinary tank and one of large ones d
 CM2_PER_M2 = 10_000.0
 LEAST = 1e-9
 """g a day: less is nothing."""
-PICKED, PICKED_WEIGHT = 0.28, 2.0
+PICKED, PICKED_WEIGHT = 0.22, 2.0
 """Part of the need that the smallest fish pick up in small animals, and the weight in g at which half of that is
 left: such fare is too fine to feed a large fish. Source: judgement."""
 UNEQUAL = 0.55
@@ -66,25 +67,28 @@ FEW = 3.0
 
 @dataclass(frozen=True, eq=False)
 class Appetites:
-    """The groups of a tank at their table; arrays are draws × groups unless said otherwise, food in g dry a day."""
+    """The groups of some tanks at their food; arrays are groups × tanks × draws, food in g dry a day.
 
-    groups: tuple[Group, ...]
+    What does not differ between draws has shape (groups, tanks, 1).
+    """
+
+    tanks: Tanks
     at: str
     floor: float
 
     @cached_property
     def counts(self) -> Floats:
-        """Fish in each group, shape (groups,)."""
-        return np.array([float(group.count) for group in self.groups])
+        """Fish in each group, shape (groups, tanks, 1)."""
+        return self.tanks.number(lambda group: float(group.count))
 
     @cached_property
     def _need_factor(self) -> Floats:
-        return columns([np.exp(NEED_SPREAD * group.normal("need")) for group in self.groups])
+        return self.tanks.drawn(lambda group: np.exp(NEED_SPREAD * group.normal("need")))
 
     @cached_property
     def temperatures(self) -> Floats:
-        """C, shape (groups,)."""
-        return np.array([group.temperature for group in self.groups])
+        """C, shape (groups, tanks, 1)."""
+        return self.tanks.number(lambda group: group.temperature)
 
     def maintenance(self, weights: Floats) -> Floats:
         """Food that keeps one fish of each group at its weight."""
@@ -97,20 +101,19 @@ class Appetites:
     def most(self, maintained: Floats, ration: Floats, meals: float) -> Floats:
         """The most that one fish of each group takes in a day of so many meals."""
         filled = min(1.0, meals * ONE_MEAL)
-        most = filled * energy.most_eaten(maintained, place=self._place)
-        return np.asarray(np.maximum(most, ABOVE_RATION * ration))
+        return np.asarray(np.maximum(filled * (maintained * self._over_maintenance), ABOVE_RATION * ration))
 
     @cached_property
-    def _place(self) -> Floats:
-        spread = [PLACE_SPREAD * (2 * group.uniform("appetite") - 1) for group in self.groups]
-        middles = np.array([PLACE_BY_PACE[pace(group)] for group in self.groups])
-        return np.asarray(columns(spread) + middles)
+    def _over_maintenance(self) -> Floats:
+        """The most that one fish of each group takes in a day with food always there, over its maintenance."""
+        spread = self.tanks.drawn(lambda group: PLACE_SPREAD * (2 * group.uniform("appetite") - 1))
+        middles = self.tanks.number(lambda group: PLACE_BY_PACE[pace(group)])
+        return energy.most_eaten(1.0, place=spread + middles)
 
     @cached_property
     def speed(self) -> Floats:
         """Days' maintenance that a fish of 10 g of each group eats in a minute with food in front of it."""
-        hours = np.array([at_its_hour(group, self.at) for group in self.groups])
-        return np.asarray(columns([_speed(group) for group in self.groups]) * hours)
+        return np.asarray(self.tanks.drawn(_speed) * self.tanks.number(lambda group: at_its_hour(group, self.at)))
 
     def rate(self, maintained: Floats, weights: Floats) -> Floats:
         """g a minute of one fish with food in front of it and nobody in its way."""
@@ -118,16 +121,21 @@ class Appetites:
 
     @cached_property
     def hesitation(self) -> Floats:
-        """Minutes before each group starts, shape (groups,)."""
-        return np.array([HESITATION[pace(group)] for group in self.groups])
+        """Minutes before each group starts, shape (groups, tanks, 1)."""
+        return self.tanks.number(lambda group: HESITATION[pace(group)])
+
+    @cached_property
+    def _grazing(self) -> Floats:
+        """Part of the need that grows for each group where there is enough, shape (groups, tanks, 1)."""
+        return self.tanks.number(lambda group: GRAZING.get(_diet(group), 0.0))
 
     def grazed(self, maintained: Floats) -> Floats:
         """Part of the maintenance need that each group finds in the tank; what grows is shared by need."""
-        parts = np.array([GRAZING.get(_diet(group), 0.0) for group in self.groups])
-        demand = (maintained * (self.counts * parts)).sum(axis=-1)
+        if not self._grazing.any():
+            return self._grazing
+        demand = (maintained * (self.counts * self._grazing)).sum(axis=0)
         grows = ALGAE * self.floor / CM2_PER_M2
-        there_is = np.minimum(1.0, grows / np.maximum(demand, LEAST))
-        return np.asarray(parts[:, None] * there_is).T
+        return np.asarray(self._grazing * np.minimum(1.0, grows / np.maximum(demand, LEAST)))
 
     def picked(self, weights: Floats) -> Floats:
         """Part of the maintenance need that each group picks up between meals."""
@@ -136,16 +144,29 @@ class Appetites:
     @cached_property
     def unequal(self) -> Floats:
         """How far the weakest falls behind the mean while all are hungry, 0 to 1."""
-        parts = [
-            UNEQUAL * np.sqrt(scales.TEMPERAMENT.number(group.temperament.own_kind)) * _crowded(group)
+        return self.tanks.drawn(
+            lambda group: UNEQUAL * np.sqrt(scales.TEMPERAMENT.number(group.temperament.own_kind)) * _crowded(group)
             * group.uniform("weakest")
-            for group in self.groups
-        ]  # fmt: skip
-        return columns(parts)
+        )  # fmt: skip
+
+    def of_weakest(self, mean: Floats, most: Floats) -> Floats:
+        """What the worst-off of a group gets where the mean is this: as much when all are full."""
+        full = np.minimum(1.0, mean / np.maximum(most, LEAST))
+        return np.asarray(mean * (1 - self.unequal * (1 - full)))
+
+    def wanted_of_weakest(self, wanted: Floats, most: Floats) -> Floats:
+        """The mean at which the worst-off of a group gets what is wanted: `of_weakest` solved for the mean."""
+        behind = self.unequal
+        room = np.maximum(most, LEAST)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            linear = 1 - behind
+            bent = (-linear + np.sqrt(linear**2 + 4 * behind * wanted / room)) / (2 * behind / room)
+        mean = np.where(behind > 0, bent, wanted)
+        return np.minimum(most, np.maximum(0.0, mean))
 
     def settled(self, since: float, until: float) -> Floats:
         """How far each group eats as it does at home, 0 to 1, on average between two days after it moved in."""
-        return columns([_settled(group, since, until) for group in self.groups])
+        return self.tanks.drawn(lambda group: _settled(group, since, until))
 
 
 def _crowded(group: Group) -> float:

@@ -6,6 +6,7 @@ Constants whose source is judgement were tuned on the pairings of tests/panel/ o
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -14,6 +15,7 @@ import numpy as np
 from coswim.arrays import Floats
 from coswim.profiles import scales
 from coswim.simulation.group import Group
+from coswim.simulation.tanks import Tanks
 
 LEAST = 1e-9
 ALSO_ABOVE = 0.3
@@ -39,7 +41,7 @@ class Food(NamedTuple):
 
 
 FLOATING = Food("floating pellet", surface=1.0, mid=0.85, bottom=0.1, minutes=20.0)
-SINKING = Food("sinking pellet", surface=0.1, mid=0.45, bottom=1.0, minutes=120.0)
+SINKING = Food("sinking pellet", surface=0.1, mid=0.35, bottom=1.0, minutes=120.0)
 FOODS: Mapping[str, Food] = MappingProxyType(
     {
         food.name: food
@@ -105,32 +107,32 @@ def scavenges(group: Group) -> float:
 
 
 class Dish(NamedTuple):
-    """One food of the meal: how fast each group eats it over full speed, and how readily, shape (groups,)."""
+    """One food of the meal: how fast each group eats it over full speed, and how readily, shape (groups, tanks, 1)."""
 
     food: Food
     access: Floats
     accepted: Floats
 
 
-def dishes(groups: Sequence[Group], foods: Sequence[str]) -> tuple[Dish, ...]:
+def dishes(tanks: Tanks, foods: Sequence[str]) -> tuple[Dish, ...]:
     """The foods of a meal in the order in which they are taken: those that drift off first."""
     if foods == ("mixed",):
-        return tuple(_dish(food, groups, np.ones(len(groups))) for food in (FLOATING, SINKING))
+        return tuple(_dish(food, tanks, tanks.number(lambda _: WELL)) for food in (FLOATING, SINKING))
     found = sorted((FOODS[name] for name in foods), key=lambda food: (food.minutes, food.name))
-    return tuple(_dish(food, groups, np.array([accepts(group, food.name) for group in groups])) for food in found)
+    return tuple(_dish(food, tanks, tanks.number(partial(accepts, food=food.name))) for food in found)
 
 
-def _dish(food: Food, groups: Sequence[Group], accepted: Floats) -> Dish:
-    return Dish(food, np.array([food.access(group) for group in groups]) * accepted, accepted)
+def _dish(food: Food, tanks: Tanks, accepted: Floats) -> Dish:
+    return Dish(food, tanks.number(food.access) * accepted, accepted)
 
 
 def portions(dishes: Sequence[Dish], wanted: Floats) -> Floats:
     """The part of the food that goes in as each dish: as much as those need that reach it best.
 
-    Parameters: wanted, what each group needs, shape (draws, groups). Returns shares, shape (draws, dishes).
+    Parameters: wanted, what each group needs, groups × tanks × draws. Returns shares, dishes × tanks × draws.
     """
     reach = np.stack([dish.access for dish in dishes]) ** 2
     total = reach.sum(axis=0)
-    liked = np.where(total > 0, reach / np.where(total > 0, total, 1.0), 1 / len(dishes))
-    share = (liked @ wanted.T).T
-    return np.asarray(share / np.maximum(share.sum(axis=1, keepdims=True), LEAST))
+    liked = np.where(total > 0, reach / np.where(total > 0, total, 1.0), 1 / len(dishes))[..., 0]
+    share = np.stack([liked[..., tank] @ wanted[:, tank] for tank in range(wanted.shape[1])], axis=1)
+    return np.asarray(share / np.maximum(share.sum(axis=0), LEAST))

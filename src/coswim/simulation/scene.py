@@ -39,7 +39,10 @@ class Effort(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """One tank and its fish through all draws and months; and its course."""
+    """One tank and its fish through all draws and months; and its course.
+
+    `before` is the course of those that live there already, of all fish where all are new.
+    """
 
     tank: Tank
     feeding: Feeding
@@ -47,6 +50,7 @@ class Scene:
     horizon: int
     draws: Draws
     course: Course
+    before: Course
     shelf: Shelf
 
     @cached_property
@@ -74,13 +78,12 @@ class Scene:
         """A number for what passes between two groups, 0 to 1, shape (draws,)."""
         return self.draws.uniform(one.key, other.key, what)
 
-    @cached_property
+    @property
     def food_before(self) -> Floats:
         """What went in before the newcomers, g dry a day, shape (draws,); of the fish alone where all are new."""
-        before = tuple(group for group in self.groups if group.lives_there) or self.groups
-        if before == self.groups:
+        if self.before.groups == self.groups:
             return np.asarray(self.course.given[:, 0])
-        return np.asarray(Course(before, self.course.keeper, 1.0).at_start.given)
+        return self.before.given_at_start
 
     @property
     def temperature(self) -> float:
@@ -133,8 +136,10 @@ def assemble(groups: Sequence[Group], keeper: Keeper, horizon: int, *, like: Sce
     """The scene of some groups in a keeper's tank."""
     in_order = tuple(sorted(groups, key=lambda group: group.key))
     course = Course(in_order, keeper, float(horizon)).or_same(like.course if like else None)
+    there = tuple(group for group in in_order if group.lives_there) or in_order
+    before = Course(there, keeper, 1.0).or_same(like.before if like else None)
     shelf = like.shelf if like else Shelf()
-    return Scene(keeper.tank, keeper.feeding, in_order, horizon, keeper.draws, course, shelf)
+    return Scene(keeper.tank, keeper.feeding, in_order, horizon, keeper.draws, course, before, shelf)
 
 
 def _measured(entry: GroupEntry) -> Measured:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from weakref import WeakSet, WeakValueDictionary
+from collections.abc import Callable
+from weakref import WeakSet, WeakValueDictionary, ref
 
 from coswim.arrays import forget
 from coswim.simulation.course import Course
@@ -21,20 +22,24 @@ class Shelf:
     def __init__(self) -> None:
         self._kept: WeakValueDictionary[int, Course] = WeakValueDictionary()
         self._let_go: WeakSet[Course] = WeakSet()
+        self._last: Callable[[], Course | None] = lambda: None
 
     def take(self, course: Course) -> bool:
         """Keep a course that is about to be asked; whether it was let go of before, so that all should be asked now."""
-        self._kept.pop(id(course), None)
-        self._kept[id(course)] = course
-        self._make_room(list(self._kept.values()))
+        if self._last() is not course:
+            self._last = ref(course)
+            self._kept.pop(id(course), None)
+            self._kept[id(course)] = course
+            self._make_room(list(self._kept.values()))
         return course in self._let_go
 
     def _make_room(self, kept: list[Course]) -> None:
         """Let go of the first of some courses where they are too many together; the last one stays."""
-        sizes = [one.keeper.draws.number * len(one.times) * len(one.groups) for one in kept]
-        gone = 0
-        while gone < len(kept) - 1 and sum(sizes[gone:]) > ROOM:
-            gone += 1
+        size, gone = sum(one.size for one in kept), 0
+        while gone < len(kept) - 1 and size > ROOM:
+            size, gone = size - kept[gone].size, gone + 1
+        if not gone:
+            return
         needed = {id(group) for course in kept[gone:] for group in course.groups}
         for course in kept[:gone]:
             del self._kept[id(course)]

@@ -178,17 +178,18 @@ def _structure_problems(root: Any, file: str) -> Iterator[Problem]:
 
 def _measure(node: Any, sizes: dict[int, int], depth: int) -> bool:
     """Count nodes as if every alias were written out; False when over a limit or recursive."""
-    if depth > DEEPEST:
+    children = _children(node)
+    if children and depth >= DEEPEST:
         return False
-    if isinstance(node, yaml.ScalarNode):
-        sizes[id(node)] = 1
-        return True
     sizes[id(node)] = MOST_NODES + 1  # stands while the node is open: meeting it again is a loop
     total = 1
-    for child in _children(node):
-        if id(child) not in sizes and not _measure(child, sizes, depth + 1):
+    for child in children:
+        if isinstance(child, yaml.ScalarNode):
+            total += 1
+        elif id(child) in sizes or _measure(child, sizes, depth + 1):
+            total += sizes[id(child)]
+        else:
             return False
-        total += sizes[id(child)]
         if total > MOST_NODES:
             return False
     sizes[id(node)] = total
@@ -226,7 +227,8 @@ def _mapping_problems(node: Any, path: Path_, file: str, seen: set[int]) -> Iter
             (line, column), (before, _) = _position(key), _position(first[key.value])
             message = f"key {quoted(key.value)} is written twice (first in line {before}); keep one"
             yield Problem(file, line, column, dotted((*path, key.value)), message)
-        yield from _node_problems(value, (*path, key.value), file, seen)
+        if not isinstance(value, yaml.ScalarNode) or value.tag not in PLAIN_TAGS:
+            yield from _node_problems(value, (*path, key.value), file, seen)
 
 
 def _plain(node: Any) -> Any:

@@ -8,7 +8,7 @@ are then picked anew by that likelihood, evenly and in their order, so that a re
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from types import MappingProxyType
 from typing import NamedTuple
@@ -17,11 +17,12 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats, Indexes
 from coswim.biology.energy import SPARING
-from coswim.findings.finding import Consequence
+from coswim.findings.finding import Consequence, Found
 from coswim.hazards import BY_ID
 from coswim.plans.plan import GroupEntry, LivedWith
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
+from coswim.simulation.course import run_together
 from coswim.simulation.group import Group, group_keys
 from coswim.simulation.phrases import label, plural
 from coswim.simulation.scene import Effort, Scene, assemble, build_scene
@@ -37,6 +38,7 @@ TRIES = 4
 """Sets of tankmates that each entry is simulated with, so that one lucky tankmate proves little. Source: judgement."""
 CHASING_OVERLOOKED = 0.5
 """How likely a keeper calls a company fine in which some chasing went on. Source: judgement."""
+EATING = ("gape-fit",)
 FIGHTS = ("aggression", "nipping", "injury")
 GRAVE = (Consequence.CATASTROPHIC, Consequence.CRITICAL)
 NOTABLE = 0.02
@@ -117,20 +119,23 @@ def _likelihood(scene: Scene, group: Group, lived: LivedWith, tries: tuple[Group
     horizon = max(1, round(lived.time))
     months = np.arange(horizon + 1, dtype=float)
     alone = replace(group, months=months, lives_there=True, believed=None)
-    agrees = np.zeros(scene.draws.number)
-    for mate in tries:
-        tried = assemble((alone, replace(mate, months=months)), scene.course.keeper, horizon)
-        agrees += _agreement(tried, alone, lived.outcome)
+    keeper, agrees = scene.course.keeper, np.zeros(scene.draws.number)
+    tried = [assemble((alone, replace(mate, months=months)), keeper, horizon) for mate in tries]
+    run_together(one.course for one in tried)
+    for one in tried:
+        agrees += _agreement(one, alone, lived.outcome)
     agrees /= len(tries)
     return DOUBT + (1 - 2 * DOUBT) * agrees if agrees.any() else None
 
 
 def _agreement(scene: Scene, group: Group, outcome: str) -> Floats:
     """How well each draw agrees with an outcome, 0 to 1, shape (draws,)."""
-    ate = _happens(scene, ("gape-fit",), GRAVE, doer=group)
-    hurt = _happens(scene, FIGHTS, GRAVE, doer=group)
-    chased = _happens(scene, FIGHTS, (Consequence.MARGINAL,), doer=group)
-    suffered = _happens(scene, FIGHTS, GRAVE, target=group)
+    eaten, fights = ([one for hazard in hazards for one in BY_ID[hazard].find(scene)] for hazards in (EATING, FIGHTS))
+    number = scene.draws.number
+    ate = _happens(eaten, number, GRAVE, doer=group)
+    hurt = _happens(fights, number, GRAVE, doer=group)
+    chased = _happens(fights, number, (Consequence.MARGINAL,), doer=group)
+    suffered = _happens(fights, number, GRAVE, target=group)
     hungry = scene.course.coverage[..., scene.groups.index(group)].mean(axis=1) < SPARING
     fine = ~(ate | hurt | suffered | hungry)
     agreement = {
@@ -145,21 +150,20 @@ def _agreement(scene: Scene, group: Group, outcome: str) -> Floats:
 
 
 def _happens(
-    scene: Scene,
-    hazards: tuple[str, ...],
+    findings: Sequence[Found],
+    draws: int,
     consequences: tuple[Consequence, ...],
     *,
     doer: Group | None = None,
     target: Group | None = None,
 ) -> Flags:
-    """The draws in which one of some hazards comes to one of some consequences, by one group or to one."""
-    happens = np.zeros(scene.draws.number, dtype=bool)
-    for hazard in hazards:
-        for found in BY_ID[hazard].find(scene):
-            if (found.blamed is doer if doer else found.target is target) and found.blamed is not found.target:
-                for outcome in found.outcomes:
-                    if outcome.consequence in consequences:
-                        happens |= outcome.happens
+    """The draws in which one of some findings comes to one of some consequences, by one group or to one."""
+    happens = np.zeros(draws, dtype=bool)
+    for found in findings:
+        if (found.blamed is doer if doer else found.target is target) and found.blamed is not found.target:
+            for outcome in found.outcomes:
+                if outcome.consequence in consequences:
+                    happens |= outcome.happens
     return happens
 
 

@@ -1,0 +1,217 @@
+"""Courses run through their times side by side: one computation feeds the fish of all their tanks.
+
+A tank's draws never meet those of another, so each course comes out to the last digit as if it were run by itself.
+Arrays are groups × tanks × draws, food in g dry a day for the whole group unless said otherwise; food for a tank is
+tanks × draws. What does not differ between draws has 1 in their place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from coswim.arrays import Floats
+from coswim.biology import contest, energy
+from coswim.simulation.appetite import Appetites, at_its_hour, pace, to_days
+from coswim.simulation.foods import dishes, portions
+from coswim.simulation.group import Group
+from coswim.simulation.keeper import Keeper
+from coswim.simulation.meal import NEARBY, SPILLED, LaidTable, Meal
+from coswim.simulation.table_manners import QUICKNESS, TableManners
+from coswim.simulation.tanks import Tanks
+from coswim.text.quantities import DAYS_PER_WEEK
+
+if TYPE_CHECKING:
+    from coswim.simulation.course import Course
+
+THINNEST = 0.5
+"""Weight over a well-fed fish's below which nothing is reckoned any more. Source: judgement; such a fish is dying."""
+FROM_TONGS = (0.7, 1.0)
+"""Part of its ration that a fish takes which is fed by hand or apart. Source: judgement; some never learn it fully."""
+LEAST = 1e-9
+
+
+class State(NamedTuple):
+    """A moment of the courses.
+
+    `ration` and `maintained` are those of one fish; `eaten` is what the worst-off fish of the group gets. `normal`,
+    `wanted` and `given` are the food for a tank; `price` is what must go in before a group keeps its weight, over
+    normal.
+    """
+
+    condition: Floats
+    maintained: Floats
+    ration: Floats
+    intake: Floats
+    eaten: Floats
+    price: Floats
+    normal: Floats
+    wanted: Floats
+    given: Floats
+
+    def of(self, tank: int) -> State:
+        """The same of one tank, groups × draws."""
+        return State(*(part[..., tank, :] for part in self))
+
+
+@dataclass(frozen=True, eq=False)
+class Sitting:
+    """Some courses of one keeper, with as many groups and the same times each."""
+
+    courses: tuple[Course, ...]
+
+    @property
+    def _keeper(self) -> Keeper:
+        return self.courses[0].keeper
+
+    @cached_property
+    def _tanks(self) -> Tanks:
+        return Tanks(tuple(course.groups for course in self.courses))
+
+    @cached_property
+    def _appetites(self) -> Appetites:
+        return Appetites(self._tanks, self._keeper.feeding.at, self._keeper.tank.size.floor)
+
+    @cached_property
+    def _manners(self) -> TableManners:
+        return TableManners(self._tanks, self._keeper.feeding.places, self._keeper.feeding.at)
+
+    @cached_property
+    def _table(self) -> LaidTable:
+        feeding = self._keeper.feeding
+        return LaidTable(
+            self._tanks,
+            dishes(self._tanks, feeding.food),
+            hesitation=self._appetites.hesitation,
+            awake=self._tanks.number(lambda group: at_its_hour(group, feeding.at)),
+            greed=self._tanks.number(lambda group: QUICKNESS[pace(group)]),
+            spilled=self._keeper.drawn(SPILLED, "food", "spilled"),
+            nearby=self._keeper.drawn(NEARBY, "food", "nearby"),
+        )
+
+    @cached_property
+    def _by_hand(self) -> Floats:
+        """Part of its ration that each group is given by hand."""
+        return self._tanks.drawn(self._from_tongs)
+
+    def _from_tongs(self, group: Group) -> Floats:
+        if group.profile.scientific_name not in self._keeper.by_hand:
+            return np.zeros(group.draws.number)
+        return FROM_TONGS[0] + (FROM_TONGS[1] - FROM_TONGS[0]) * group.uniform("tongs")
+
+    @cached_property
+    def _days(self) -> Floats:
+        """Days at each time, and at the end of the week that follows the last."""
+        days = to_days(1.0) * self.courses[0].times
+        return np.append(days, days[-1] + DAYS_PER_WEEK)
+
+    @cached_property
+    def _lengths(self) -> Floats:
+        """Total length of one fish, cm, groups × times × tanks × draws."""
+        return np.stack([course.lengths.T for course in self.courses], axis=2)
+
+    @cached_property
+    def _well_fed(self) -> Floats:
+        """Weight of a well-fed fish, g, groups × times × tanks × draws."""
+        return np.stack([course.well_fed.T for course in self.courses], axis=2)
+
+    @cached_property
+    def _gains(self) -> Floats:
+        """What a well-fed fish gains from a time to the next, g a day; the last as the one before."""
+        gains = np.diff(self._well_fed, axis=1) / np.diff(self._days[:-1])[:, None, None]
+        return np.asarray(np.maximum(0.0, np.concatenate([gains, gains[:, -1:]], axis=1)))
+
+    def stay(self, index: int) -> Floats:
+        """How long each group has lived there by a time, 0 to 1."""
+        since = float(contest.residence(float(self._days[index])))
+        return self._tanks.number(lambda group: 1.0 if group.lives_there else since)
+
+    def states(self) -> Iterator[State]:
+        """All moments of each course in turn, groups × times × draws."""
+        moments = list(self.moments())
+        for tank in range(len(self.courses)):
+            yield State(*(np.stack(parts, axis=-2) for parts in zip(*(one.of(tank) for one in moments), strict=True)))
+
+    def moments(self) -> Iterator[State]:
+        """The courses from time to time, each state from the one before."""
+        condition = np.ones((len(self._tanks.places), len(self.courses), self._keeper.draws.number))
+        days = np.diff(self._days)
+        for index, lasts in enumerate(days):
+            state = self._moment(index, condition)
+            yield state
+            weight = self._well_fed[:, index] * condition
+            covered = state.eaten / state.maintained
+            change = energy.daily_change(weight, self._appetites.temperatures, coverage=covered)
+            condition = np.clip(condition * np.exp(change * lasts), THINNEST, 1.0)
+
+    def _moment(self, index: int, condition: Floats) -> State:
+        eats, meals = self._appetites, self._keeper.feeding.meals
+        weight = self._well_fed[:, index] * condition
+        settled = eats.settled(*self._days[index : index + 2])
+        maintained = eats.maintenance(weight)
+        ration = eats.ration(maintained, self._gains[:, index])
+        found = maintained * (eats.grazed(maintained) + eats.picked(weight))
+        most = np.maximum(0.0, settled * eats.most(maintained, ration, meals) - found)
+        needs = np.maximum(0.0, ration - found) * eats.counts
+        meal = self._meal(index, condition, weights=weight, maintained=maintained, most=most, needs=needs * settled)
+        by_hand = meals * meal.by_hand
+        common = needs - by_hand
+        normal = common.sum(axis=0) * self._keeper.measures
+        amounts = (normal / meals) * portions(self._table.dishes, common)
+        served = meal.served(amounts)
+        before = eats.of_weakest((meals * served.eaten + by_hand) / eats.counts, most) + found
+        per_meal = eats.counts / meals
+        keeping, _ = meal.short_of(amounts, served, eats.wanted_of_weakest(maintained - found, most) * per_meal)
+        more, dish = meal.short_of(amounts, served, eats.wanted_of_weakest(ration - found, most) * per_meal)
+        raised = np.where(np.isfinite(more), more, 0.0)
+        wanted = normal + raised.max(axis=0) * meals
+        given = self._keeper.given(normal=normal, wanted=wanted, weight=(weight * eats.counts).sum(axis=0))
+        eaten = served.eaten
+        if (changed := (given != normal).any(axis=-1, keepdims=True)).any():
+            slowest = np.take_along_axis(dish, np.argmax(raised, axis=0)[None], axis=0)[0]
+            eaten = np.where(changed, meal.served(_raised(amounts, given / meals, slowest)).eaten, eaten)
+        intake = meals * eaten + by_hand
+        eaten = eats.of_weakest(intake / eats.counts, most) + found
+        normal, wanted, given = (food + by_hand.sum(axis=0) for food in (normal, wanted, given))
+        over_normal = 1 / np.maximum(normal, LEAST)
+        price = _price(before, eaten, maintained, raised=given * over_normal, dearest=1 + meals * keeping * over_normal)
+        return State(condition, maintained, ration, intake, eaten, price, normal, wanted, given)
+
+    def _meal(
+        self, index: int, condition: Floats, *, weights: Floats, maintained: Floats, most: Floats, needs: Floats
+    ) -> Meal:
+        counts, meals = self._appetites.counts, self._keeper.feeding.meals
+        thinner = self._lengths[:, index] * np.cbrt(condition)
+        capacities = most * counts / meals
+        return Meal(
+            self._table,
+            rates=self._appetites.rate(maintained, weights) * counts,
+            capacities=capacities,
+            time_left=self._manners.time_left(thinner, self.stay(index)),
+            rations=np.minimum(capacities, needs / meals),
+            by_hand=np.minimum(capacities, self._by_hand * needs / meals),
+            weights=weights,
+        )
+
+
+def _raised(planned: Floats, given: Floats, dish: Floats) -> Floats:
+    """The food as it goes in, dishes × tanks × draws; what is beyond the plan as the dish that is named."""
+    total = planned.sum(axis=0)
+    less = np.minimum(1.0, given / np.maximum(total, LEAST))
+    more = np.maximum(0.0, given - total)
+    return np.stack([amount * less + np.where(dish == place, more, 0.0) for place, amount in enumerate(planned)])
+
+
+def _price(before: Floats, after: Floats, enough: Floats, *, raised: Floats, dearest: Floats) -> Floats:
+    """The food over normal at which each group keeps its weight.
+
+    Parameters: before, after, what the worst-off gets of normal and of raised food; enough, what keeps its weight;
+    raised, that food over normal; dearest, the answer where even the raised food is not enough.
+    """
+    step = np.where(after > before, (enough - before) / np.where(after > before, after - before, 1.0), 1.0)
+    between = 1 + (raised - 1) * np.clip(step, 0.0, 1.0)
+    return np.where(before >= enough, 1.0, np.where(after >= enough, between, np.maximum(raised, dearest)))
