@@ -79,7 +79,7 @@ class Course:
     @cached_property
     def _states(self) -> State:
         """All moments, with times as the axis after that of the draws."""
-        return _turned(next(Sitting((self,)).states()))
+        return _turned(Sitting((self,)).states()[0])
 
     @property
     def side_by_side(self) -> int:

@@ -130,11 +130,20 @@ class Sitting:
         since = float(contest.residence(float(self._days[index])))
         return self._tanks.number(lambda group: 1.0 if group.lives_there else since)
 
-    def states(self) -> Iterator[State]:
-        """All moments of each course in turn, groups × times × draws."""
-        moments = list(self.moments())
-        for tank in range(len(self.courses)):
-            yield State(*(np.stack(parts, axis=-2) for parts in zip(*(one.of(tank) for one in moments), strict=True)))
+    def states(self) -> tuple[State, ...]:
+        """All moments of each course, groups × times × draws."""
+        kept: tuple[State, ...] = ()
+        for index, state in enumerate(self.moments()):
+            kept = kept or tuple(self._room_for(state) for _ in self.courses)
+            for tank, whole in enumerate(kept):
+                for parts, part in zip(whole, state.of(tank), strict=True):
+                    parts[..., index, :] = part
+        return kept
+
+    def _room_for(self, state: State) -> State:
+        """Arrays for such a state of one tank at all times."""
+        shapes = ((*part.shape[:-2], len(self.courses[0].times), part.shape[-1]) for part in state)
+        return State(*map(np.empty, shapes))
 
     def moments(self) -> Iterator[State]:
         """The courses from time to time, each state from the one before."""
