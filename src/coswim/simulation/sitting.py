@@ -112,12 +112,12 @@ class Sitting:
     @cached_property
     def _lengths(self) -> Floats:
         """Total length of one fish, cm, groups × times × tanks × draws."""
-        return np.stack([course.lengths.T for course in self.courses], axis=2)
+        return _side_by_side([course.lengths.T for course in self.courses])
 
     @cached_property
     def _well_fed(self) -> Floats:
         """Weight of a well-fed fish, g, groups × times × tanks × draws."""
-        return np.stack([course.well_fed.T for course in self.courses], axis=2)
+        return _side_by_side([course.well_fed.T for course in self.courses])
 
     @cached_property
     def _gains(self) -> Floats:
@@ -205,6 +205,11 @@ class Sitting:
             by_hand=np.minimum(capacities, self._by_hand * needs / meals),
             weights=weights,
         )
+
+
+def _side_by_side(parts: list[Floats]) -> Floats:
+    """Arrays of one tank each, groups × times × draws, as groups × times × tanks × draws; one by itself as it is."""
+    return np.stack(parts, axis=2) if len(parts) > 1 else parts[0][:, :, None]
 
 
 def _raised(planned: Floats, given: Floats, dish: Floats) -> Floats:
