@@ -177,10 +177,14 @@ def _assessments(
 
 
 def _side_by_side(proposals: Iterator[list[Assessment]]) -> Iterator[list[Assessment]]:
-    """The same, their courses run a few at a time."""
-    while block := list(islice(proposals, AT_ONCE)):
+    """The same, the courses of a few run at a time where that is quicker; none is kept longer than it is asked."""
+    for first in proposals:
+        ahead = min(AT_ONCE, first[0].scene.course.side_by_side) - 1
+        block = [first, *islice(proposals, ahead)]
+        del first
         run_together(one.scene.course for ways in block for one in ways)
-        yield from block
+        while block:
+            yield block.pop(0)
 
 
 def _remedied(screened: Screened, trial: Trial, tell: Callable[[str], None]) -> Screened:

@@ -84,7 +84,7 @@ class Course:
     @property
     def side_by_side(self) -> int:
         """How many such courses are run side by side at most."""
-        return max(1, int(SIDE_BY_SIDE / (self.keeper.draws.number * len(self.groups) ** 2)))
+        return max(1, int(SIDE_BY_SIDE / (self.keeper.draws.number * max(1, len(self.groups)) ** 2)))
 
     def sits_with(self, other: Course) -> bool:
         """Both can be run side by side: one keeper, as many groups, the same times."""
