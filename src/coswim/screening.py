@@ -145,12 +145,13 @@ def screen(
     run_together(one.scene.course for one in (alone, before) if one)
     proposals: list[Screened] = []
     assessed = _side_by_side(_assessments(read, catalog, [(effort, alone), *([(plain, before)] if before else [])]))
-    for number, (proposal, (believed, *without)) in enumerate(zip(read.plan.proposals, assessed, strict=True)):
+    for number, (proposal, ways) in enumerate(zip(read.plan.proposals, assessed, strict=True)):
+        believed = ways.pop(0)  # what is done with is let go of: the arrays of two proposals are enough
         tell(f"{proposal.name}: {number + 1} of {len(read.plan.proposals)}")
         trial = Trial(ChangedPlan.of(read, proposal), believed, alone, effort)
         screened = _screened(proposal.name, proposal, believed)._replace(was=_earlier(read, number))
-        for plainly in without:
-            screened = screened._replace(record=(*record.remarks, *effect(plainly, believed, read)))
+        if ways:
+            screened = screened._replace(record=(*record.remarks, *effect(ways.pop(), believed, read)))
         proposals.append(_remedied(screened, trial, tell) if remedies else screened)
         for group in believed.scene.groups:  # findings name them, and a hundred proposals would fill the memory
             if not group.is_resident:
