@@ -21,6 +21,7 @@ def run() -> None:
     if may_be_interrupted:  # while packages load there is nothing to tidy up: just end
         signal.signal(signal.SIGINT, signal.SIG_DFL)
     gc.set_threshold(RARELY)
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # none is needed, and a look reads all packages
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # no linear algebra is done, so numpy need not start threads
     for name in ("stdout", "stderr"):
         if getattr(sys, name) is None:  # closed by the caller, who wants none of it

@@ -140,12 +140,13 @@ def screen(
     run_together(one.scene.course for one in (alone, before) if one)
     proposals: list[Screened] = []
     assessed = _side_by_side(_assessments(read, catalog, [(effort, alone), *([(plain, before)] if before else [])]))
-    for number, (proposal, (believed, *without)) in enumerate(zip(read.plan.proposals, assessed, strict=True)):
+    for number, (proposal, ways) in enumerate(zip(read.plan.proposals, assessed, strict=True)):
+        believed = ways.pop(0)  # what is done with is let go of: the arrays of two proposals are enough
         tell(f"{proposal.name}: {number + 1} of {len(read.plan.proposals)}")
         trial = Trial(ChangedPlan.of(read, proposal), believed, alone, effort)
         screened = _screened(proposal.name, proposal, believed)._replace(was=_earlier(read, number))
-        for plainly in without:
-            screened = screened._replace(record=(*record.remarks, *effect(plainly, believed, read)))
+        if ways:
+            screened = screened._replace(record=(*record.remarks, *effect(ways.pop(), believed, read)))
         proposals.append(_remedied(screened, trial, tell) if remedies else screened)
         for group in believed.scene.groups:  # findings name them, and a hundred proposals would fill the memory
             if not group.is_resident:
@@ -172,10 +173,14 @@ def _assessments(
 
 
 def _side_by_side(proposals: Iterator[list[Assessment]]) -> Iterator[list[Assessment]]:
-    """The same, their courses run a few at a time."""
-    while block := list(islice(proposals, AT_ONCE)):
+    """The same, the courses of a few run at a time where that is quicker; none is kept longer than it is asked."""
+    for first in proposals:
+        ahead = min(AT_ONCE, first[0].scene.course.side_by_side) - 1
+        block = [first, *islice(proposals, ahead)]
+        del first
         run_together(one.scene.course for ways in block for one in ways)
-        yield from block
+        while block:
+            yield block.pop(0)
 
 
 def _remedied(screened: Screened, trial: Trial, tell: Callable[[str], None]) -> Screened:

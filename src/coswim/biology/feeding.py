@@ -75,10 +75,12 @@ def intake_by(time: Floats, rates: Floats, capacities: Floats, *, latencies: Flo
     >>> intake_by(np.array(3.0), np.array([2.0]), np.array([9.0]), latencies=np.array([1.0])).tolist()
     [4.0]
     """
-    eating = np.maximum(0.0, time - latencies)
+    eaten = np.subtract(time, latencies)
+    np.maximum(0.0, eaten, out=eaten)
     with np.errstate(invalid="ignore"):  # a fish that cannot eat (rate 0) has had nothing, however long
-        eaten = np.fmax(0.0, rates * eating)
-    return np.asarray(np.minimum(capacities, eaten))
+        eaten = np.multiply(rates, eaten)
+    np.fmax(0.0, eaten, out=eaten)
+    return np.minimum(capacities, eaten, out=eaten)
 
 
 def _end_of_meal(rates: Floats, capacities: Floats, starts: Floats, offered: Floats) -> Floats:
@@ -92,12 +94,17 @@ def _end_of_meal(rates: Floats, capacities: Floats, starts: Floats, offered: Flo
     latecomers = starts[(starts > first).any(axis=tuple(range(1, starts.ndim)))]
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):  # next to nothing counts as nothing
         full = starts + np.where(rates > 0, capacities / rates, 0.0)
-        times = np.concatenate([np.broadcast_to(latecomers, (len(latecomers), *full.shape[1:])), full])
-        eating = np.maximum(0.0, times - starts[:, None])
-        eaten = np.minimum(capacities[:, None], rates[:, None] * eating).sum(axis=0)
+        bends = np.empty((2, len(latecomers) + len(full), *full.shape[1:]))  # the times, and what was eaten by then
+        times, eaten = bends
+        times[: len(latecomers)], times[len(latecomers) :] = latecomers, full
+        each = times - starts[:, None]
+        np.maximum(0.0, each, out=each)
+        np.multiply(rates[:, None], each, out=each)
+        np.minimum(capacities[:, None], each, out=each)
+        np.add.reduce(each, axis=0, out=eaten)
         lasts = eaten <= offered
-        before = np.maximum.reduce(np.where(lasts, times, first), axis=0)
-        had = np.maximum.reduce(np.where(lasts, eaten, 0.0), axis=0)
-        after, more = (np.minimum.reduce(np.where(lasts, NEVER, part), axis=0) for part in (times, eaten))
+        begun = np.stack([first, np.zeros_like(first)])[:, None]
+        before, had = np.maximum.reduce(np.where(lasts, bends, begun), axis=1)
+        after, more = np.minimum.reduce(np.where(lasts, NEVER, bends), axis=1)
         end = before + (offered - had) * ((after - before) / (more - had))
     return np.where(np.logical_and.reduce(lasts, axis=0), NEVER, end)

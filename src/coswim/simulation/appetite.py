@@ -165,8 +165,23 @@ class Appetites:
         return np.minimum(most, np.maximum(0.0, mean))
 
     def settled(self, since: float, until: float) -> Floats:
-        """How far each group eats as it does at home, 0 to 1, on average between two days after it moved in."""
-        return self.tanks.drawn(lambda group: _settled(group, since, until))
+        """How far each group eats as it does at home, 0 to 1, on average between two days after it moved in.
+
+        It eats more day by day until it is at home; this is the mean of that ramp.
+        """
+        takes = self._settling
+        eaten, before = (np.where(days < takes, days**2 / (2 * takes), days - takes / 2) for days in (until, since))
+        return np.where(self._at_home, 1.0, (eaten - before) / (until - since))
+
+    @cached_property
+    def _at_home(self) -> Floats:
+        """1 for a group that lives there already, shape (groups, tanks, 1)."""
+        return self.tanks.number(lambda group: group.lives_there)
+
+    @cached_property
+    def _settling(self) -> Floats:
+        """Days that each group takes to settle; of no account for one that lives there."""
+        return self.tanks.drawn(lambda group: np.ones(group.draws.number) if group.lives_there else _settling(group))
 
 
 def _crowded(group: Group) -> float:
@@ -196,15 +211,11 @@ def at_its_hour(group: Group, at: str) -> float:
     return OFF_HOURS[abs(hours.index(style.active) - hours.index(at))] if style else 1.0
 
 
-def _settled(group: Group, since: float, until: float) -> Floats:
-    """It eats more day by day until it is at home; the mean of that ramp between two days."""
-    if group.lives_there:
-        return np.ones(group.draws.number)
+def _settling(group: Group) -> Floats:
+    """Days until a newcomer eats as it does at home, shape (draws,)."""
     style = group.profile.feeding_style
     word = style.settling if style and style.settling else "ordinary"
-    takes = scales.SETTLING.number(word) * (0.5 + group.uniform("settling"))
-    eaten, before = (np.where(days < takes, days**2 / (2 * takes), days - takes / 2) for days in (until, since))
-    return np.asarray((eaten - before) / (until - since))
+    return np.asarray(scales.SETTLING.number(word) * (0.5 + group.uniform("settling")))
 
 
 def to_days(months: float) -> float:

@@ -80,12 +80,12 @@ class Course:
     @cached_property
     def _states(self) -> State:
         """All moments, with times as the axis after that of the draws."""
-        return _turned(next(Sitting((self,)).states()))
+        return _turned(Sitting((self,)).states()[0])
 
     @property
     def side_by_side(self) -> int:
         """How many such courses are run side by side at most."""
-        return max(1, int(SIDE_BY_SIDE / (self.keeper.draws.number * len(self.groups) ** 2)))
+        return max(1, int(SIDE_BY_SIDE / (self.keeper.draws.number * max(1, len(self.groups)) ** 2)))
 
     def sits_with(self, other: Course) -> bool:
         """Both can be run side by side: one keeper, as many groups, the same times."""

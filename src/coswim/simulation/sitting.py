@@ -112,12 +112,12 @@ class Sitting:
     @cached_property
     def _lengths(self) -> Floats:
         """Total length of one fish, cm, groups × times × tanks × draws."""
-        return np.stack([course.lengths.T for course in self.courses], axis=2)
+        return _side_by_side([course.lengths.T for course in self.courses])
 
     @cached_property
     def _well_fed(self) -> Floats:
         """Weight of a well-fed fish, g, groups × times × tanks × draws."""
-        return np.stack([course.well_fed.T for course in self.courses], axis=2)
+        return _side_by_side([course.well_fed.T for course in self.courses])
 
     @cached_property
     def _gains(self) -> Floats:
@@ -130,11 +130,20 @@ class Sitting:
         since = float(contest.residence(float(self._days[index])))
         return self._tanks.number(lambda group: 1.0 if group.lives_there else since)
 
-    def states(self) -> Iterator[State]:
-        """All moments of each course in turn, groups × times × draws."""
-        moments = list(self.moments())
-        for tank in range(len(self.courses)):
-            yield State(*(np.stack(parts, axis=-2) for parts in zip(*(one.of(tank) for one in moments), strict=True)))
+    def states(self) -> tuple[State, ...]:
+        """All moments of each course, groups × times × draws."""
+        kept: tuple[State, ...] = ()
+        for index, state in enumerate(self.moments()):
+            kept = kept or tuple(self._room_for(state) for _ in self.courses)
+            for tank, whole in enumerate(kept):
+                for parts, part in zip(whole, state.of(tank), strict=True):
+                    parts[..., index, :] = part
+        return kept
+
+    def _room_for(self, state: State) -> State:
+        """Arrays for such a state of one tank at all times."""
+        shapes = ((*part.shape[:-2], len(self.courses[0].times), part.shape[-1]) for part in state)
+        return State(*map(np.empty, shapes))
 
     def moments(self) -> Iterator[State]:
         """The courses from time to time, each state from the one before."""
@@ -196,6 +205,11 @@ class Sitting:
             by_hand=np.minimum(capacities, self._by_hand * needs / meals),
             weights=weights,
         )
+
+
+def _side_by_side(parts: list[Floats]) -> Floats:
+    """Arrays of one tank each, groups × times × draws, as groups × times × tanks × draws; one by itself as it is."""
+    return np.stack(parts, axis=2) if len(parts) > 1 else parts[0][:, :, None]
 
 
 def _raised(planned: Floats, given: Floats, dish: Floats) -> Floats:

@@ -24,7 +24,7 @@ LONGEST_TEXT = 500
 class Strict(BaseModel):
     """A frozen model that refuses keys it does not know."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)  # most are only read as parts of another
 
 
 @dataclass(frozen=True, eq=False)  # hashed by identity, as an annotation must be

@@ -122,8 +122,8 @@ def _likelihood(scene: Scene, group: Group, lived: LivedWith, tries: tuple[Group
     keeper, agrees = scene.course.keeper, np.zeros(scene.draws.number)
     tried = [assemble((alone, replace(mate, months=months)), keeper, horizon) for mate in tries]
     run_together(one.course for one in tried)
-    for one in tried:
-        agrees += _agreement(one, alone, lived.outcome)
+    while tried:  # each is let go of once it was asked
+        agrees += _agreement(tried.pop(0), alone, lived.outcome)
     agrees /= len(tries)
     return DOUBT + (1 - 2 * DOUBT) * agrees if agrees.any() else None
 
