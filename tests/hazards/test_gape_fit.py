@@ -200,19 +200,15 @@ def test_locked_spines_keep_most_prey_out(asked: Ask) -> None:
     assert spiny < bare
 
 
-@pytest.mark.parametrize(("depth", "least", "most"), [(20, 0.06, 0.15), (31, 0.0, 0.01)], ids=["with ease", "barely"])
-def test_one_eater_in_eight_puts_up_with_locked_spines_where_the_fish_goes_in_with_ease(
-    asked: Ask, depth: int, least: float, most: float
-) -> None:
-    """Published: spines save 88 % (Bosher, Newton & Fine 2006). Derived: 1.9 x 31 mm is more than 41 mm gives way to,
-    and 31 mm is no fish to be taken with ease."""
+def test_where_locked_spines_never_pass_the_fish_is_left_alone(asked: Ask) -> None:
+    """Derived: 1.9 x 31 mm is more than 41 mm gives way to."""
 
     def share(features: str) -> float:
-        text = plan("1 oscar, 25 cm", "1 rosy barb, 7 cm").replace("25 cm", "25 cm, this_fish: {mouth: 30 mm}")
-        known = f"7 cm, this_fish: {{depth: {depth} mm, features: {features}}}"
-        return one_is_eaten(asked(f"{text.replace('7 cm', known)}horizon: 1 month\n", draws=4000))
+        text = plan("1 oscar, 25 cm", "1 rosy barb, 7 cm").replace("25 cm", "25 cm, this_fish: {mouth: 41 mm}")
+        known = f"7 cm, this_fish: {{depth: 31 mm, features: {features}}}"
+        return one_is_eaten(asked(f"{text.replace('7 cm', known)}horizon: 1 month\n", draws=1000))
 
-    assert least <= share("[locking-spines]") / share("[]") <= most
+    assert share("[locking-spines]") == 0 < share("[]")
 
 
 def test_the_length_called_safe_fits_in_one_future_of_twenty(simulated: Callable[..., Scene]) -> None:

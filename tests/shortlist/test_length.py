@@ -9,7 +9,7 @@ import pytest
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.shortlist.bench import Bench
-from coswim.shortlist.judged import Look
+from coswim.shortlist.judged import Candidate
 from coswim.shortlist.offer import offer
 from coswim.simulation.scene import Effort
 
@@ -30,7 +30,7 @@ def test_a_step_less_is_not_safe(bench: Bench, catalog: Catalog, name: str) -> N
     """All of them are sold smaller than what a bichir of 38 cm swallows or chokes on (common practice, no source)."""
     profile = catalog.profile(name)
     bought = offer(profile)
-    proposal, attempt = Look(bench, profile).found
+    proposal, attempt = Candidate(bench, profile).found
     assert attempt.passes
     length = proposal.add[0].length
     assert length is not None
@@ -44,13 +44,13 @@ def test_the_usual_size_is_taken_where_it_is_safe(bench: Bench, catalog: Catalog
     tank = bench.read.plan.tank
     empty = bench.read._replace(plan=bench.read.plan.model_copy(update={"tank": tank, "residents": ()}))
     profile = catalog.profile("Congo tetra")
-    proposal, attempt = Look(Bench.of(empty, catalog, Effort(draws=100)), profile).found
+    proposal, attempt = Candidate(Bench.of(empty, catalog, Effort(draws=100)), profile).found
     assert attempt.passes
     assert proposal.add[0].length == profile.usual_size
 
 
 def test_where_no_length_helps_it_is_told_at_the_usual_size(bench: Bench, catalog: Catalog) -> None:
     profile = catalog.profile("neon tetra")
-    proposal, attempt = Look(bench, profile).found
+    proposal, attempt = Candidate(bench, profile).found
     assert not attempt.passes
     assert proposal.add[0].length == profile.usual_size

@@ -218,7 +218,7 @@ def test_hand_feeding_never_makes_the_losers_course_worse(
 def test_its_own_hour_never_makes_the_losers_course_worse(
     stocked: Stocked, one: str, few: int, other: str, count: int, food: str
 ) -> None:
-    """In the mean of the draws and to half a percent, where the hour is not the rival's too: it lets others in as well."""
+    """In the mean of the draws and to one percent, where the hour is not the rival's too: it lets others in as well."""
     assume(one != other)
     groups = [f"{few} {one}", f"{count} {other}"]
     plain = stocked(groups, feeding=f"food: {food}", draws=40).course
@@ -227,7 +227,7 @@ def test_its_own_hour_never_makes_the_losers_course_worse(
     hours = [style.active if style else "day" for style in styles]
     assume(hours[loser] != hours[1 - loser])
     better = stocked(groups, feeding=f"food: {food}, at: {hours[loser]}", draws=40).course
-    assert better.condition[..., loser].mean() >= plain.condition[..., loser].mean() - 0.005
+    assert better.condition[..., loser].mean() >= plain.condition[..., loser].mean() - 0.01
 
 
 @given(fish, counts, fish, counts, food)

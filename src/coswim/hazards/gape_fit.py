@@ -7,8 +7,8 @@ future the cross-section D, the gape G (what its kind's may be, and how this ind
 of mouth and prey between 1.0 and 1.3, the adult lengths and the speeds of growth are drawn; the prey fits
 while D <= stretch x G and it is no longer than the eater swallows: 0.65 of its own length where its kind has
 no published figure, 0.3 where it only snaps up small fish. A prey that folds counts by its bulk. Locked
-spines, where the prey has them, mostly keep it out: then their span must pass, about 1.9 times the depth; an eater
-that puts up with them takes such prey only where it goes in with ease.
+spines, where the prey has them, keep it out until their span passes too, about 1.9 times the depth: most fish that
+were seized spat such prey out alive, and learn after very few trials.
 Whether a fish that fits is eaten follows from the eater's appetite for fish (`eats_fish`, and one draw for
 each eater, the same towards all prey), from how well it fits, and from how many there are: month by month
 each is taken readily up to about 0.6 of the largest that goes in, less and less beyond, and not at the limit.
@@ -27,7 +27,8 @@ cm" --add "5 silver dollar, 12 cm"
 Sources: Lawrence 1958, Proc. SEAFWA 11:220-225 (bass and bluegill); Nilsson & Broenmark 2000, Oikos
 88:539-546 (pike); Doerner & Wagner 2003, J. Fish Biol. 62, and Davis 1985 (longest prey); Dunic & Baum 2017, J. Anim.
 Ecol. 86:577-589 (spread of gape); Hartman 2000, Mar. Ecol. Prog. Ser. 194:263-268 (captures and handling by size of
-prey); Bosher, Newton & Fine 2006, Ethology 112:188-195 (spines). Monthly odds and appetite: judgement.
+prey); Bosher, Newton & Fine 2006, Ethology 112:188-195 (88 of 100 spiny catfish survive a bass's mouth), and Hoogland,
+Morris & Tinbergen 1956, Behaviour 10 (pike and perch learn of spines). Monthly odds and appetite: judgement.
 """
 
 from __future__ import annotations
@@ -65,13 +66,6 @@ GLADLY = (0.5, 0.7)
 half to three quarters of the largest being the cheapest to handle (Hoyle & Keast 1987 with Lawrence 1958, derived)."""
 ARMOUR = 0.25
 """What bony armour leaves of those odds. Source: judgement; large predators mostly refuse plated catfish."""
-SPINES_HOLD = 0.88
-"""Share of eaters that locked spines keep from swallowing a fish. Source: 88 % of intact channel catfish survived a
-bass's mouth at least once, Bosher, Newton & Fine 2006, Ethology 112:188-195; that an eater so taught leaves them alone:
-pike and perch do after very few trials, Hoogland, Morris & Tinbergen 1956, Behaviour 10."""
-WITH_EASE = 0.6
-"""Part of the largest prey that goes in up to which the others put up with spines: a struggle is worse than no meal.
-Source: judgement, on the spiny catfish that keepers have beside large cichlids."""
 REFUSES = 0.03
 """Share of individuals that never take a tankmate, whatever fits: so few that only a record makes one likely. Source:
 judgement; keepers tell of a large hunter that never took a small barb (common practice, no source)."""
@@ -141,7 +135,7 @@ def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> F
 def _tightness(eater: Group, prey: Group) -> Floats:
     """How near the prey comes to the largest that goes into the largest mouth, shape (draws, months)."""
     return mouth.tightness(
-        _cross_section(eater, prey),
+        _cross_section(prey),
         eater.widest_gape_mm,
         stretch=eater.stretch[:, None],
         length_ratio=eater.prey_ratio(prey),
@@ -149,13 +143,11 @@ def _tightness(eater: Group, prey: Group) -> Floats:
     )
 
 
-def _cross_section(eater: Group, prey: Group) -> Floats:
+def _cross_section(prey: Group) -> Floats:
     """What the mouth must pass, mm: the girth, or the span of the spines where they are locked upright."""
     if "locking-spines" not in prey.profile.features:
         return prey.girth_mm
-    spines_hold = eater.foremost("takes spines") < SPINES_HOLD
-    span = np.maximum(prey.girth_mm, mouth.SPINE_SPAN * prey.depth_mm)
-    return np.where(spines_hold[:, None], span, np.minimum(span, prey.girth_mm / WITH_EASE))
+    return np.maximum(prey.girth_mm, mouth.SPINE_SPAN * prey.depth_mm)
 
 
 def _eaten(scene: Scene, eater: Group, prey: Group, tightness: Floats) -> Flags:

@@ -56,7 +56,7 @@ class Excluded(NamedTuple):
 
 
 @dataclass(frozen=True, eq=False)
-class Look:
+class Candidate:
     """A species in a tank: what to buy of it, at the smallest length that is safe, and how it does."""
 
     bench: Bench

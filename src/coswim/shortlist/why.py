@@ -8,7 +8,7 @@ from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screening, screen
 from coswim.shortlist.bench import Bench, with_profiles
-from coswim.shortlist.judged import Look
+from coswim.shortlist.judged import Candidate
 from coswim.simulation.scene import Effort
 
 
@@ -20,7 +20,7 @@ def why(
     UnknownSpecies where none answers to the name.
     """
     profile = catalog.profile(species)
-    add, _ = Look(Bench.of(read, catalog, effort), profile).found
+    add, _ = Candidate(Bench.of(read, catalog, effort), profile).found
     known = with_profiles(read, profile)
     plan = known.plan.model_copy(update={"proposals": (add,)})
     return screen(known._replace(plan=plan), catalog, effort, on_progress=on_progress)

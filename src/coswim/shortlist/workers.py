@@ -22,7 +22,7 @@ from coswim.profiles.catalog import Catalog
 from coswim.profiles.names import Entry as Names
 from coswim.profiles.profile import Profile
 from coswim.shortlist.bench import Bench
-from coswim.shortlist.judged import Advice, Excluded, Look
+from coswim.shortlist.judged import Advice, Candidate, Excluded
 from coswim.shortlist.wish import Wish
 from coswim.simulation.course import run_together
 from coswim.simulation.scene import Effort
@@ -74,7 +74,7 @@ class Judge:
 
         What fails without meals is told at once; the others wait for each other and go through their courses together.
         """
-        waiting: list[Look] = []
+        waiting: list[Candidate] = []
         for names in species:
             look = self._look(names)
             course = look.course if look else None
@@ -87,7 +87,7 @@ class Judge:
                 waiting = []
         yield from _together(waiting)
 
-    def _look(self, names: Names) -> Look | None:
+    def _look(self, names: Names) -> Candidate | None:
         """A look at a species; None where it is not looked for."""
         profile = self._known.get(names.scientific_name) or self._bench.catalog.completed(names)
         if not self._wish.fits(profile):
@@ -95,10 +95,10 @@ class Judge:
         self._judged += 1
         if self._judged % FORGET_AFTER == 0:
             self._draws.forget_after(self._drawn_before)
-        return Look(self._bench, profile)
+        return Candidate(self._bench, profile)
 
 
-def _together(looks: list[Look]) -> Iterator[Judged]:
+def _together(looks: list[Candidate]) -> Iterator[Judged]:
     """What becomes of some species, their courses run side by side."""
     run_together(course for look in looks if (course := look.course))
     for look in looks:
