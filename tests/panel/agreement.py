@@ -26,6 +26,7 @@ PANELS = (
     "feeding_second",
     "feeding_third",
     "feeding_fourth",
+    "feeding_fifth",
     "feeding_development",
 )
 GRAVE = ("serious", "high")

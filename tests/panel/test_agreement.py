@@ -13,7 +13,13 @@ from coswim.profiles.catalog import Catalog
 
 @pytest.mark.parametrize(
     ("panel", "bad", "good"),
-    [("general", 118, 81), ("feeding_first", 56, 71), ("feeding_second", 64, 88), ("feeding_development", 36, 50)],
+    [
+        ("general", 118, 81),
+        ("feeding_first", 56, 71),
+        ("feeding_second", 64, 88),
+        ("feeding_development", 36, 50),
+        ("feeding_fifth", 80, 80),
+    ],
 )
 def test_every_pairing_of_a_panel_is_a_plan(catalog: Catalog, panel: str, bad: int, good: int) -> None:
     rows = list(rows_of(panel))

@@ -208,9 +208,9 @@ def test_a_remedy_brings_nothing_new_where_the_whole_stays(searched: Search, scr
 
 def test_hunger_is_not_cured_with_more_mouths(searched: Search) -> None:
     text = """
-        tank: {size: 150 x 50 x 50 cm, temperature: 26 C, ph: 8.2, hardness: 14 dGH, hiding_places: 20}
+        tank: {size: 150 x 50 x 50 cm, temperature: 25 C, ph: 7, hardness: 8 dGH, hiding_places: 20}
         residents: [{species: zebra mbuna, count: 16, length: 10 cm}]
-        proposals: [{name: a hap, add: [{species: livingstoni hap, count: 1, length: 9 cm}]}]
+        proposals: [{name: a gudgeon, add: [{species: peacock gudgeon, count: 2, length: 5 cm}]}]
     """
     hungry = [
         remedy

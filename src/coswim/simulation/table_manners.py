@@ -47,7 +47,7 @@ LARGEST = 3.9
 """Length over its own beyond which a fish makes no more bustle. Source: judgement."""
 ELSEWHERE = 0.58
 """Bustle that is felt at another level. Source: judgement."""
-JOSTLED = 0.2
+JOSTLED = 0.15
 """Part of a meal that a fish loses at most to longer ones at its own food, who need not be rough for that. Source:
 judgement."""
 HALF_JOSTLE = 2.6
