@@ -7,6 +7,7 @@ from textwrap import dedent
 import pytest
 
 from coswim.hazards import HAZARDS
+from coswim.plans.amount import Amount
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.remedies.change import Change
@@ -76,3 +77,13 @@ def test_what_harms_the_residents_solves_nothing(catalog: Catalog) -> None:
     assert trial.after(cooler).assessed.risk_number <= BEARABLE < alone.risk_number
     assert trial.harms_residents(cooler)
     assert not trial.solves(cooler)
+
+
+def test_a_change_of_feeding_is_tried_on_the_residents_too(trial: Trial) -> None:
+    """So little food starves them, with newcomers and without."""
+    starved = Change(("amount",), "feed next to nothing", lambda plan: plan.with_feeding(amount=Amount(grams=0.001)))
+    before, after = trial.alone, trial.after(starved).alone
+    assert before is not None
+    assert after is not None
+    assert after.risk_number > BEARABLE >= before.risk_number
+    assert trial.harms_residents(starved)
