@@ -11,7 +11,7 @@ import pytest
 
 from coswim.aftercare.learning import NO_BELOW, YES_FROM, word_odds
 from coswim.arrays import Floats
-from coswim.biology.feeding import race
+from coswim.biology.feeding import intakes
 
 ENTRIES = 14
 RECOGNISED = 0.5
@@ -35,7 +35,8 @@ def shares(paces: Floats, company: tuple[float, int, float, float], noise: np.ra
     if noise:
         rates = rates * np.exp(DAILY * noise.standard_normal(rates.shape))
         offered = offered * np.exp(DAILY / 2 * noise.standard_normal(days))
-    return np.minimum(race(rates.T, np.full_like(rates.T, APPETITE), food=offered)[0], 1.0)
+    eaten = intakes(rates.T, np.full_like(rates.T, APPETITE), np.zeros_like(rates.T), offered)[0]
+    return np.asarray(np.minimum(eaten, 1.0))
 
 
 def diary(pace: float, company: tuple[float, int, float, float], noise: np.random.Generator) -> list[str]:

@@ -3,58 +3,24 @@
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from coswim.arrays import Floats
 
 NEVER = np.inf
 
 
-def race(
-    rates: ArrayLike,
-    capacities: ArrayLike,
-    *,
-    food: ArrayLike,
-    latencies: ArrayLike = 0.0,
-) -> Floats:
+def intakes(rates: Floats, capacities: Floats, latencies: Floats, food: Floats) -> Floats:
     """Everyone eats at its own rate, from its own start, until it is full or the food is gone.
 
     Equation: I_i = min(c_i, a_i max(0, tau - t_i)), tau such that the intakes sum to the food offered or
     to all capacities.
-    Parameters: rates [g/min, >= 0], capacities [g, >= 0], latencies [min, >= 0], shape (eaters, ...);
-    food [g, >= 0], shape (...).
+    Parameters: rates [g/min, >= 0], capacities [g, >= 0], latencies [min, >= 0], shape (eaters, ...), with as many axes
+    each; what does not differ along one may have 1 there. food [g, >= 0], shape (...).
     Returns: intakes [g], shape (eaters, ...).
-    Valid range: as given; ValueError for negative or NaN input.
+    Valid range: as given; what is outside is not refused, since meals race many times.
     Source: equation of this project, derived; unequal shares in groups are real (Carter et al., J. Mar.
     Biol. Assoc. UK: 0-22 % where an even share is 5 %).
     Check value: derived by hand, rates 3, 1, 1 and capacities 2 share 5 g as 2, 1.5, 1.5.
-
-    >>> race([3, 1, 1], [2, 2, 2], food=5).tolist()
-    [2.0, 1.5, 1.5]
-    """
-    rate, capacity, latency, offered = (
-        np.asarray(value, dtype=float) for value in (rates, capacities, latencies, food)
-    )
-    if not all(_is_at_least_0(value) for value in (rate, capacity, latency, offered)):
-        raise ValueError("rates, capacities, latencies and food must be at least 0")
-    rate, capacity, latency = np.broadcast_arrays(rate, capacity, latency)
-    return intakes(rate, capacity, latency, offered)
-
-
-def _is_at_least_0(values: Floats) -> bool:
-    """None of them is negative or NaN."""
-    return bool(np.minimum.reduce(values, axis=None, initial=0.0) >= 0)
-
-
-def intakes(rates: Floats, capacities: Floats, latencies: Floats, food: Floats) -> Floats:
-    """The race without a look at its input, for callers that race many times.
-
-    Equation: as `race`.
-    Parameters: as `race`, arrays with as many axes each; what does not differ along one may have 1 there.
-    Returns: as `race`.
-    Valid range: as `race`; what is outside is not refused.
-    Source: as `race`.
-    Check value: as `race`.
 
     >>> intakes(np.array([3.0, 1.0, 1.0]), np.array([2.0, 2.0, 2.0]), np.zeros(3), np.array(5.0)).tolist()
     [2.0, 1.5, 1.5]
@@ -69,7 +35,7 @@ def intake_by(time: Floats, rates: Floats, capacities: Floats, *, latencies: Flo
     Parameters: time [min], shape (...); the rest as `intakes`, shape (eaters, ...).
     Returns: intakes [g], shape (eaters, ...).
     Valid range: as `intakes`.
-    Source: as `race`.
+    Source: as `intakes`.
     Check value: derived, 2 g/min from minute 1 to minute 3 is 4 g.
 
     >>> intake_by(np.array(3.0), np.array([2.0]), np.array([9.0]), latencies=np.array([1.0])).tolist()
