@@ -21,13 +21,12 @@ from coswim.remedies.search import search
 from coswim.remedies.trial import Trial
 from coswim.simulation.course import run_together
 from coswim.simulation.scene import Effort, build_scene
-from coswim.verdict.assessment import Assessment, with_pictures
+from coswim.verdict.assessment import Assessment, watch, with_pictures
 from coswim.verdict.cautions import cautions
 from coswim.verdict.margin import narrowest_margin
 from coswim.verdict.rating import Finding, OverallRisk, Unrated, Verdict, verdict
 from coswim.verdict.record import believe, effect
 from coswim.verdict.sensitivity import Sensitivity, sensitivity
-from coswim.verdict.watching import watch
 
 AS_IT_STANDS = "the tank as it stands"
 MOST_WATCHED = 2

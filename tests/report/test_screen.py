@@ -21,13 +21,14 @@ from coswim.plans.posted import find_plan
 from coswim.plans.reading import ReadPlan, read_plan, resolve
 from coswim.plans.shorthand import ADD, OR, Fish, Shorthand
 from coswim.profiles.catalog import Catalog
-from coswim.report.decision import LABELS, in_short
+from coswim.report.decision import in_short
 from coswim.report.screening_report import BRIEF, FULL, POST, SHARED, compose, post, screen
 from coswim.report.writers import terminal, write, write_post
 from coswim.screening import Screening
 from coswim.screening import screen as screen_plan
 from coswim.simulation.scene import Effort
 from coswim.text.units import in_units
+from coswim.verdict.assessment import LABELS
 
 ROOT = Path(__file__).parents[2]
 GOLDEN = Path(__file__).parent / "golden"

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import floor, sqrt
+from operator import methodcaller
 from typing import Any
 
 from coswim.plans.plan import GroupEntry
@@ -59,7 +60,9 @@ def left_out(plan: ChangedPlan) -> Iterator[Ladder]:
     groups = list(plan.groups())
     if len(groups) > 1:
         for index, entry, profile in groups:
-            yield Ladder([_without(index, entry, profile)])
+            touches = (f"length of group {index}", f"count of group {index}")
+            words = f"leave the {profile.name if entry.count == 1 else plural(profile.name)} out"
+            yield Ladder([Change(touches, words, methodcaller("with_entry", index, None))])
 
 
 def larger_tanks(plan: ChangedPlan) -> Iterator[Ladder]:
@@ -79,20 +82,13 @@ def _advised(profile: Profile) -> int:
 
 
 def _number(index: int, number: int, entry: GroupEntry, profile: Profile) -> Change:
-    name = profile.name
-    words = f"add {wording.counted(number, name, plural(name))} instead of {entry.count}"
-    return _bought(index, words, count=number)
+    several = wording.counted(number, profile.name, plural(profile.name))
+    return _bought(index, f"add {several} instead of {entry.count}", count=number)
 
 
 def _bought(index: int, words: str, **values: Any) -> Change:
     touches = tuple(f"{name} of group {index}" for name in values)
     return Change(touches, words, lambda plan: plan.with_group(index, **values))
-
-
-def _without(index: int, entry: GroupEntry, profile: Profile) -> Change:
-    touches = (f"length of group {index}", f"count of group {index}")
-    name = profile.name if entry.count == 1 else plural(profile.name)
-    return Change(touches, f"leave the {name} out", lambda plan: plan.with_entry(index, None))
 
 
 def _whom(plan: ChangedPlan, entry: GroupEntry, profile: Profile) -> str:
@@ -106,14 +102,9 @@ def _tanks(plan: ChangedPlan) -> Iterator[tuple[Box, Change]]:
     now = plan.tank.size
     for size in dict.fromkeys(_larger(now, factor) for factor in TANK_FACTORS):
         if size.litres > now.litres:
-            yield size, _tank(size)
-
-
-def _tank(size: Box) -> Change:
-    words = f"use a tank of {size} ({size.litres:,.0f} L) or larger"
-    if size.litres > FITS_A_HOME:
-        words += ", more than most homes can hold"
-    return Change(("size",), words, lambda plan: plan.with_tank(size=size))
+            vast = ", more than most homes can hold" if size.litres > FITS_A_HOME else ""
+            words = f"use a tank of {size} ({size.litres:,.0f} L) or larger{vast}"
+            yield size, Change(("size",), words, methodcaller("with_tank", size=size))
 
 
 def _larger(size: Box, factor: float) -> Box:

@@ -15,12 +15,10 @@ from coswim.remedies.change import Remedy
 from coswim.report.document import Block, Facts, Line, Paragraph, Span, Table, quiet, strong, text
 from coswim.screening import Screened, Screening
 from coswim.text import wording
-from coswim.verdict import watching
+from coswim.verdict.assessment import LABELS
 from coswim.verdict.rating import CANNOT_BE_JUDGED, Finding, Unrated, Verdict
 from coswim.verdict.risk import Level
 
-LABELS = watching.LABELS
-"""One word for each hazard."""
 SHORT: Mapping[str, str] = MappingProxyType(
     {"change the plan first": "change first", "possible, with care": "with care", CANNOT_BE_JUDGED: "cannot judge"}
 )

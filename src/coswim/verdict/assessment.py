@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from types import MappingProxyType
 from typing import NamedTuple
 
 from coswim.hazards import BY_ID
@@ -13,6 +15,8 @@ from coswim.verdict.rating import Finding, OverallRisk, Unrated, Verdict, overal
 from coswim.verdict.risk import TOLD, Level
 
 WORST_FIRST = tuple(Level)
+LABELS: Mapping[str, str] = MappingProxyType({name: hazard.LABEL for name, hazard in BY_ID.items()})
+"""One word for each hazard."""
 
 
 class Answer(NamedTuple):
@@ -38,13 +42,9 @@ class Assessment:
         """All that one hazard finds; nothing where no fish live."""
         if hazard not in self._answers:
             again = self.scene.shelf.take(self.scene.course)
-            for one in self._not_asked if again else (hazard,):
+            for one in [each for each in BY_ID if each not in self._answers] if again else [hazard]:
                 self._answers[one] = self._ask(one)
         return self._answers[hazard]
-
-    @property
-    def _not_asked(self) -> tuple[str, ...]:
-        return tuple(hazard for hazard in BY_ID if hazard not in self._answers)
 
     def _ask(self, hazard: str) -> Answer:
         if not self.scene.groups:  # an empty tank has no troubles
@@ -133,6 +133,11 @@ class Assessment:
 def with_pictures(finding: Finding, scene: Scene) -> Finding:
     """A finding that is to be reported, with what shows it."""
     return finding._replace(pictures=BY_ID[finding.found.hazard].pictures(scene, finding.found))
+
+
+def watch(findings: Iterable[Finding], *, most: int) -> tuple[str, ...]:
+    """What to look at for the leading findings, most serious first, each once. Source: common practice."""
+    return tuple(dict.fromkeys(BY_ID[finding.found.hazard].WATCH for finding in findings))[:most]
 
 
 def _worst_first(finding: Finding) -> tuple[float, ...]:

@@ -54,7 +54,8 @@ def cautions(scene: Scene) -> tuple[str, ...]:
         *_from_profiles(newcomers_first),
         *_from_features(newcomers_first),
         *_from_tank(scene),
-        *_for_everyone(scene),
+        *((QUARANTINE,) if any(not fish.is_resident for fish in scene.groups) else ()),
+        *(RELEASE, MAINS, MEDICINE),
     )
     return tuple(dict.fromkeys(lines))
 
@@ -67,14 +68,12 @@ def handling(scene: Scene) -> tuple[str, ...]:
 
 def _from_profiles(fish: list[Group]) -> Iterator[str]:
     """What the profiles say, with the fish that share a caution named together."""
-    who: dict[str, list[str]] = {}
+    who: dict[str, dict[str, None]] = {}
     for group in fish:
         for words in group.profile.cautions:
-            names = who.setdefault(words, [])
-            if group.name not in names:
-                names.append(group.name)
+            who.setdefault(words, {})[group.name] = None
     for words, names in who.items():
-        yield f"{words.rstrip('.')} ({wording.listed(names)})."
+        yield f"{words.rstrip('.')} ({wording.listed([*names])})."
 
 
 def _from_features(fish: list[Group]) -> Iterator[str]:
@@ -102,11 +101,3 @@ def _from_tank(scene: Scene) -> Iterator[str]:
     if scene.tank.litres >= LARGE:
         low, high = (round(scene.tank.litres * each / ROUND_TO) * ROUND_TO for each in KG_PER_LITRE)
         yield f"Filled, the tank weighs about {low:,} to {high:,} kg: ask someone who knows whether the floor bears it."
-
-
-def _for_everyone(scene: Scene) -> Iterator[str]:
-    if any(not fish.is_resident for fish in scene.groups):
-        yield QUARANTINE
-    yield RELEASE
-    yield MAINS
-    yield MEDICINE

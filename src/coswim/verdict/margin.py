@@ -48,17 +48,11 @@ def _water(scene: Scene) -> Iterator[Margin]:
             tank: Range | None = getattr(scene.tank, name)
             suits: Range | None = getattr(fish.profile.water_ranges, name, None)
             if tank is not None and suits is not None:
-                yield _below(tank.high, suits.high, name, unit, step, fish)
-                yield _above(tank.low, suits.low, name, unit, step, fish)
-
-
-def _below(here: float, end: float, name: str, unit: str, step: float, fish: Group) -> Margin:
-    return Margin((end - here) / step, _said(here, end - here, ("below the most", "above the most"), name, unit, fish))
-
-
-def _above(here: float, end: float, name: str, unit: str, step: float, fish: Group) -> Margin:
-    sides = ("above the least", "below the least")
-    return Margin((here - end) / step, _said(here, here - end, sides, name, unit, fish))
+                for here, left, sides in (
+                    (tank.high, suits.high - tank.high, ("below the most", "above the most")),
+                    (tank.low, tank.low - suits.low, ("above the least", "below the least")),
+                ):
+                    yield Margin(left / step, _said(here, left, sides, name, unit, fish))
 
 
 def _said(here: float, left: float, sides: tuple[str, str], name: str, unit: str, fish: Group) -> str:
@@ -73,9 +67,7 @@ def _said(here: float, left: float, sides: tuple[str, str], name: str, unit: str
 def _room(scene: Scene) -> Iterator[Margin]:
     length = scene.tank.size.length
     for fish in scene.groups:
-        wanted = fish.profile.smallest_tank
-        if wanted:
-            words = (
-                f"{length:g} cm of tank for {label(fish)}, which {verb(fish, 'wants', 'want')} {wanted:g} cm when grown"
-            )
+        if wanted := fish.profile.smallest_tank:
+            wants = verb(fish, "wants", "want")
+            words = f"{length:g} cm of tank for {label(fish)}, which {wants} {wanted:g} cm when grown"
             yield Margin((length - wanted) / (PART_OF_TANK * wanted), words)

@@ -136,17 +136,12 @@ def overall(findings: Iterable[Finding]) -> OverallRisk | None:
 
 def unions(findings: Iterable[Finding]) -> dict[Consequence, Flags]:
     """For each consequence the draws in which any finding brings it or a worse one about, shape (draws,)."""
-    together: dict[Consequence, Flags] = {}
-    for finding in findings:
-        for outcome in finding.found.outcomes:
-            so_far = together.get(outcome.consequence)
-            together[outcome.consequence] = outcome.happens if so_far is None else so_far | outcome.happens
-    cumulative: dict[Consequence, Flags] = {}
+    outcomes = [outcome for finding in findings for outcome in finding.found.outcomes]
     so_bad: Flags | None = None
+    cumulative: dict[Consequence, Flags] = {}
     for consequence in Consequence:
-        if consequence in together:
-            so_bad = together[consequence] if so_bad is None else so_bad | together[consequence]
-            cumulative[consequence] = so_bad
+        for happens in (outcome.happens for outcome in outcomes if outcome.consequence is consequence):
+            cumulative[consequence] = so_bad = happens if so_bad is None else so_bad | happens
     return cumulative
 
 
@@ -171,11 +166,6 @@ def verdict(risk: OverallRisk | None, unrated: Iterable[Unrated]) -> Verdict:
 
 
 def _in_words(level: Level, unrated: tuple[Unrated, ...]) -> str:
-    if level in {Level.MEDIUM, Level.LOW} and any(could_be_serious(one) for one in unrated):
+    if level in {Level.MEDIUM, Level.LOW} and any(one.found.hazard not in NEVER_SERIOUS for one in unrated):
         return CANNOT_BE_JUDGED
     return VERDICTS[level] + (UNRATED_SUFFIX if unrated else "")
-
-
-def could_be_serious(unrated: Unrated) -> bool:
-    """What cannot be rated might be worse than anything that could be."""
-    return unrated.found.hazard not in NEVER_SERIOUS

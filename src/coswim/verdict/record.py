@@ -131,11 +131,10 @@ def _likelihood(scene: Scene, group: Group, lived: LivedWith, tries: tuple[Group
 def _agreement(scene: Scene, group: Group, outcome: str) -> Floats:
     """How well each draw agrees with an outcome, 0 to 1, shape (draws,)."""
     eaten, fights = ([one for hazard in hazards for one in BY_ID[hazard].find(scene)] for hazards in (EATING, FIGHTS))
-    number = scene.draws.number
-    ate = _happens(eaten, number, GRAVE, doer=group)
-    hurt = _happens(fights, number, GRAVE, doer=group)
-    chased = _happens(fights, number, (Consequence.MARGINAL,), doer=group)
-    suffered = _happens(fights, number, GRAVE, target=group)
+    number, attacks = scene.draws.number, [one for one in fights if one.blamed is group is not one.target]
+    ate = _happens([one for one in eaten if one.blamed is group is not one.target], number, GRAVE)
+    hurt, chased = _happens(attacks, number, GRAVE), _happens(attacks, number, (Consequence.MARGINAL,))
+    suffered = _happens([one for one in fights if one.target is group is not one.blamed], number, GRAVE)
     hungry = scene.course.coverage[..., scene.groups.index(group)].mean(axis=1) < SPARING
     fine = ~(ate | hurt | suffered | hungry)
     agreement = {
@@ -149,21 +148,12 @@ def _agreement(scene: Scene, group: Group, outcome: str) -> Floats:
     return np.asarray(agreement[outcome], dtype=float)
 
 
-def _happens(
-    findings: Sequence[Found],
-    draws: int,
-    consequences: tuple[Consequence, ...],
-    *,
-    doer: Group | None = None,
-    target: Group | None = None,
-) -> Flags:
-    """The draws in which one of some findings comes to one of some consequences, by one group or to one."""
+def _happens(findings: Sequence[Found], draws: int, consequences: tuple[Consequence, ...]) -> Flags:
+    """The draws in which one of some findings comes to one of some consequences."""
     happens = np.zeros(draws, dtype=bool)
-    for found in findings:
-        if (found.blamed is doer if doer else found.target is target) and found.blamed is not found.target:
-            for outcome in found.outcomes:
-                if outcome.consequence in consequences:
-                    happens |= outcome.happens
+    for outcome in (outcome for found in findings for outcome in found.outcomes):
+        if outcome.consequence in consequences:
+            happens |= outcome.happens
     return happens
 
 

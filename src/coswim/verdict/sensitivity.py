@@ -138,8 +138,7 @@ def _of_fish(fish: Group, trait: Measurable, catalog: Catalog) -> str:
     evidence = catalog.evidence(fish.profile, trait.profile_trait)
     source = f"from {evidence}" if evidence in UNSOURCED else evidence.replace("-", " ")
     value = fish.profile.value(trait.profile_trait)
-    stated = "not stated" if value is None else value
-    return f"{words} ({stated} {trait.unit}".rstrip() + f", {source})"
+    return f"{words} ({'not stated' if value is None else value} {trait.unit}".rstrip() + f", {source})"
 
 
 def _ends(
