@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 import coswim
-from coswim.explaining import explain
+from coswim.explaining import TOPICS
 from coswim.judgements import EQUATION, FILE, LEFT_OUT, Assumption, judgements
 from coswim.report.document import Section, Table
 
@@ -71,6 +71,6 @@ def test_equations_and_files_that_say_so_are_listed_too() -> None:
 
 
 def test_the_explanation_holds_every_one_of_them() -> None:
-    sections = [block for block in explain("judgement").blocks if isinstance(block, Section)]
+    sections = [block for block in TOPICS["judgement"].explained().blocks if isinstance(block, Section)]
     tables = [block for section in sections for block in section.blocks if isinstance(block, Table)]
     assert [row for table in tables for row in table.rows] == [one[1:] for one in FOUND]

@@ -188,8 +188,3 @@ def contents() -> Document:
     """All topics with a line each."""
     facts = tuple((name, text(" ".join(topic.in_short.split()))) for name, topic in TOPICS.items())
     return Document("what can be explained", (Facts(facts), Paragraph(text("For example: coswim explain gape-fit"))))
-
-
-def explain(topic: str) -> Document:
-    """The explanation of a topic; KeyError for one that is not in TOPICS."""
-    return TOPICS[topic].explained()

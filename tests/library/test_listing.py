@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from coswim.library.evidence import CORE, Support, core_shares, support
-from coswim.library.listing import Wanted, chosen, glances
+from coswim.library.listing import Wanted, glances
 from coswim.profiles.catalog import Catalog
 from coswim.text.quantities import Range
 
@@ -55,7 +55,7 @@ def small(tmp_path: Path) -> Catalog:
     ],
 )
 def test_only_what_is_looked_for_is_listed(small: Catalog, wanted: Wanted, epithets: list[str]) -> None:
-    found = chosen(glances(small), wanted)
+    found = tuple(each for each in glances(small) if wanted.fits(each))
     assert [each.entry.scientific_name.rpartition(" ")[2] for each in found] == epithets
 
 

@@ -13,9 +13,8 @@ from typing import NamedTuple
 
 from coswim.aftercare.diary import DiaryEntry
 from coswim.aftercare.stream import split_torn, write_entry
-from coswim.text.locking import locked
-from coswim.text.problems import InputProblems, whole_file
-from coswim.text.saving import AS_THE_KEEPER_HAS_IT, may_replace
+from coswim.text.problems import whole_file
+from coswim.text.saving import AS_THE_KEEPER_HAS_IT, locked, may_replace
 
 ENDING = ".diary.yaml"
 ASIDE = ".torn"
@@ -48,16 +47,14 @@ def append(entry: DiaryEntry, path: Path) -> Added:
 
 
 def _check_kind(handle: int, path: Path) -> None:
-    mode = os.fstat(handle).st_mode
-    if not stat.S_ISREG(mode):
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
         raise whole_file(str(path), "is no file but a pipe or device")
     if not may_replace(path):
         raise whole_file(str(path), "is read-only; allow writing to it first")
 
 
 def _append(line: bytes, handle: int, path: Path) -> Path | None:
-    raw = _all_of(handle)
-    whole, tail = split_torn(raw)
+    whole, tail = split_torn(_all_of(handle))
     aside = None
     if tail:
         aside = path.with_name(path.name + ASIDE)
@@ -94,7 +91,3 @@ def _keep(tail: bytes, aside: Path) -> None:
         stream.write(tail + b"\n")
         stream.flush()
         os.fsync(stream.fileno())
-
-
-def _unwritable(path: Path, error: OSError) -> InputProblems:
-    return whole_file(str(path), f"cannot be written: {error.strerror or 'unknown reason'}")

@@ -14,10 +14,8 @@ from coswim.profiles.names import name_key, wanted_keys
 from coswim.profiles.profile import Profile
 from coswim.simulation.phrases import plural
 from coswim.text import wording
-from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted
-
-HUNTER = "any that fit"
+from coswim.text.problems import did_you_mean
 
 
 class Companion(NamedTuple):
@@ -58,7 +56,7 @@ class Companion(NamedTuple):
     def hunts(self) -> bool:
         """It takes any fish that its mouth allows."""
         style = self.profile.feeding_style
-        return style is not None and style.eats_fish == HUNTER
+        return style is not None and style.eats_fish == "any that fit"
 
     @property
     def active(self) -> str:

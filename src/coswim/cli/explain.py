@@ -8,9 +8,8 @@ import typer
 
 from coswim.cli import completing, output
 from coswim.explaining import TOPICS, contents
-from coswim.explaining import explain as explain_topic
-from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted
+from coswim.text.problems import did_you_mean
 
 
 def explain(
@@ -30,4 +29,4 @@ def explain(
     if wanted not in TOPICS:
         message = f"{quoted(topic)} is not a topic; allowed: {', '.join(TOPICS)}{did_you_mean(wanted, TOPICS)}"
         raise typer.BadParameter(message, param_hint="TOPIC")
-    output.show(explain_topic(wanted))
+    output.show(TOPICS[wanted].explained())

@@ -11,7 +11,7 @@ from coswim.cli import output
 from coswim.cli.output import Profiles
 from coswim.cli.profile_edit import PROBLEM, Species, edit, new
 from coswim.cli.typed import ALL_FORMATS, FORMAT_HELP, JSON, TERMINAL, one_of, value_if_typed
-from coswim.library.listing import Listed, Wanted, chosen, glances
+from coswim.library.listing import Listed, Wanted, glances
 from coswim.profiles.catalog import Catalog
 from coswim.report import profile_data, profile_report
 from coswim.text import wording
@@ -56,7 +56,7 @@ def list_(
     )
     catalog = output.catalog_from(profiles)
     known = glances(catalog)
-    found = chosen(known, wanted)
+    found = tuple(each for each in known if wanted.fits(each))
     if sources:
         _list_sources(found, catalog, as_format)
     elif as_format == JSON:
@@ -87,8 +87,7 @@ def show(
         output.say(profile_data.profile(profile))
         return
     kept_in = "" if entry.built_in else str(entry.path)
-    document = page(Subject(profile, catalog.bibliography, glances(catalog), kept_in))
-    output.render(document, as_format)
+    output.render(page(Subject(profile, catalog.bibliography, glances(catalog), kept_in)), as_format)
 
 
 app.command("new")(new)

@@ -13,8 +13,8 @@ import typer
 
 from coswim.cli import completing
 from coswim.report.writers import FORMATS, format_of
-from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted
+from coswim.text.problems import did_you_mean
 
 JSON, TERMINAL = "json", "terminal"
 ALL_FORMATS = (*FORMATS, JSON)

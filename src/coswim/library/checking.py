@@ -22,9 +22,8 @@ from coswim.profiles.sources import ALWAYS_KNOWN, Bibliography, read_bibliograph
 from coswim.profiles.traits import Trait
 from coswim.text import wording
 from coswim.text.document import Path_, YamlDocument, document_of
-from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted, shortened
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.problems import InputProblems, Problem, did_you_mean
 from coswim.text.validation import validate
 
 MISSING = "is missing; it is borrowed from relatives where there are any, else what depends on it cannot be rated"

@@ -30,8 +30,7 @@ class Override:
     def changes(self) -> tuple[Difference, ...]:
         """The traits that differ, in the order of the built-in profile, then those that are new."""
         before, after = (dict(_flat(document_of(entry.path).data)) for entry in (self.built_in, self.own))
-        traits = dict.fromkeys((*before, *after))
-        pairs = ((trait, before.get(trait, ""), after.get(trait, "")) for trait in traits)
+        pairs = ((trait, before.get(trait, ""), after.get(trait, "")) for trait in dict.fromkeys((*before, *after)))
         return tuple(Difference(*pair) for pair in pairs if pair[1] != pair[2])
 
 

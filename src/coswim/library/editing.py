@@ -23,10 +23,9 @@ from coswim.library.template import commented
 from coswim.profiles.catalog import BUILT_IN, Catalog, read_profile
 from coswim.profiles.names import Entry, file_name, is_scientific, no_name
 from coswim.text.document import decode, read_bytes, read_file
-from coswim.text.locking import Busy, locked
 from coswim.text.printable import quoted
 from coswim.text.problems import InputProblems, Problem, whole_file
-from coswim.text.saving import may_replace, write_whole
+from coswim.text.saving import Busy, locked, may_replace, write_whole
 
 EDITORS = ("VISUAL", "EDITOR")
 DRAFTS = "drafts"
@@ -87,8 +86,7 @@ def species_of(entry: Entry) -> str:
 def begin_edit(entry: Entry, own: Path) -> Edit:
     """A draft of an existing profile; a built-in one is to become the keeper's own in the folder `own`."""
     species, source = species_of(entry), entry.path.resolve()
-    built_in = entry.built_in or source.is_relative_to(BUILT_IN.resolve())
-    if built_in:
+    if entry.built_in or source.is_relative_to(BUILT_IN.resolve()):
         text = commented(decode(read_bytes(source), str(source)), str(source)).encode()
         return _begin(species, text, _free(own / file_name(species)), own)
     text = read_bytes(source)

@@ -42,8 +42,7 @@ def support(profiles: Iterable[Profile], bibliography: Bibliography) -> tuple[Su
     memory fills a gap; memory, when there is nothing else. What is borrowed from relatives counts as memory.
     """
     known = tuple(profiles)
-    rows = {**CORE, **_others()}
-    return tuple(_support(block, traits, known, bibliography) for block, traits in rows.items())
+    return tuple(_support(block, traits, known, bibliography) for block, traits in {**CORE, **_others()}.items())
 
 
 def core_shares(found: Iterable[Support]) -> tuple[float, float]:

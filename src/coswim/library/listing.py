@@ -6,7 +6,7 @@ answers at once; whether a profile is right is for `coswim profile check` to say
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
@@ -62,11 +62,6 @@ def glances(catalog: Catalog) -> tuple[Listed, ...]:
     found = (_glance(path, built_in=built_in) for path, built_in in catalog.files())
     holding = {glance.entry.scientific_name: glance for glance in found}
     return tuple(sorted(holding.values(), key=lambda glance: (glance.entry.family, glance.entry.scientific_name)))
-
-
-def chosen(found: Iterable[Listed], wanted: Wanted) -> tuple[Listed, ...]:
-    """Those that the keeper looks for."""
-    return tuple(glance for glance in found if wanted.fits(glance))
 
 
 def _grows_to(adult: Range | None, length: Range) -> bool:

@@ -65,8 +65,7 @@ PLANT_DIETS = ("algae", "herbivore", "plankton")
 
 def doubts(profile: Profile) -> Iterator[Doubt]:
     """Everything about the profile that does not agree with the rest of it."""
-    shape = SHAPE_CHECKS if profile.has("body.depth") else ()
-    for check in (*shape, *CHECKS, *habits.CHECKS):
+    for check in (*(SHAPE_CHECKS if profile.has("body.depth") else ()), *CHECKS, *habits.CHECKS):
         yield from check(profile)
 
 
@@ -76,8 +75,7 @@ def _weight(profile: Profile) -> Iterator[Doubt]:
     by_form = float(10**intercept * length**slope)
     expected = weight_at(profile, length)
     source = "its own length-weight relation" if body.weight else f"the form {body.form!r}"
-    ratio = _shape_weight(profile) / expected
-    if not 1 / WEIGHT_FACTOR < ratio < WEIGHT_FACTOR:
+    if not 1 / WEIGHT_FACTOR < _shape_weight(profile) / expected < WEIGHT_FACTOR:
         yield Doubt(
             ("body.form", "body.depth", "body.width", "body.weight", "body.standard_length"),
             f"at {length:g} cm depth and width make {wording.number(_shape_weight(profile))} g, {source} makes "

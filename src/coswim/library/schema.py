@@ -41,11 +41,9 @@ def _written(node: Any, name: str = "") -> Any:
         return node
     if "anyOf" in node and {"type": "null"} in node["anyOf"]:
         stated = next(part for part in node["anyOf"] if part != {"type": "null"})
-        outer = {key: value for key, value in node.items() if key not in {"anyOf", "default"}}
-        node = {**stated, **outer}
+        node = {**stated, **{key: value for key, value in node.items() if key not in {"anyOf", "default"}}}
     if "properties" in node:
-        inside = {key: _written(value, key) for key, value in node["properties"].items()}
-        node = {**node, "properties": inside}
+        node = {**node, "properties": {key: _written(value, key) for key, value in node["properties"].items()}}
     kept = {
         key: value if key in {"properties", "enum", "examples", "default"} else _written(value)
         for key, value in node.items()
@@ -57,9 +55,7 @@ def _written(node: Any, name: str = "") -> Any:
     if "enum" in kept:
         scale = next((scale for scale in scales.SCALES if list(scale.words) == kept["enum"]), None)
         kept |= {"enumDescriptions": [step.meaning for step in scale.steps]} if scale else {}  # beside each word
-    if name in LIST_OR_TEXT:
-        return _or_text(kept)
-    return kept
+    return _or_text(kept) if name in LIST_OR_TEXT else kept
 
 
 def _or_text(node: dict[str, Any]) -> dict[str, Any]:

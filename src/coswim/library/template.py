@@ -216,8 +216,7 @@ def _hint(node: Mapping[str, Any]) -> str:
 def _example(node: Mapping[str, Any]) -> str:
     if node.get("type") == "array" or "anyOf" in node:
         return "[]"
-    choices = node.get("examples") or node.get("enum") or [""]
-    return str(choices[0])
+    return str((node.get("examples") or node.get("enum") or [""])[0])
 
 
 def _scalar(value: Any) -> str:

@@ -39,11 +39,9 @@ def read_carried(document: YamlDocument, plan: Plan, catalog: Catalog) -> tuple[
     problems: list[Problem] = []
     for index, blocks in enumerate(plan.profiles):
         try:
-            profile = _merged(document, index, blocks, built_in)
+            merged.append(_merged(document, index, blocks, built_in))
         except InputProblems as error:
             problems += [one._replace(path=f"profiles[{index}].{one.path}".rstrip(".")) for one in error.problems]
-            continue
-        merged.append(profile)
     for profile in merged:
         whole = completed(profile, _circles(profile, merged, built_in))
         for name in (*profile.common_names, *profile.also_known_as, profile.scientific_name):

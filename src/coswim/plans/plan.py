@@ -34,6 +34,12 @@ def _mixed_alone(foods: tuple[str, ...]) -> tuple[str, ...]:
     return foods
 
 
+Salinity = Annotated[str, f.one_of(WATERS, what="word for salinity")]
+FilterState = Annotated[str, f.one_of(FILTERS, what="state of the filter")]
+Furnishing = Annotated[str, f.one_of(FURNISHINGS, what="kind of furnishing")]
+Outcome = Annotated[str, f.one_of(OUTCOMES, what="word for the outcome")]
+
+
 class WaterChange(f.Strict):
     """How the water is renewed: in batches, by a drip, or both."""
 
@@ -50,18 +56,12 @@ class Tank(f.Strict):
     temperature: f.TemperatureRange = Field(description="e.g. 26 C, or 24-27 C when it moves with the seasons")
     ph: f.PhRange | None = Field(None, description="e.g. 7.0")
     hardness: f.HardnessRange | None = Field(None, description="general hardness, e.g. 6 dGH")
-    salinity: Annotated[str, f.one_of(WATERS, what="word for salinity")] = Field(
-        "fresh", description="one of " + ", ".join(WATERS)
-    )
+    salinity: Salinity = Field("fresh", description="one of " + ", ".join(WATERS))
     lid: f.YesNo = Field(default=True, description="yes or no")
     hiding_places: Annotated[int, f.whole_number(0, 500)] = Field(2, description="caves, roots, dense plants: a number")
     water_change: WaterChange = Field(WaterChange(), description="share, every, drip, nitrate_in")
-    filter: Annotated[str, f.one_of(FILTERS, what="state of the filter")] = Field(
-        "mature", description="one of " + ", ".join(FILTERS)
-    )
-    furnishing: Annotated[str, f.one_of(FURNISHINGS, what="kind of furnishing")] = Field(
-        "soft plants", description="one of " + ", ".join(FURNISHINGS)
-    )
+    filter: FilterState = Field("mature", description="one of " + ", ".join(FILTERS))
+    furnishing: Furnishing = Field("soft plants", description="one of " + ", ".join(FURNISHINGS))
     current: Annotated[str, f.one_of(scales.CURRENT.words, what="strength of current")] = Field(
         "moderate", description=f"one of {scales.CURRENT.listed}"
     )
@@ -99,9 +99,7 @@ class LivedWith(f.Strict):
     count: Annotated[int, f.whole_number(1, MOST_FISH)] = Field(1, description="how many")
     length: f.Length = Field(description="their total length then, e.g. 9 cm")
     time: f.Stay = Field(description="how long they lived together, e.g. 8 months or 3 weeks")
-    outcome: Annotated[str, f.one_of(OUTCOMES, what="word for the outcome")] = Field(
-        description="one of " + ", ".join(OUTCOMES)
-    )
+    outcome: Outcome = Field(description="one of " + ", ".join(OUTCOMES))
 
 
 class GroupEntry(f.Strict):

@@ -201,8 +201,7 @@ def _up_to_prose(lines: Sequence[str]) -> tuple[str, ...]:
         if line.strip() and not line[0].isspace() and not NOTHING.match(line) and not YAML_START.match(line):
             after = lines[number + 1 :]
             goes_on = any(rest[:1].isspace() and rest.strip() for rest in after) or next(_keys(after), None) is not None
-            is_slip = line.split()[0].strip(":") in PLAN_KEYS
-            return tuple(lines if goes_on or is_slip else lines[:number])
+            return tuple(lines if goes_on or line.split()[0].strip(":") in PLAN_KEYS else lines[:number])
     return tuple(lines)
 
 

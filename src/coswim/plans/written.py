@@ -246,8 +246,7 @@ def _rounded(value: float) -> str:
 
 def _exact(value: float) -> str:
     """All digits that tell this number from its neighbours, no exponent."""
-    words = format(Decimal(repr(value)), "f")
-    return words.removesuffix(".0")
+    return format(Decimal(repr(value)), "f").removesuffix(".0")
 
 
 def _text(start: str, words: str, hanging: str) -> Iterator[str]:

@@ -19,23 +19,15 @@ from typing import TYPE_CHECKING
 from coswim.profiles.names import Entry, file_name, is_scientific, name_key, name_problem, read_names, wanted_keys
 from coswim.profiles.strangers import stranger
 from coswim.text.document import document_of
-from coswim.text.near import near_matches
 from coswim.text.printable import quoted, shortened
-from coswim.text.problems import InputProblems, Problem, whole_file
+from coswim.text.problems import InputProblems, Problem, near_matches, whole_file
 
 if TYPE_CHECKING:
     from coswim.profiles.profile import Profile
     from coswim.profiles.sources import Bibliography, Source
 
-PACKAGE = Path(__file__).resolve().parent.parent
-BUILT_IN = next(
-    (
-        folder
-        for folder in (PACKAGE / "species_profiles", PACKAGE.parent.parent / "species_profiles")
-        if folder.is_dir()
-    ),
-    PACKAGE / "species_profiles",
-)
+INSTALLED, CHECKOUT = (Path(__file__).resolve().parents[up] / "species_profiles" for up in (1, 3))
+BUILT_IN = CHECKOUT if CHECKOUT.is_dir() and not INSTALLED.is_dir() else INSTALLED
 SOURCES_FILE = "sources.yaml"
 MISNAMED_SOURCES = "sources.yml"
 ENDINGS = (".yaml", ".yml")
@@ -348,11 +340,7 @@ def profile_files(folder: Path) -> tuple[Path, ...]:
 def _only(name: str, found: tuple[Entry, ...]) -> Entry:
     if len(found) == 1:
         return found[0]
-    raise UnknownSpecies(f"{name!r} could be {_choices(found)}; write the full name", found)
-
-
-def _choices(entries: tuple[Entry, ...]) -> str:
-    names = [(e.scientific_name, e.common_names[0] if e.common_names else "?") for e in entries[:MOST_CHOICES]]
-    shown = [f"{shortened(scientific)} ({shortened(common)})" for scientific, common in names]
-    more = len(entries) - len(shown)
-    return " or ".join(shown) + (f" or {more} more" if more else "")
+    names = [(e.scientific_name, e.common_names[0] if e.common_names else "?") for e in found[:MOST_CHOICES]]
+    choices = [f"{shortened(scientific)} ({shortened(common)})" for scientific, common in names]
+    choices += [f"{len(found) - len(names)} more"] if len(found) > len(names) else []
+    raise UnknownSpecies(f"{name!r} could be {' or '.join(choices)}; write the full name", found)

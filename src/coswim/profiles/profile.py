@@ -13,8 +13,8 @@ from coswim.profiles import scales
 from coswim.profiles.names import is_hybrid, is_scientific, no_name
 from coswim.profiles.traits import Trait, traits
 from coswim.text import fields as f
-from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted
+from coswim.text.problems import did_you_mean
 from coswim.text.quantities import QuantityError
 
 MOST_NAMES = 12

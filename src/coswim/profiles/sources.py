@@ -39,10 +39,8 @@ Bibliography = Mapping[str, Source]
 
 def read_bibliography(path: Path) -> Bibliography:
     """The bibliography in a `sources.yaml`; empty when the folder has none. InputProblems when it is wrong."""
-    if not path.exists():
-        return MappingProxyType({})
-    document = document_of(path)
-    if document.is_empty:
+    document = document_of(path) if path.exists() else None
+    if document is None or document.is_empty:
         return MappingProxyType({})
     if not isinstance(document.data, dict):
         raise InputProblems([document.problem((), "must be a mapping of source keys, each with kind and citation")])

@@ -54,16 +54,14 @@ class YamlDocument(NamedTuple):
 
     def problem(self, path: Path_, message: str) -> Problem:
         """A problem at `path`, placed as exactly as the document allows."""
-        line, column = self.place(path)
-        return Problem(self.file, line, column, dotted(path), message)
+        return Problem(self.file, *self.place(path), dotted(path), message)
 
     def key_problem(self, path: Path_, message: str) -> Problem:
         """A problem with the key itself (not its value) at the end of `path`."""
         key, _value = _pairs_of(self.node(path[:-1])).get(path[-1], (None, None))
         if key is None:
             return self.problem(path, message)
-        line, column = _position(key)
-        return Problem(self.file, line, column, dotted(path), message)
+        return Problem(self.file, *_position(key), dotted(path), message)
 
     @property
     def is_empty(self) -> bool:
@@ -119,9 +117,8 @@ def decode(raw: bytes, name: str) -> str:
     try:
         return raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        line, column = _line_and_column(raw.decode("latin-1"), error.start)
-        message = "is not UTF-8 text; save the file as UTF-8"
-        raise InputProblems([Problem(name, line, column, "", message)]) from None
+        place = _line_and_column(raw.decode("latin-1"), error.start)
+        raise InputProblems([Problem(name, *place, "", "is not UTF-8 text; save the file as UTF-8")]) from None
 
 
 def read_document(text: str, file: str) -> YamlDocument:
@@ -145,10 +142,9 @@ def _compose(text: str, file: str) -> Any:
     except RecursionError:  # the pure Python loader, where the C one is missing
         raise whole_file(file, f"is nested deeper than {DEEPEST} levels") from None
     except yaml.reader.ReaderError as error:
-        line, column = _line_and_column(text, error.position)
         character = chr(error.character) if isinstance(error.character, int) else error.character
         message = f"character {character!r} is not allowed in YAML"
-        raise InputProblems([Problem(file, line, column, "", message)]) from None
+        raise InputProblems([Problem(file, *_line_and_column(text, error.position), "", message)]) from None
 
 
 def _line_and_column(text: str, position: int) -> tuple[int, int]:
@@ -166,14 +162,13 @@ def _yaml_message(error: yaml.MarkedYAMLError, text: str, line: int) -> str:
 
 
 def _structure_problems(root: Any, file: str) -> Iterator[Problem]:
-    sizes: dict[int, int] = {}
-    if not _measure(root, sizes, 0):
-        message = (
+    if _measure(root, {}, 0):
+        yield from _node_problems(root, (), file, set())
+    else:
+        limits = (
             f"has more than {MOST_NODES:,} values, a value inside itself, or is nested deeper than {DEEPEST} levels"
         )
-        yield Problem(file, 0, 0, "", message)
-        return
-    yield from _node_problems(root, (), file, set())
+        yield Problem(file, 0, 0, "", limits)
 
 
 def _measure(node: Any, sizes: dict[int, int], depth: int) -> bool:
@@ -207,8 +202,8 @@ def _node_problems(node: Any, path: Path_, file: str, seen: set[int]) -> Iterato
         return
     seen.add(id(node))
     if node.tag not in PLAIN_TAGS:
-        line, column = _position(node)
-        yield Problem(file, line, column, dotted(path), f"tag {quoted(node.tag)} is not allowed; write plain text")
+        message = f"tag {quoted(node.tag)} is not allowed; write plain text"
+        yield Problem(file, *_position(node), dotted(path), message)
     if isinstance(node, yaml.SequenceNode):
         for index, child in enumerate(node.value):
             yield from _node_problems(child, (*path, index), file, seen)
@@ -220,13 +215,13 @@ def _mapping_problems(node: Any, path: Path_, file: str, seen: set[int]) -> Iter
     first: dict[str, Any] = {}
     for key, value in node.value:
         if not isinstance(key, yaml.ScalarNode):
-            line, column = _position(key)
-            yield Problem(file, line, column, dotted(path), "a key must be plain text, not a list or mapping")
+            message = "a key must be plain text, not a list or mapping"
+            yield Problem(file, *_position(key), dotted(path), message)
             continue
         if first.setdefault(key.value, key) is not key:
-            (line, column), (before, _) = _position(key), _position(first[key.value])
+            before = _position(first[key.value])[0]
             message = f"key {quoted(key.value)} is written twice (first in line {before}); keep one"
-            yield Problem(file, line, column, dotted((*path, key.value)), message)
+            yield Problem(file, *_position(key), dotted((*path, key.value)), message)
         if not isinstance(value, yaml.ScalarNode) or value.tag not in PLAIN_TAGS:
             yield from _node_problems(value, (*path, key.value), file, seen)
 

@@ -15,8 +15,8 @@ from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaH
 from pydantic_core import CoreSchema, core_schema
 
 from coswim.text import quantities as q
-from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted
+from coswim.text.problems import did_you_mean
 
 LONGEST_TEXT = 500
 
@@ -83,8 +83,7 @@ def reader_in(*pieces: Any) -> FromText | None:
 
 
 def _example(schema: Mapping[str, Any]) -> Any:
-    examples = schema.get("examples") or schema.get("enum") or ["text"]
-    return examples[0]
+    return (schema.get("examples") or schema.get("enum") or ["text"])[0]
 
 
 def _schema(quantity: q.Quantity) -> dict[str, Any]:

@@ -77,11 +77,7 @@ def _escaped(line: str) -> str:
 
 def _in_json(character: str) -> str:
     shown = _shown(character)
-    if shown == character:
-        return character
-    if unicodedata.category(character) == "Cs":
-        return shown
-    return _by_number(character)
+    return shown if shown == character or unicodedata.category(character) == "Cs" else _by_number(character)
 
 
 def _by_number(character: str) -> str:

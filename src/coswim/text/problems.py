@@ -7,11 +7,12 @@ from heapq import nsmallest
 from typing import NamedTuple
 
 from coswim.text import wording
-from coswim.text.printable import one_line
+from coswim.text.printable import LONGEST_QUOTE, one_line, quoted
 
 MOST_SHOWN = 20
 """Problems of one reading that are told in words; the rest is counted. Source: judgement, what one corrects at once."""
 
+MOST_OFFERED = 3
 LONGEST_PATH = 400
 """Characters of a file's path up to which a message repeats it whole. Source: judgement."""
 
@@ -72,3 +73,25 @@ def refuse_any(problems: Iterable[Problem]) -> None:
     found = InputProblems(problems)
     if found.problems:
         raise found
+
+
+def near_matches(word: str, known: Iterable[str]) -> list[str]:
+    """A few known words that look like `word`, best first.
+
+    >>> near_matches("temprature", ["temperature", "ph"])
+    ['temperature']
+    """
+    spelled: dict[str, str] = {}
+    for name in known:
+        spelled.setdefault(name.casefold(), name)
+    if not spelled or len(word) > LONGEST_QUOTE:
+        return []
+    from difflib import get_close_matches  # only wanted when something is wrong
+
+    return [spelled[name] for name in get_close_matches(word.casefold(), list(spelled), n=MOST_OFFERED, cutoff=0.6)]
+
+
+def did_you_mean(word: str, known: Iterable[str]) -> str:
+    """`; did you mean 'x'?` or nothing, to be put behind a message."""
+    found = near_matches(word, known)
+    return f"; did you mean {' or '.join(quoted(name) for name in found)}?" if found else ""

@@ -195,7 +195,6 @@ _LENGTHS = MappingProxyType(
     | dict.fromkeys(("in", "inch", "inches", '"', "”", "“", "″", "''"), (CM_PER_INCH, 0.0))
 )
 _FRACTIONS = MappingProxyType({"": (1.0, 0.0), "%": (0.01, 0.0), "percent": (0.01, 0.0)})
-_PLAIN = MappingProxyType({"": (1.0, 0.0)})
 _VOLUMES = MappingProxyType(
     _units(l=1, litre=1, litres=1, liter=1, liters=1, ml=0.001)
     | dict.fromkeys(("gal", "gallon", "gallons", "us gal", "us gallon"), (L_PER_US_GALLON, 0.0))
@@ -257,7 +256,6 @@ FOOD = Quantity(
     "6 g a day",
 )  # fmt: skip
 RATION = Quantity("part of their weight", "", 0.0005, 0.5, _FRACTIONS, "2 %")
-COUNT = Quantity("number", "", 0, 10_000, _PLAIN, "6")
 
 
 def parse_whole(text: str, *, low: int = 0, high: int = 10_000) -> int:
@@ -284,7 +282,9 @@ def parse_box(text: str) -> Box:
     """A tank's inside size `length x width x height`; one unit at the end serves all three."""
     parts = [part.strip() for part in BOX.split(_short(text, quantities=3))]
     if len(parts) != 3:
-        why = " but a volume; the three sides are needed" if _is_volume(text) else ""
+        match = SIGNED.fullmatch(text.strip())
+        is_volume = match and match[2].strip().casefold().removesuffix(".") in VOLUME.units
+        why = " but a volume; the three sides are needed" if is_volume else ""
         raise QuantityError(
             f"{quoted(text)} is not a size{why}; write length x width x height, e.g. '180 x 60 x 60 cm'"
         )
@@ -293,9 +293,3 @@ def parse_box(text: str) -> Box:
     sides = [part if re.search(r"[^\d.,\s]", part) else f"{part} {unit}" for part in parts]
     length, width, height = (TANK_SIDE.parse(side) for side in sides)
     return Box(max(length, width), min(length, width), height)
-
-
-def _is_volume(text: str) -> bool:
-    """`75 gal`, not a bare number."""
-    match = SIGNED.fullmatch(text.strip())
-    return bool(match and match[2].strip().casefold().removesuffix(".") in VOLUME.units)

@@ -9,9 +9,8 @@ from pydantic import BaseModel, ValidationError
 
 from coswim.text.document import Path_, YamlDocument
 from coswim.text.fields import model_in
-from coswim.text.near import did_you_mean
 from coswim.text.printable import quoted
-from coswim.text.problems import InputProblems, Problem
+from coswim.text.problems import InputProblems, Problem, did_you_mean
 
 MOST_OFFERS = 200
 """Unknown keys for which a known one is looked for; more problems than that are a flood. Source: judgement."""
