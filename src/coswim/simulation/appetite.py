@@ -16,7 +16,7 @@ from coswim.biology import energy
 from coswim.profiles import scales
 from coswim.simulation.group import Group
 from coswim.simulation.tanks import Tanks
-from coswim.text.quantities import DAYS_PER_MONTH
+from coswim.text.quantities import CM2_PER_M2
 
 NEED_SPREAD = 0.2
 """Log standard deviation of the need of a species that was not measured: within 40 % (two of these). Source:
@@ -51,7 +51,6 @@ GRAZING = MappingProxyType({"algae": 0.45, "herbivore": 0.18})
 ALGAE = 0.15
 """What grows for grazers on each square metre of floor and what stands on it, g dry a day. Source: judgement, so that
 a group of small algae eaters lives off an ordinary tank and one of large ones does not."""
-CM2_PER_M2 = 10_000.0
 LEAST = 1e-9
 """g a day: less is nothing."""
 PICKED, PICKED_WEIGHT = 0.22, 2.0
@@ -216,8 +215,3 @@ def _settling(group: Group) -> Floats:
     style = group.profile.feeding_style
     word = style.settling if style and style.settling else "ordinary"
     return np.asarray(scales.SETTLING.number(word) * (0.5 + group.uniform("settling")))
-
-
-def to_days(months: float) -> float:
-    """Days in a number of months."""
-    return months * DAYS_PER_MONTH

@@ -17,12 +17,12 @@ import numpy as np
 
 from coswim.arrays import Floats, Indexes, columns
 from coswim.biology import contest
-from coswim.simulation.appetite import to_days
 from coswim.simulation.group import Group
 from coswim.simulation.keeper import Keeper
 from coswim.simulation.quantiles import quantile
 from coswim.simulation.sitting import Sitting, State
 from coswim.simulation.times import times
+from coswim.text.quantities import DAYS_PER_MONTH
 
 LEAST = 1e-9
 STEADY_FROM = 1.5
@@ -69,8 +69,7 @@ class Course:
     @cached_property
     def well_fed(self) -> Floats:
         """Weight of a well-fed fish of each group, g."""
-        weights = [group.weight_at(self.lengths[..., index]) for index, group in enumerate(self.groups)]
-        return columns(weights)
+        return columns([group.weight_at(self.lengths[..., index]) for index, group in enumerate(self.groups)])
 
     @cached_property
     def given_at_start(self) -> Floats:
@@ -152,7 +151,7 @@ class Course:
     def wins(self, one: int, other: int) -> Floats:
         """Share of contests that one group wins against another by their length and condition, draws × times."""
         mine, theirs = (self.lengths[..., index] * np.cbrt(self.condition[..., index]) for index in (one, other))
-        since = contest.residence(to_days(1.0) * self.times)
+        since = contest.residence(DAYS_PER_MONTH * self.times)
         own, rival = (1.0 if self.groups[index].lives_there else since for index in (one, other))
         return contest.win_odds(mine / theirs, own_residence=own, rival_residence=rival)
 

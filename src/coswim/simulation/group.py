@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cached_property
 
 import numpy as np
@@ -22,19 +22,6 @@ FALLBACK_GAPE = Range(0.05, 0.12)  # likewise
 FALLBACK_DEPTH = Range(0.2, 0.4)  # likewise
 PEACEFUL = Temperament.model_construct(own_kind="peaceful", other_fish="peaceful", nips="never", stamina="average")
 """Only keeps arrays whole; what needs an unknown temperament is not rated."""
-COMPARED = (
-    "key",
-    "apart",
-    "count",
-    "males",
-    "start_length",
-    "is_resident",
-    "lives_there",
-    "beaten",
-    "temperature",
-    "gape_is_published",
-    "measured",
-)
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,9 +51,7 @@ class Group:
 
     def or_same(self, other: Group | None) -> Group:
         """The other group where both are alike in every respect, so that its arrays are used again."""
-        if other is None or self.draws is not other.draws or self.profile != other.profile:
-            return self
-        if self.believed is not other.believed:
+        if other is None or self.draws is not other.draws or self.believed is not other.believed:
             return self
         alike = all(getattr(self, name) == getattr(other, name) for name in COMPARED)
         return other if alike and len(self.months) == len(other.months) else self
@@ -291,6 +276,10 @@ class Group:
         if self.measured.weight_g is None:
             return usual
         return usual * (self.measured.weight_g / float(body.weight(self.start_length, a=a, b=b)))
+
+
+COMPARED = tuple(one.name for one in fields(Group) if one.name not in {"months", "draws", "believed"})
+"""What is compared by value; of the months their number, and draws and beliefs are the same ones."""
 
 
 def group_keys(entries: list[tuple[GroupEntry, Profile, bool]]) -> list[str]:

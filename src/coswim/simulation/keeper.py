@@ -73,8 +73,7 @@ class Keeper:
     def carried(self) -> Floats:
         """Dry food a day whose nitrate the plan's water changes hold, g."""
         changes = self.changes
-        room = max(0.0, CARRIED - self.tank.water_change.nitrate_in)
-        gain = room * changes.taken / changes.gathering_days
+        gain = max(0.0, CARRIED - self.tank.water_change.nitrate_in) * changes.taken / changes.gathering_days
         per_gram = nitrogen.tan_from_food(1.0, protein=self.protein) * self.nitrate_per_tan
         return np.asarray(gain / per_gram)
 

@@ -137,10 +137,7 @@ class Quarrel:
         """The target's, cm; within a group the weakest one's."""
         if self.is_within:
             return np.asarray(self.length / (1 + RANK_SPREAD * self.doer.uniform("rank")[:, None]))
-        return self._lengths_of(self.target)
-
-    def _lengths_of(self, fish: Group) -> Floats:
-        return self.scene.course.lengths[..., self.scene.groups.index(fish)]
+        return self.scene.course.lengths[..., self.scene.groups.index(self.target)]
 
     @cached_property
     def condition(self) -> Floats:
@@ -250,8 +247,7 @@ class Quarrel:
 
     @property
     def _chance(self) -> float:
-        met = meeting.landing(self.doer, self.target) * meeting.waking(self.doer, self.target)
-        return met * self._stands
+        return meeting.landing(self.doer, self.target) * meeting.waking(self.doer, self.target) * self._stands
 
     @cached_property
     def held(self) -> Floats:

@@ -21,13 +21,9 @@ def places(scene: Scene, fish: Group) -> float:
     """Hiding places in the tank for a fish of this kind; none for one that swims in the open without rest."""
     if fish.profile.swimming == "open-water":
         return 0.0
-    return scene.tank.hiding_places + _furnished(scene, fish)
-
-
-def _furnished(scene: Scene, fish: Group) -> float:
     kind = scene.tank.furnishing
     helps = (kind == PLANTS and not uprooters(scene)) or (kind == HARD and uses_hard_cover(fish))
-    return scene.tank.size.floor / FLOOR_PER_PLACE if helps else 0.0
+    return scene.tank.hiding_places + (scene.tank.size.floor / FLOOR_PER_PLACE if helps else 0.0)
 
 
 def uprooters(scene: Scene) -> tuple[Group, ...]:

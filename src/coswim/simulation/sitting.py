@@ -16,14 +16,14 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import contest, energy
-from coswim.simulation.appetite import Appetites, at_its_hour, pace, to_days
+from coswim.simulation.appetite import Appetites, at_its_hour, pace
 from coswim.simulation.foods import dishes, portions
 from coswim.simulation.group import Group
 from coswim.simulation.keeper import Keeper
 from coswim.simulation.meal import NEARBY, SPILLED, LaidTable, Meal
 from coswim.simulation.table_manners import QUICKNESS, TableManners
 from coswim.simulation.tanks import Tanks
-from coswim.text.quantities import DAYS_PER_WEEK
+from coswim.text.quantities import DAYS_PER_MONTH, DAYS_PER_WEEK
 
 if TYPE_CHECKING:
     from coswim.simulation.course import Course
@@ -106,7 +106,7 @@ class Sitting:
     @cached_property
     def _days(self) -> Floats:
         """Days at each time, and at the end of the week that follows the last."""
-        days = to_days(1.0) * self.courses[0].times
+        days = DAYS_PER_MONTH * self.courses[0].times
         return np.append(days, days[-1] + DAYS_PER_WEEK)
 
     @cached_property
@@ -148,8 +148,7 @@ class Sitting:
     def moments(self) -> Iterator[State]:
         """The courses from time to time, each state from the one before."""
         condition = np.ones((len(self._tanks.places), len(self.courses), self._keeper.draws.number))
-        days = np.diff(self._days)
-        for index, lasts in enumerate(days):
+        for index, lasts in enumerate(np.diff(self._days)):
             state = self._moment(index, condition)
             yield state
             weight = self._well_fed[:, index] * condition

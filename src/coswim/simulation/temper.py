@@ -137,14 +137,7 @@ def males_among(fish: Group, groups: Iterable[Group]) -> Floats:
 @lru_cache(maxsize=64)
 def _males_up_to(count: int) -> tuple[float, ...]:
     """Chance that of so many fish at most 0, 1, 2 ... are males."""
-    chances = [comb(count, males) / 2**count for males in range(count)]
-    return tuple(np.cumsum(chances).tolist())
-
-
-def guards(fish: Group) -> bool:
-    """Its kind drives others off while eggs or young are guarded; not where that is not known."""
-    temperament = fish.profile.temperament
-    return temperament is not None and temperament.guards not in {None, "no"}
+    return tuple(np.cumsum([comb(count, males) / 2**count for males in range(count)]).tolist())
 
 
 def guarding(fish: Group, *, males: Floats, kind: int, length: Floats) -> Flags:
@@ -152,7 +145,7 @@ def guarding(fish: Group, *, males: Floats, kind: int, length: Floats) -> Flags:
 
     Parameters: males and kind, males and all fish of its species in the tank.
     """
-    if not guards(fish) or kind < PAIR:
+    if fish.temperament.guards in {None, "no"} or kind < PAIR:  # nor where that is not known
         return np.zeros((1, 1), dtype=bool)
     grown = length >= MATURE * fish.profile.adult_length.middle
     breeds = (males > 0) & (males < kind) & (fish.uniform("breeding") < BREEDS)
@@ -181,8 +174,7 @@ def hunts_in_the_open(fish: Group) -> bool:
 
 def is_strongly_electric(fish: Group) -> bool:
     """An electric kind that attacks or hunts is taken to shock; the others only sense with a weak field. Judgement."""
-    attacks = fish.temperament.other_fish in DRIVES_OFF
-    return "electric" in fish.profile.features and (attacks or fish.hunts)
+    return "electric" in fish.profile.features and (fish.temperament.other_fish in DRIVES_OFF or fish.hunts)
 
 
 def one_step_up(word: str) -> str:

@@ -82,9 +82,6 @@ class Waste:
         """The water in the tank, L."""
         return self._keeper.litres
 
-    def _drawn(self, span: tuple[float, float], *key: str) -> Floats:
-        return self._keeper.drawn(span, *key)
-
     @cached_property
     def food(self) -> Floats:
         """Dry food that goes in, g/day."""
@@ -113,7 +110,7 @@ class Waste:
         Two upper bounds, the lower of them: a film that grows but works no faster, and one that works
         faster the more there is but does not grow.
         """
-        standing = self._drawn(STANDING_TAN, "tank", "standing ammonia")
+        standing = self._keeper.drawn(STANDING_TAN, "tank", "standing ammonia")
         days = self.catching_up_days[:, None] * CATCHING_UP
         growing = standing + self._left_over(days, self._growth).max(axis=1)
         return np.asarray(np.minimum(growing, nitrogen.tan_for_turnover(self._times_as_much, standing=standing)))
@@ -128,7 +125,7 @@ class Waste:
         slower = self._growth * NITRITE_GROWTH
         days = (self.catching_up_days / NITRITE_GROWTH)[:, None] * CATCHING_UP
         growing = (self._left_over(days, slower) - self._left_over(days, self._growth)).max(axis=1)
-        standing = self._drawn(STANDING_NITRITE, "tank", "standing nitrite")
+        standing = self._keeper.drawn(STANDING_NITRITE, "tank", "standing nitrite")
         copes = nitrogen.tan_for_turnover(self._times_as_much, standing=standing)
         return np.asarray(np.minimum(standing + growing, copes))
 
@@ -138,7 +135,7 @@ class Waste:
             before=self._filter[:, None],
             after=self.tan[:, :1],
             growth=growth[:, None],
-            renewal=self.changes.renewal,
+            renewal=self._keeper.changes.renewal,
         )
         return left * MG_PER_G / self.litres
 
@@ -148,12 +145,12 @@ class Waste:
 
     @cached_property
     def _filter(self) -> Floats:
-        ready = self._drawn(FILTER_READY[self.scene.tank.filter], "tank", "filter")
-        return np.asarray(ready * self.tan_before)
+        return np.asarray(self._keeper.drawn(FILTER_READY[self.scene.tank.filter], "tank", "filter") * self.tan_before)
 
     @cached_property
     def _growth(self) -> Floats:
-        return nitrogen.nitrifier_growth(self._drawn(NITRIFIER_GROWTH, "tank", "nitrifiers"), self.scene.temperature)
+        drawn = self._keeper.drawn(NITRIFIER_GROWTH, "tank", "nitrifiers")
+        return nitrogen.nitrifier_growth(drawn, self.scene.temperature)
 
     def un_ionised_part(self, ph: tuple[float, float]) -> Floats:
         """Share of the ammonia that is un-ionised at a pH that lies within `ph`, shape (draws,)."""
@@ -173,12 +170,7 @@ class Waste:
         return np.clip(self._swinging((warmest, warmest), "temperature"), TEMPERATURE.low, TEMPERATURE.high)
 
     def _swinging(self, span: tuple[float, float], measure: str) -> Floats:
-        return self._drawn((span[0] - water.SWING[measure], span[1] + water.SWING[measure]), "tank", measure)
-
-    @property
-    def changes(self) -> water_change.Changes:
-        """The plan's water changes."""
-        return self._keeper.changes
+        return self._keeper.drawn((span[0] - water.SWING[measure], span[1] + water.SWING[measure]), "tank", measure)
 
     @cached_property
     def nitrate_per_day(self) -> Floats:
@@ -198,14 +190,16 @@ class Waste:
         levels = [self._nitrate_after(running, inflow, self.tan_before * self._keeper.nitrate_per_tan)]
         gains, days = self.nitrate_per_day, self.scene.course.times * DAYS_PER_MONTH
         for time, passed in enumerate(np.diff(days)):
-            earlier = self.changes.weight_of_start(float(passed))
+            earlier = self._keeper.changes.weight_of_start(float(passed))
             gain = earlier * gains[:, time] + (1 - earlier) * gains[:, time + 1]
             levels.append(self._nitrate_after(passed, levels[-1], gain))
         return np.stack(levels, axis=-1)
 
     def _nitrate_after(self, days: float, start: Floats | float, per_day: Floats) -> Floats:
         inflow = self.scene.tank.water_change.nitrate_in
-        return water_change.before_change(days, start=start, per_day=per_day, inflow=inflow, changes=self.changes)
+        return water_change.before_change(
+            days, start=start, per_day=per_day, inflow=inflow, changes=self._keeper.changes
+        )
 
     def routine_that_holds(self, target: float) -> Routine | None:
         """Water changes that hold nitrate below `target` at the horizon's load, the rarest first; None if none do."""
