@@ -11,7 +11,7 @@ import pytest
 
 from coswim.aftercare.company import Company, company_of
 from coswim.aftercare.concerns import Concern, concerns_of
-from coswim.aftercare.judging import Judgement, judge
+from coswim.aftercare.stop_rule import Judgement, judge
 from coswim.aftercare.stop_rules import stop_rules
 from coswim.aftercare.stream import read_diary
 from coswim.aftercare.watched import Watched, watched

@@ -10,8 +10,7 @@ from typing import Any
 import pytest
 import yaml
 
-from coswim.aftercare.judging import judge
-from coswim.aftercare.stop_rule import Decision
+from coswim.aftercare.stop_rule import Decision, judge
 from coswim.aftercare.stop_rules import stop_rules
 from coswim.aftercare.stream import read_diary
 from coswim.aftercare.watched import watched

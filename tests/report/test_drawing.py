@@ -19,7 +19,7 @@ from coswim.findings.pictures import (
 )
 from coswim.report.document import plain
 from coswim.report.drawing import draw
-from coswim.report.escaping import cells
+from coswim.report.wrapping import cells
 
 MONTHS = MonthsPicture("it fits", "of draws", shares=(1.0, 0.9, 0.5, 0.1, 0.004, 0.0))
 BARS = BarsPicture(

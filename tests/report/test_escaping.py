@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from rich.cells import cell_len
 
-from coswim.report.escaping import cells, longest_run
+from coswim.report.wrapping import cells
+from coswim.report.writers.markdown import longest_run
 
 
 @pytest.mark.parametrize("text", ["fish", "金魚", "Brönmark", "e\N{COMBINING ACUTE ACCENT}", "\N{FISH}", "├─┼▇·"])

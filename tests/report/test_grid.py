@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from coswim.report.document import Table, plain
-from coswim.report.escaping import cells
 from coswim.report.grid import table_lines
+from coswim.report.wrapping import cells
 
 TABLE = Table(
     ("species", "why", "risk"),

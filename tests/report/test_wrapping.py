@@ -7,8 +7,7 @@ import pytest
 from hypothesis import given, settings
 
 from coswim.report.document import Line, Span, plain, text
-from coswim.report.escaping import cells
-from coswim.report.wrapping import fill
+from coswim.report.wrapping import cells, fill
 from coswim.text.printable import printable
 
 

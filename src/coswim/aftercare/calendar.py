@@ -203,8 +203,7 @@ def _moving_in(company: Company, concerns: Sequence[Concern], moves: Sequence[da
 def _feeding(company: Company, concerns: Sequence[Concern]) -> Iterator[str]:
     feeding = company.plan.feeding
     hungry = [c for c in concerns if c.hazard == "feeding-competition"]
-    for concern in hungry:
-        yield concern.sentence
+    yield from (concern.sentence for concern in hungry)
     for fish in company.fish:
         if fish not in [c.target for c in hungry]:
             continue

@@ -3,9 +3,8 @@
 The annotations are evaluated here, once, as in `profiles/profile.py`.
 """
 
-from collections.abc import Callable
 from datetime import date
-from typing import Annotated, Any, NamedTuple, Self
+from typing import Annotated, NamedTuple, Self
 
 from pydantic import Field, model_validator
 
@@ -34,18 +33,9 @@ def parse_date(text: str) -> date:
     return day
 
 
-def _place(words: Callable[[str], Any]) -> Callable[[str], Any]:
-    return lambda text: words(grades.place_of(text))
-
-
 Day = Annotated[date, f.FromText(parse_date, schema={"type": "string", "format": "date", "examples": ["2026-01-05"]})]
-Place = Annotated[
-    str,
-    f.FromText(
-        _place(f.one_of(grades.PLACES, what="place on a fish").parse),
-        schema={"type": "string", "enum": list(grades.PLACES)},
-    ),
-]
+KNOWN_PLACE = f.one_of(grades.PLACES, what="place on a fish")
+Place = Annotated[str, f.FromText(lambda text: KNOWN_PLACE.parse(grades.place_of(text)), schema=KNOWN_PLACE.schema)]
 
 
 class Damage(f.Strict):

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from coswim.aftercare.company import Companion, Company
 from coswim.aftercare.diary import DiaryEntry
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Decision, Met, StopRule, of_any_group
+from coswim.aftercare.stop_rule import ACT, PART, Met, StopRule, of_any_group
 from coswim.aftercare.watched import Noted, Watched, days_between
 from coswim.biology import energy
 from coswim.library.portrait import weight_at
@@ -44,7 +44,6 @@ OFFER = f"Offer live or other food, more cover, less light; test the water; {VET
 PART_IT = "Part it and feed it in quiet"
 THINNED = f"{PART_IT}; {VETERINARIAN}"
 DOWN, NO_FULL_MEAL = "weight or girth is down {}", "a fish has no full meal in {} days"
-PART, ACT = Decision.SEPARATE, Decision.ACT
 
 
 class Fasts(NamedTuple):

@@ -12,7 +12,7 @@ from coswim.aftercare import grades
 from coswim.aftercare.company import Companion
 from coswim.aftercare.feeding_rules import answers, is_hungry, trailing
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Decision, Met, of_any_group
+from coswim.aftercare.stop_rule import ACT, PART, Met, of_any_group
 from coswim.aftercare.watched import Noted, Watched, days_between
 
 OFTEN_DAYS, OFTEN_SEEN = 7, 3
@@ -169,7 +169,6 @@ def _told(seen: Watched, fish: Companion) -> Met | None:
     return Met(f'{fish.label}: "{sign.words if sign else ""}"', last)
 
 
-PART, ACT = Decision.SEPARATE, Decision.ACT
 LASTING_PLACES = f"{', '.join(grades.LASTING[:-2])} or {grades.LASTING[-2]}"
 RULES = (
     of_any_group("damage", PART, "damage is of grade 3 anywhere", PART_THEM, partial(_grave, grade=grades.WORST), TORN),

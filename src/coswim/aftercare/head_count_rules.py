@@ -11,7 +11,7 @@ from functools import partial
 from coswim.aftercare.company import Companion, Company
 from coswim.aftercare.concerns import Concern
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Decision, Met, StopRule, in_notes, of_any_group
+from coswim.aftercare.stop_rule import ACT, PART, Met, StopRule, in_notes, of_any_group
 from coswim.aftercare.watched import Noted, Watched
 from coswim.text import wording
 
@@ -30,18 +30,17 @@ VETERINARIAN = "Ask a veterinarian; change water, and keep the fish from being c
 
 def rules(company: Company, concerns: Sequence[Concern]) -> Iterator[StopRule]:
     """Rules for every company, and for each hunter and each fish that it may outgrow."""
-    part, act = Decision.SEPARATE, Decision.ACT
     prey = [concern.target for concern in concerns if concern.hazard in EATEN_BY]
     eaten = "a fish is found in another's mouth, or half eaten"
-    yield StopRule("eaten", part, eaten, PART_EATER, in_notes(Sign.EATEN, within=WITHIN))
+    yield StopRule("eaten", PART, eaten, PART_EATER, in_notes(Sign.EATEN, within=WITHIN))
     taken = partial(_taken, prey=prey)
-    yield of_any_group("missing", part, "fish are missing beside one that could have eaten them", PART_EATER, taken)
-    yield of_any_group("missing", act, "a fish is missing", SEARCH, _missing_met)
-    yield StopRule("missing", act, "a fish has left the tank", SEARCH, in_notes(Sign.OUT, within=WITHIN))
-    yield StopRule("dead", part, "a fish is dead and was bitten or chased", PART_ATTACKER, _killed)
-    yield StopRule("dead", act, "a fish is dead", LOOK_INTO, in_notes(Sign.DEAD, within=WITHIN))
+    yield of_any_group("missing", PART, "fish are missing beside one that could have eaten them", PART_EATER, taken)
+    yield of_any_group("missing", ACT, "a fish is missing", SEARCH, _missing_met)
+    yield StopRule("missing", ACT, "a fish has left the tank", SEARCH, in_notes(Sign.OUT, within=WITHIN))
+    yield StopRule("dead", PART, "a fish is dead and was bitten or chased", PART_ATTACKER, _killed)
+    yield StopRule("dead", ACT, "a fish is dead", LOOK_INTO, in_notes(Sign.DEAD, within=WITHIN))
     yield StopRule(
-        "ill", act, "a fish is swollen, spotted, woolly, rubs itself or cannot keep its balance", VETERINARIAN,
+        "ill", ACT, "a fish is swollen, spotted, woolly, rubs itself or cannot keep its balance", VETERINARIAN,
         in_notes(Sign.ILL, within=WITHIN),
     )  # fmt: skip
     for eater in company.fish:
@@ -124,9 +123,7 @@ def _outgrown(eater: Companion, mate: Companion, limit: float) -> StopRule:
         return Met(f"{eater.label} {eater.verb('is', 'are')} {now.entry.length:g} cm long; {mate.label} "
                    f"{mate.verb('fits', 'fit')} from {wording.number(needed)} cm", now)  # fmt: skip
 
-    return StopRule(
-        "outgrown", Decision.ACT, sign, "Find a new home for one of them before the first is missing", check
-    )
+    return StopRule("outgrown", ACT, sign, "Find a new home for one of them before the first is missing", check)
 
 
 def measured(seen: Watched, fish: Companion) -> Noted | None:

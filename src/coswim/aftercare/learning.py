@@ -42,12 +42,8 @@ MOST_NEW = 3
 
 def lengths_learned(seen: Watched) -> tuple[tuple[Companion, float], ...]:
     """The last measured length of each group that was measured and differs from the plan's, cm."""
-    found = []
-    for fish in seen.company.fish:
-        noted = measured(seen, fish)
-        if noted and noted.entry.length and noted.entry.length != fish.length:
-            found.append((fish, noted.entry.length))
-    return tuple(found)
+    last = ((fish, noted.entry.length) for fish in seen.company.fish if (noted := measured(seen, fish)))
+    return tuple((fish, length) for fish, length in last if length and length != fish.length)
 
 
 def with_lengths(read: ReadPlan, proposal: Proposal | None, seen: Watched) -> ReadPlan:
@@ -83,23 +79,21 @@ def _hunger(before: Screened, after: Screened) -> tuple[str, ...]:
     """How the outlook on hunger changed for each group, in futures of a hundred."""
     was, now = (
         {
-            finding.found.target_label: (finding.found.sentence, round(100 * shares_of(finding)[Consequence.MARGINAL]))
+            finding.found.target_label: round(100 * shares_of(finding)[Consequence.MARGINAL])
             for finding in screened.findings
             if finding.found.hazard == "feeding-competition"
         }
         for screened in (before, after)
     )
     return tuple(
-        f"Thin, or fed at a price: {label} in {now.get(label, ('', 0))[1]} of 100 futures, it was "
-        f"{was.get(label, ('', 0))[1]}."
+        f"Thin, or fed at a price: {label} in {now.get(label, 0)} of 100 futures, it was {was.get(label, 0)}."
         for label in dict.fromkeys((*was, *now))
-        if was.get(label, ("", 0))[1] != now.get(label, ("", 0))[1]
+        if was.get(label, 0) != now.get(label, 0)
     )
 
 
 def _verdict(screened: Screened) -> str:
-    risk = f" (risk {screened.risk.risk} of 20)" if screened.risk else ""
-    return f"{screened.verdict}{risk}"
+    return f"{screened.verdict}" + (f" (risk {screened.risk.risk} of 20)" if screened.risk else "")
 
 
 def _as_measured(entry: GroupEntry, learned: tuple[tuple[Companion, float], ...], *, is_resident: bool) -> GroupEntry:
@@ -116,16 +110,15 @@ def believed_futures(
 ) -> Mapping[str, Indexes]:
     """The draws believed after a diary, by the key of each group; nothing where it says nothing of meals."""
     scene = build_scene(read, proposal, catalog, effort)
-    likelihood = np.zeros(scene.draws.number)
-    said = False
-    for fish in seen.company.fish:
-        index = _group(scene, fish)
-        for day, words in weeks(seen, fish):
-            if index is not None:
-                likelihood += _week(scene, index, words, day)
-                said = True
-    if not said:
+    told = [
+        _week(scene, index, words, day)
+        for fish in seen.company.fish
+        if (index := _group(scene, fish)) is not None
+        for day, words in weeks(seen, fish)
+    ]
+    if not told:
         return MappingProxyType({})
+    likelihood = np.sum(told, axis=0)
     indexes = picked(np.exp(likelihood - likelihood.max()))
     return MappingProxyType({group.key: indexes for group in scene.groups})
 
@@ -150,8 +143,7 @@ def weeks(seen: Watched, fish: Companion) -> Iterator[tuple[int, tuple[str, ...]
 
 def _week(scene: Scene, index: int, words: Sequence[str], day: int) -> Floats:
     """Log likelihood of a week's words in each draw, shape (draws,)."""
-    month = (day + DAYS / 2) / DAYS_PER_MONTH
-    time = int(np.argmin(np.abs(scene.course.times - month)))
+    time = int(np.argmin(np.abs(scene.course.times - (day + DAYS / 2) / DAYS_PER_MONTH)))
     shares = scene.course.ration_share[:, time, index]
     logs = np.sum([np.log(word_odds(shares, word)) for word in words], axis=0)
     return np.asarray(logs * min(1.0, WORDS_COUNTED / len(words)))

@@ -119,8 +119,7 @@ def _has_content(piece: str) -> bool:
 
 def _entry(part: Part, file: str) -> tuple[DiaryEntry, int]:
     document = read_document(part.text, file)
-    entry = validate(document, DiaryEntry)
-    return entry, document.place(())[0] + part.lines_before
+    return validate(document, DiaryEntry), document.place(())[0] + part.lines_before
 
 
 def _flow(model: BaseModel) -> str:

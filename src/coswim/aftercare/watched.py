@@ -116,12 +116,10 @@ def _noted(diary: Diary, company: Company) -> Iterator[Noted]:
 
 def _last_at(noted: tuple[Noted, ...], sign: Sign) -> int | None:
     """The place of the last entry that parts the fish, or that lets them together again."""
-    found = None
-    for at, one in enumerate(noted):
-        joins = one.says(Sign.TOGETHER) is not None
-        if one.says(sign) and joins is (sign is Sign.TOGETHER):
-            found = at
-    return found
+    says = (
+        at for at, one in enumerate(noted) if one.says(sign) and (sign is Sign.TOGETHER or not one.says(Sign.TOGETHER))
+    )
+    return max(says, default=None)
 
 
 def _speaks_of(noted: Noted, fish: Companion, company: Iterable[Companion]) -> bool:

@@ -117,11 +117,8 @@ def _temperature(seen: Watched) -> Met | None:
 
 
 def _gasping(seen: Watched) -> Met | None:
-    noted = seen.standing(Sign.GASPING, within=WITHIN)
-    read = noted.says(Sign.GASPING) if noted else None
-    if noted is None or read is None or (read.words.startswith("gulp") and _breathe_air(seen, noted)):
-        return None
-    return Met(f'"{read.words}"', noted)
+    met = in_notes(Sign.GASPING, within=WITHIN)(seen)
+    return None if met and met.words.startswith('"gulp') and _breathe_air(seen, met.noted) else met
 
 
 def _breathe_air(seen: Watched, noted: Noted) -> bool:

@@ -71,8 +71,7 @@ def divided(company: Company, concerns: Sequence[Concern]) -> Divided | None:
 
 def _side(fish: tuple[Companion, ...], size: Box) -> Side:
     weeks = max(_legal(fish, size), *(_stopgap(one, size) for one in fish))
-    good = max(weeks, *(_planned(one, size) for one in fish))
-    return Side(fish, weeks, good)
+    return Side(fish, weeks, max(weeks, *(_planned(one, size) for one in fish)))
 
 
 def _stopgap(fish: Companion, size: Box) -> float:

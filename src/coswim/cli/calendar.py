@@ -21,7 +21,7 @@ from coswim.cli.after_buying import Proposal_, proposal_of, screened_alone
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from, refuse_the_plan
 from coswim.cli.typed import JSON, Format, PlanSource, Report, document_format, value, value_if_typed
-from coswim.report import aftercare_data, aftercare_report
+from coswim.report import aftercare_report
 from coswim.text import quantities as q
 from coswim.text.problems import InputProblems, Problem
 
@@ -69,7 +69,7 @@ def calendar(
     made = make_calendar(company, concerns, added=days, waters=tuple(differences(theirs, read.plan.tank)))
     rules, ways_out = stop_rules(company, concerns), way_out.words(company, concerns)
     if name == JSON:
-        output.deliver(aftercare_data.write(made, screened, rules, ways_out), report)
+        output.deliver(aftercare_report.calendar_data(made, screened, rules, ways_out), report)
     else:
         document = aftercare_report.calendar(made, screened, rules, ways_out, today=output.today())
         output.render(document, name, report)

@@ -19,8 +19,7 @@ def species(incomplete: str) -> list[str]:
 def fish(incomplete: str) -> list[str]:
     """The same behind a number: `8-neon-tetra`."""
     counted = COUNT.match(incomplete)
-    number = f"{counted[1]}-" if counted else ""
-    return [number + name for name in species(COUNT.sub("", incomplete))]
+    return [(f"{counted[1]}-" if counted else "") + name for name in species(COUNT.sub("", incomplete))]
 
 
 def topics(incomplete: str) -> list[str]:

@@ -108,8 +108,8 @@ def judge(
     """
     from coswim.aftercare import way_out
     from coswim.aftercare.concerns import concerns_of
-    from coswim.aftercare.judging import judge as judge_diary
     from coswim.aftercare.learning import outlook
+    from coswim.aftercare.stop_rule import judge as judge_diary
     from coswim.aftercare.stop_rules import stop_rules
     from coswim.aftercare.trends import trends
 
@@ -143,8 +143,7 @@ def _bought(read: ReadPlan, name: str | None, book: Diary) -> Proposal | None:
     """The proposal that the diary is of: the named one, the only one, or the only one whose fish it speaks of."""
     if name is None and len(read.plan.proposals) > 1:
         groups = [entry.group for entry in book.entries if entry.group]
-        companies = companies_of(read, start=_first_day(book))
-        fitting = [company.name for company in companies if company.knows(groups)]
+        fitting = [one.name for one in companies_of(read, start=_first_day(book)) if one.knows(groups)]
         name = fitting[0] if len(fitting) == 1 else None
     return proposal_of(read, name)
 

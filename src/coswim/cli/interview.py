@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import TypeVar
 
 from coswim.cli import asking, output
 from coswim.plans.plan import GroupEntry, Plan, Proposal, Tank
@@ -12,7 +11,6 @@ from coswim.text import quantities as q
 from coswim.text.quantities import Quantity, QuantityError, Range
 from coswim.text.units import HOUSE, Units, in_units
 
-ValueT = TypeVar("ValueT")
 MOST_ASKED = 20
 """Kinds of fish that are asked for, residents and newcomers each."""
 

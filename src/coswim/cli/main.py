@@ -103,8 +103,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         output.complain("coswim: there is not enough memory for so much at once; ask for fewer --draws or --months")
         return PROBLEM
     except OSError as error:
-        what = error.filename or "the output cannot be written"
-        output.complain(f"coswim: {what}: {error.strerror or error}")
+        output.complain(f"coswim: {error.filename or 'the output cannot be written'}: {error.strerror or error}")
         return PROBLEM
     except Exception as error:
         output.complain(

@@ -63,8 +63,7 @@ def _asked(file: Path | None, catalog: Catalog) -> None:
 
     made, units = interview.plan(catalog)
     text = write_plan(made, units=units)
-    name = file.name if file else "your tank"
-    read = read_plan(text, name, catalog)
+    read = read_plan(text, file.name if file else "your tank", catalog)
     if file:
         write_whole(file, text.encode())
         output.say(f"Wrote {file}.\n")
@@ -75,10 +74,7 @@ def _asked(file: Path | None, catalog: Catalog) -> None:
 
 
 @app.command("check")
-def check(
-    plan: PlanSource,
-    profiles: Profiles = None,
-) -> None:
+def check(plan: PlanSource, profiles: Profiles = None) -> None:
     """Check a plan and say what is wrong where.
 
     Example: coswim plan check my-tank.yaml

@@ -26,8 +26,7 @@ def plan_from(source: str, catalog: Catalog, *, may_be_empty: bool = False) -> R
     else:
         name = Path(source).name
         text = read_file(Path(source), shown_as=source, streams=True)
-    document = read_document(find_plan(text, name), name)
-    return resolve(document, catalog, may_be_empty=may_be_empty)
+    return resolve(read_document(find_plan(text, name), name), catalog, may_be_empty=may_be_empty)
 
 
 def _standard_input(name: str) -> bytes:
@@ -47,5 +46,4 @@ def refuse_the_plan(target: Path, plan: str, option: str) -> None:
     except OSError:  # one of them is not there, or the input is no file
         return
     if is_source:
-        message = f"{quoted(str(target))} is the plan itself; name another file"
-        raise typer.BadParameter(message, param_hint=option)
+        raise typer.BadParameter(f"{quoted(str(target))} is the plan itself; name another file", param_hint=option)

@@ -1,4 +1,7 @@
-"""What comes after buying as documents: the calendar with its stop rules, a diary, and the judgement on it."""
+"""What comes after buying as documents: the calendar with its stop rules, a diary, and the judgement on it.
+
+The calendar is there as data too, for programs: the same content, versioned.
+"""
 
 from __future__ import annotations
 
@@ -8,16 +11,18 @@ from datetime import date
 from coswim import __version__
 from coswim.aftercare.calendar import Calendar
 from coswim.aftercare.diary import Diary
-from coswim.aftercare.judging import Judgement, Ruling
 from coswim.aftercare.signs import Sign
-from coswim.aftercare.stop_rule import Decision, StopRule
+from coswim.aftercare.stop_rule import Decision, Judgement, Ruling, StopRule
 from coswim.aftercare.trends import Trend, said
 from coswim.aftercare.watched import Watched
+from coswim.report.data import decided
 from coswim.report.decision import is_grave
 from coswim.report.document import Block, Bullets, Document, Line, Paragraph, Section, Span, Table, quiet, strong, text
 from coswim.screening import Screened
 from coswim.text import wording
+from coswim.text.printable import json_text
 
+SCHEMA = 1
 NOT_CALIBRATED = "Common practice and model output: your own eyes on the fish come first."
 HEADS = {Decision.SEPARATE: "separate today", Decision.ACT: "act"}
 
@@ -36,6 +41,35 @@ def calendar(
         _foot(today),
     )
     return Document(f"After buying: {screened.name}", blocks)
+
+
+def calendar_data(made: Calendar, screened: Screened, rules: Sequence[StopRule], ways_out: Sequence[str]) -> str:
+    """The calendar as JSON text; days are ISO dates, `every` is 0 for what is due once."""
+    data = {
+        "coswim": __version__,
+        "schema": SCHEMA,
+        "proposal": screened.name,
+        **decided(screened.verdict),
+        "moving_in": str(made.moving_in),
+        "steps": [
+            {
+                "kind": step.kind,
+                "from": str(step.day),
+                "until": str(step.until),
+                "every_days": step.every,
+                "title": step.title,
+                "what": list(step.what),
+            }
+            for step in made.steps
+        ],
+        "stop_rules": [
+            {"decision": str(rule.decision), "when": rule.sign, "do": rule.do, "because": rule.because}
+            for rule in rules
+        ],
+        "way_out": list(ways_out),
+        "cautions": list(screened.cautions),
+    }
+    return json_text(data)
 
 
 def _verdict(screened: Screened) -> Iterator[Block]:

@@ -11,9 +11,8 @@ from collections.abc import Callable, Iterator
 from coswim.findings import pictures
 from coswim.report import drawing_parts as parts
 from coswim.report.document import Line, Span, text
-from coswim.report.escaping import cells
 from coswim.report.fish_sketch import sketch
-from coswim.report.wrapping import fill
+from coswim.report.wrapping import cells, fill
 from coswim.text import wording
 from coswim.text.printable import one_line
 

@@ -12,8 +12,7 @@ import numpy as np
 from coswim.findings.pictures import Curve
 from coswim.report.axes import Axis, month_ticks, ticks
 from coswim.report.document import Line, Span, plain, text
-from coswim.report.escaping import cells
-from coswim.report.wrapping import fill
+from coswim.report.wrapping import cells, fill
 
 GAP = "  "
 NAME_PART = 0.36

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from coswim.report.document import Line, Span, Table, plain, text
-from coswim.report.escaping import cells
-from coswim.report.wrapping import fill
+from coswim.report.wrapping import cells, fill
 
 GAP = "  "
 NARROWEST = 8
@@ -20,8 +19,7 @@ def table_lines(table: Table, width: int, *, ascii_only: bool = False) -> Iterat
         yield from _records(table, width)
         return
     yield from _row(table.header, widths, table.numeric, "heading")
-    rule = "-" if ascii_only else "─"
-    yield text(GAP.join(rule * size for size in widths), "quiet")
+    yield text(GAP.join(("-" if ascii_only else "─") * size for size in widths), "quiet")
     wraps = any(cells(cell) > size for row in table.rows for cell, size in zip(row, widths, strict=True))
     for number, row in enumerate(table.rows):
         if number and wraps:
@@ -31,10 +29,8 @@ def table_lines(table: Table, width: int, *, ascii_only: bool = False) -> Iterat
 
 def _widths(table: Table, width: int) -> list[int] | None:
     """The natural widths, the widest columns narrowed until all fit; None when they cannot."""
-    columns = zip(table.header, *table.rows, strict=True)
-    widths = [max(1, *(cells(cell) for cell in column)) for column in columns]
-    room = width - len(GAP) * (len(widths) - 1)
-    excess = sum(widths) - room
+    widths = [max(1, *(cells(cell) for cell in column)) for column in zip(table.header, *table.rows, strict=True)]
+    excess = sum(widths) + len(GAP) * (len(widths) - 1) - width
     while excess > 0:
         widest = max(range(len(widths)), key=widths.__getitem__)
         if widths[widest] <= NARROWEST:

@@ -43,21 +43,17 @@ def _line(line: Line, units: Units) -> Line:
 
 def _picture(picture: Picture, units: Units) -> Picture:
     """Curves and ranges of a unit that this keeper does not use."""
-    scale = scale_of(picture.unit, units) if isinstance(picture, CurvesPicture | WindowsPicture) else None
-    if scale is None:
+    if not isinstance(picture, CurvesPicture | WindowsPicture) or (scale := scale_of(picture.unit, units)) is None:
         return picture
 
     def to(value: float) -> float:
         return value * scale.factor + scale.offset
 
-    if isinstance(picture, WindowsPicture):
-        windows = tuple(_window(window, to) for window in picture.windows)
-        marker = _window(picture.marker, to) if picture.marker else None
-        return picture._replace(unit=scale.unit, windows=windows, marker=marker)
+    marker = _window(picture.marker, to) if picture.marker else None
     if isinstance(picture, CurvesPicture):
-        marker = _window(picture.marker, to) if picture.marker else None
         return picture._replace(unit=scale.unit, curves=tuple(_curve(c, to) for c in picture.curves), marker=marker)
-    return picture
+    windows = tuple(_window(window, to) for window in picture.windows)
+    return picture._replace(unit=scale.unit, windows=windows, marker=marker)
 
 
 def _window(window: Window, to: Callable[[float], float]) -> Window:

@@ -9,15 +9,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from itertools import chain
+from types import MappingProxyType
 from typing import NamedTuple
 
 from coswim.report import document as doc
 from coswim.report import drawing
 from coswim.report.document import Block, Line, Span, plain, text
-from coswim.report.escaping import PLAIN_SIGNS, cells
 from coswim.report.grid import table_lines
-from coswim.report.wrapping import fill
-from coswim.text.printable import one_line, printable_lines
+from coswim.report.wrapping import cells, fill
+from coswim.text.printable import REPLACEMENT, one_line, printable_lines
 
 FENCE = "~~~"
 PASTED_BACK = "yaml"  # a plan is fenced, so that it is found again in a post; a command or a sketch is not
@@ -28,6 +28,17 @@ ENDLESS = 1_000_000
 NARROW = 60
 """Columns below which labels stand in the text and not beside it. Source: judgement."""
 BLANK: Line = ()
+PLAIN_SIGNS = MappingProxyType(
+    str.maketrans(
+        {
+            "–": "-", "—": "-", "−": "-", "×": "x", "·": "-", "…": "...", "≤": "<=", "≥": ">=", "≈": "~",
+            "°": " deg ", "µ": "u", "“": '"', "”": '"', "‘": "'", "’": "'", "→": "->", "±": "+/-",
+            "▁": "_", "▂": ".", "▃": "-", "▄": "=", "▅": "+", "▆": "*", "▇": "%", "█": "#",
+            "\N{NO-BREAK SPACE}": " ", "\N{NARROW NO-BREAK SPACE}": " ", REPLACEMENT: "?",
+        }
+    )
+)  # fmt: skip
+"""Signs of the trade in ASCII, for readers whose machine may lack them. Letters stay as they are."""
 
 
 class Page(NamedTuple):

@@ -8,6 +8,8 @@ from coswim.findings import pictures
 from coswim.text import wording
 
 NOTHING = "There is nothing to show."
+SPREAD_WORDS = f"{round(100 * (pictures.SPREAD[-1] - pictures.SPREAD[0]))} of 100 futures"
+"""What the band around a line holds."""
 
 
 def described(picture: pictures.Picture) -> str:
@@ -63,17 +65,12 @@ def span(window: pictures.Window, unit: str) -> str:
     return wording.span(float(f"{window.low:.3g}"), float(f"{window.high:.3g}"), unit=unit)
 
 
-def spread_words() -> str:
-    """What the band around a line holds."""
-    return f"{round(100 * (pictures.SPREAD[-1] - pictures.SPREAD[0]))} of 100 futures"
-
-
 def _curves(picture: pictures.CurvesPicture) -> str:
     if not picture.curves:
         return NOTHING
     courses = [_course(curve, picture.unit) for curve in picture.curves]
     marked = window_words(picture.marker, picture.unit) if picture.marker else ""
-    return _sentence([*courses, f"in brackets, where {spread_words()} lie", crossing_words(picture.curves), marked])
+    return _sentence([*courses, f"in brackets, where {SPREAD_WORDS} lie", crossing_words(picture.curves), marked])
 
 
 def _course(curve: pictures.Curve, unit: str) -> str:

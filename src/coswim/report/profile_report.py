@@ -44,8 +44,7 @@ def differences(found: Sequence[Override], places: Mapping[str, str]) -> Documen
 
 
 def _difference(override: Override, place: str) -> Section:
-    changes = override.changes()
-    rows = tuple((change.trait, change.built_in or "-", change.own or "-") for change in changes)
+    rows = tuple((change.trait, change.built_in or "-", change.own or "-") for change in override.changes())
     said: Block = Table(("trait", "built-in", "yours"), rows) if rows else Paragraph(text("No trait differs."))
     return Section(text(override.own.scientific_name), (Paragraph((quiet(place),)), said))
 

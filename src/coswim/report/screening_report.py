@@ -106,8 +106,7 @@ def compose(screening: Screening, catalog: Catalog, *, today: date, form: Form =
     blocks += _end(screening, today=today, form=form)
     if form.plan:
         blocks += _plan(screening)
-    title = screening.read.name if form.title else ""
-    return for_keeper(doc.Document(title, tuple(blocks)), screening.read.units)
+    return for_keeper(doc.Document(screening.read.name if form.title else "", tuple(blocks)), screening.read.units)
 
 
 def _beginning(screening: Screening, form: Form) -> Iterator[Block]:
@@ -125,11 +124,6 @@ def _beginning(screening: Screening, form: Form) -> Iterator[Block]:
 
 def _end(screening: Screening, *, today: date, form: Form) -> Iterator[Block]:
     """What it all is, how to see more, and the verdicts once more where they have gone out of sight."""
-    effort = screening.effort
-    made = (
-        f"coswim {__version__}, {effort.draws:,} futures, seed {effort.seed}, {screening.horizon} months, "
-        f"{today.isoformat()}."
-    )
     if form.more:
         more = quiet(_more(screening, form))
         several = len(screening.proposals) > 1
@@ -140,7 +134,9 @@ def _end(screening: Screening, *, today: date, form: Form) -> Iterator[Block]:
         else:
             yield doc.Paragraph((*recap, Span(" "), more))
     else:
-        yield doc.Paragraph((quiet(f"{made} Model output, not calibrated odds."),))
+        effort = screening.effort
+        made = f"coswim {__version__}, {effort.draws:,} futures, seed {effort.seed}, {screening.horizon} months"
+        yield doc.Paragraph((quiet(f"{made}, {today.isoformat()}. Model output, not calibrated odds."),))
 
 
 def _more(screening: Screening, form: Form) -> str:

@@ -46,11 +46,7 @@ class ShortlistForm(NamedTuple):
     plan: bool = False
 
 
-TERMINAL, ALL, SHARED = (
-    ShortlistForm(),
-    ShortlistForm(species=None, details=True),
-    ShortlistForm(details=True, plan=True),
-)
+TERMINAL, SHARED = ShortlistForm(), ShortlistForm(details=True, plan=True)
 
 
 def compose(found: Shortlist, *, today: date, form: ShortlistForm = TERMINAL) -> Document:

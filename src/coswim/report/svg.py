@@ -57,10 +57,10 @@ def _curves(sheet: Sheet, picture: pictures.CurvesPicture) -> None:
     if crossing := picture_words.crossing_words(picture.curves):
         sheet.add("circle", "ring", cx=(SWATCH - GAP) / 2, r=RING, cy=sheet.key(crossing))
     if picture.marker:
-        half = GAP / 2 if _is_range(picture.marker) else 0.0
+        half = GAP / 2 if picture.marker.low < picture.marker.high else 0.0
         middle = sheet.key(picture_words.window_words(picture.marker, picture.unit))
         _mark(sheet, (0, middle - half), (SWATCH - GAP, middle + half), lying=True)
-    sheet.lines(f"lines: the middle of the futures; bands: {picture_words.spread_words()}", look="tick")
+    sheet.lines(f"lines: the middle of the futures; bands: {picture_words.SPREAD_WORDS}", look="tick")
     across, up = _frame(sheet, picture)
     for index, curve in enumerate(picture.curves):
         _band(sheet, index, curve, across, up)
@@ -153,7 +153,7 @@ def _windows(sheet: Sheet, picture: pictures.WindowsPicture) -> None:
     edge = max(text_width(f"{mark:g}", SIZE) for mark in (marks[0], marks[-1])) / 2
     across = Axis(marks[0], marks[-1], edge, WIDTH - edge)
     if marker:
-        half, place = GAP if _is_range(marker) else 0.0, (SWATCH - GAP) / 2
+        half, place = GAP if marker.low < marker.high else 0.0, (SWATCH - GAP) / 2
         middle = sheet.key(picture_words.window_words(marker, picture.unit))
         _mark(sheet, (place - half, middle - GAP), (place + half, middle + GAP), lying=False)
         sheet.y += GAP
@@ -184,10 +184,6 @@ def _mark(sheet: Sheet, start: tuple[float, float], end: tuple[float, float], *,
         for place in dict.fromkeys((top, bottom) if lying else (left, right)):
             ends = ((left, place), (right, place)) if lying else ((place, top), (place, bottom))
             sheet.line(look, *ends)
-
-
-def _is_range(marker: pictures.Window) -> bool:
-    return marker.low < marker.high
 
 
 def _months(sheet: Sheet, picture: pictures.MonthsPicture) -> None:

@@ -1,20 +1,30 @@
-"""Lines filled to a width: words keep their roles, a number keeps its unit, and no line is too long."""
+"""Lines filled to a width, and how wide text stands: words keep their roles, a number its unit, no line is too long."""
 
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from typing import TypeAlias
 
 from coswim.report.document import Line, Span
-from coswim.report.escaping import cells
 
+WIDTHLESS = frozenset({"Mn", "Me", "Cf"})
 SPACES = re.compile(r"\s+")
 BREAK = re.compile(r"(?<![<>≤≥])(?<!\bpH) (?!(?:%|mm|cm|g|kg|C|F|L|gal|ppm|mg/L|dGH)(?:\W|$))(?!(?<=\d )in(?:\W|$))")
 """White space at which a line may end: not within `< 1 %` or `28 cm`."""
 
 Piece: TypeAlias = tuple[str, str]
 """Text and its role; a word is a run of pieces, for its roles may change within."""
+
+
+def cells(text: str) -> int:
+    """How many columns the text takes on a screen with fixed width: East Asian wide letters take two.
+
+    >>> cells("fish"), cells("金魚")
+    (4, 4)
+    """
+    return len(text) if text.isascii() else sum(map(_cells_of, text))
 
 
 def fill(line: Line, width: int, *, first: str = "", hanging: str = "") -> list[Line]:
@@ -79,3 +89,9 @@ def _merged(pieces: list[Piece]) -> Line:
         elif text:
             merged.append((text, role))
     return tuple(Span(text, role) for text, role in merged)
+
+
+def _cells_of(character: str) -> int:
+    if unicodedata.category(character) in WIDTHLESS:
+        return 0
+    return 2 if unicodedata.east_asian_width(character) in "WF" else 1

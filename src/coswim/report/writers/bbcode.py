@@ -27,8 +27,7 @@ ENDS_CODE = re.compile(r"\[(?=/?\s*code)", re.IGNORECASE)
 def write(document: doc.Document) -> str:
     """The document as a post."""
     title = [*_heading(text(document.title), 0), ""] if document.title else []
-    lines = [*title, *_blocks(document.blocks, 0)]
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    return "\n".join(line.rstrip() for line in (*title, *_blocks(document.blocks, 0))) + "\n"
 
 
 def _blocks(blocks: Iterable[Block], depth: int) -> Iterator[str]:

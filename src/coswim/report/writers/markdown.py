@@ -14,7 +14,6 @@ from types import MappingProxyType
 from coswim.report import document as doc
 from coswim.report import drawing
 from coswim.report.document import Block, Line, Span, plain, text
-from coswim.report.escaping import longest_run
 from coswim.text.printable import one_line, printable_lines
 
 DRAWING_WIDTH = 64
@@ -30,8 +29,7 @@ EMPHASIS = MappingProxyType({"strong": "**", "quiet": "*"})
 def write(document: doc.Document) -> str:
     """The document as Markdown."""
     title = [_heading(text(document.title), 1), ""] if document.title else []
-    lines = [*title, *_blocks(document.blocks, 1)]
-    return "\n".join(lines) + "\n"
+    return "\n".join((*title, *_blocks(document.blocks, 1))) + "\n"
 
 
 def _blocks(blocks: Iterable[Block], depth: int) -> Iterator[str]:
@@ -59,9 +57,8 @@ def _block(block: Block, depth: int, mark: str) -> Iterator[str]:
             yield "|" + "|".join(" ---: " if index in numeric else " --- " for index in range(len(header))) + "|"
             yield from map(_row, rows)
         case doc.Drawing(picture, alternative):
-            drawn = drawing.draw(picture, DRAWING_WIDTH)
-            shown = [plain(line).rstrip() for line in drawn]
-            yield from _fenced(shown, "text") if drawn else [_block_text(text(alternative))]
+            drawn = [plain(line).rstrip() for line in drawing.draw(picture, DRAWING_WIDTH)]
+            yield from _fenced(drawn, "text") if drawn else [_block_text(text(alternative))]
         case doc.Code(words, language):
             yield from _fenced(printable_lines(words), language)
         case doc.Section(title, inner):
@@ -89,6 +86,15 @@ def _fenced(lines: list[str], language: str) -> Iterator[str]:
     yield f"{fence}{language}"
     yield from lines
     yield fence
+
+
+def longest_run(text: str, sign: str) -> int:
+    """The length of the longest unbroken run of one sign.
+
+    >>> longest_run("a `` b ```", "`")
+    3
+    """
+    return max(map(len, re.findall(f"{re.escape(sign)}+", text)), default=0)
 
 
 def escaped(untrusted: str) -> str:

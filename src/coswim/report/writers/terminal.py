@@ -24,8 +24,7 @@ STYLES: Mapping[str, str] = MappingProxyType(
 def write(document: Document, *, width: int = 80, colour: bool = False, ascii_only: bool = False) -> str:
     """The document for a terminal of `width` columns; without colour the layout is the same."""
     lines = lay_out(document, Page(width, ascii_only=ascii_only))
-    shown = _styled(lines) if colour else map(plain, lines)
-    return "\n".join(shown) + "\n"
+    return "\n".join(_styled(lines) if colour else map(plain, lines)) + "\n"
 
 
 def _styled(lines: Iterable[Line]) -> Iterator[str]:
