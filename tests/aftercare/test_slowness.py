@@ -35,7 +35,7 @@ def shares(paces: Floats, company: tuple[float, int, float, float], noise: np.ra
     if noise:
         rates = rates * np.exp(DAILY * noise.standard_normal(rates.shape))
         offered = offered * np.exp(DAILY / 2 * noise.standard_normal(days))
-    return np.minimum(race(rates.T, np.full_like(rates.T, APPETITE), food=offered)[0], 1.0)
+    return np.asarray(np.minimum(race(rates.T, np.full_like(rates.T, APPETITE), food=offered)[0], 1.0))
 
 
 def diary(pace: float, company: tuple[float, int, float, float], noise: np.random.Generator) -> list[str]:
