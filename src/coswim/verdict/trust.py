@@ -5,8 +5,8 @@ were written down before coswim was run on them. Beside it stand the rules of th
 without any program: no fish that is longer than a third of another, water that suits all, groups as large as
 advised, a tank of four body lengths, and no known bullies.
 
-It is rather too strict: of 102 pairs of peaceful fish picked at random that one experienced keeper found good, who
-did not know its verdicts, it called 19 serious, 12 of them for hunger; of 25 found bad it saw 17.
+It is rather too strict: of 102 pairs of peaceful fish, picked at random, that someone who did not know its verdicts
+found good by common practice, it called 19 serious, 12 of them for hunger; of 25 found bad it saw 17.
 
 What the figures cannot say: a number of futures is no odds. It tells pairings apart and shows what decides,
 but nobody has counted that in so many of 100 real tanks it goes wrong. A verdict is only as good as its
