@@ -112,8 +112,9 @@ def _said_wrong(case: Case, status: int, out: str, err: str) -> Iterator[str]:
     if status == 1 and not err:
         yield "gave no reason"
     lines = err.splitlines()
-    if case.words[0] != "profile" and len(lines) > MOST_SHOWN + 1:
-        yield f"said {len(lines)} lines"
+    problems = [line for line in lines if not line.startswith("warning: ")]
+    if case.words[0] != "profile" and len(problems) > MOST_SHOWN + 1:
+        yield f"said {len(problems)} lines"
     if max(map(len, lines), default=0) > LONGEST_LINE:
         yield f"said a line of {max(map(len, lines))} characters"
     if status == 0 and "json" in case.words and not case.report:

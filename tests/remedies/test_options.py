@@ -96,6 +96,15 @@ def tanks(*litres: int) -> Ladder:
     return Ladder([sized(number) for number in litres], effort=9)
 
 
+def test_a_step_further_is_taken_where_only_all_findings_together_are_grave(trial: Trial) -> None:
+    """Neither the smallest step that mends the finding nor the last one solves all; one between does."""
+    finding = trial.assessed.findings[0]
+    made = written(trial, {f"{number} L": 7 for number in (100, 200, 300)}, lambda plan: plan.tank.litres == 200)
+    object.__setattr__(made, "fails_only_by_all_together", lambda change: change.words == "100 L")
+    (option,) = options_against(finding, made, [tanks(100, 200, 300)], aim=BEARABLE)
+    assert option.change.words == "200 L"
+
+
 LID = Ladder([Change(("lid",), "a lid", lambda plan: plan.with_tank(lid=True))], effort=1)
 
 

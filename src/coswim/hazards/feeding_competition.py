@@ -5,7 +5,8 @@ growth takes, and can eat two to five times that. A meal is a race for the food:
 (`pace`) from its own start, of what it reaches (`level`, the kind of food) and accepts (`diet`), better at its own
 hours (`active`), until it is full or the food is gone. Time is lost by a fish that keeps away from a pushier one, by
 one that chases many quick rivals instead of eating, by one whose rivals at the same level are longer and bold, and by
-a timid one (`boldness`) in the bustle of bold ones, less so in a shoal of its own. New fish eat little at first
+one that is not bold (`boldness`) in the bustle of bold ones, more beside longer and less in a shoal of its own. Part of
+its appetite goes with the time: what is pushed about eats less, whatever is left. New fish eat little at first
 (`settling`). Crumbs and leftovers lie at the bottom through the night; large fish spill most. In a group the
 weakest gets less than the mean, the more so the hungrier and the rougher the group. The keeper feeds more until the
 slowest has had its ration, up to twice the normal food and as far as the plan's water changes carry it, or the amount

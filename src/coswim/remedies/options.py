@@ -72,7 +72,8 @@ def _smallest(finding: Finding, trial: Trial, ladder: Ladder, aim: int) -> Optio
     """The first step that does as much as the last, when none before the first does.
 
     As much is: a keeper notices it, it solves all where the last step does, and it brings the finding to the
-    aim, or as low as the last does.
+    aim, or as low as the last does. Where no finding is grave any more but all together still are, steps further up
+    are taken.
     """
     last = ladder.steps[-1]
     enough, must_solve = max(aim, trial.left_of(finding, last)), trial.solves(last)
@@ -85,4 +86,6 @@ def _smallest(finding: Finding, trial: Trial, ladder: Ladder, aim: int) -> Optio
             high = middle
         else:
             low = middle + 1
+    while high < len(ladder.steps) - 1 and trial.fails_only_by_all_together(ladder.steps[high]):
+        high += 1
     return Option(ladder, high, trial.left_of(finding, ladder.steps[high]))

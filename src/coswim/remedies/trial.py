@@ -63,6 +63,11 @@ class Trial:
                 return False
         return after.risk_number <= BEARABLE and not self.harms_residents(change)
 
+    def fails_only_by_all_together(self, change: Change) -> bool:
+        """No finding is serious by itself once the change is made, and yet the whole is."""
+        after = self.after(change).assessed
+        return after.risk_number > BEARABLE and all(finding.risk <= BEARABLE for finding in after.findings)
+
     def left_of(self, finding: Finding, change: Change) -> int:
         """What is left of a finding once the change is made: its risk, 0 when it no longer happens."""
         return max((other.risk for other in self._left(finding, change)), default=0)
