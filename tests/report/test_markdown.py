@@ -156,3 +156,8 @@ def test_no_address_is_left_that_a_board_would_turn_into_a_link(address: str) ->
 )
 def test_emphasis(line: tuple[Span, ...], wanted: str) -> None:
     assert f"<p>{wanted}</p>" in RENDERER.render(markdown.write(Document("t", (Paragraph(line),))))
+
+
+def test_longest_run() -> None:
+    assert markdown.longest_run("` `` ``` x", "`") == 3
+    assert markdown.longest_run("", "`") == 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hypothesis.strategies as st
 import pytest
 from hypothesis import given, settings
+from rich.cells import cell_len
 
 from coswim.report.document import Line, Span, plain, text
 from coswim.report.wrapping import cells, fill
@@ -13,6 +14,12 @@ from coswim.text.printable import printable
 
 def lines(line: Line, width: int, **indents: str) -> list[str]:
     return [plain(part) for part in fill(line, width, **indents)]
+
+
+@pytest.mark.parametrize("text", ["fish", "金魚", "Brönmark", "e\N{COMBINING ACUTE ACCENT}", "\N{FISH}", "├─┼▇·"])
+def test_cells_agree_with_a_terminal_library(text: str) -> None:
+    """oracle: rich's cell widths."""
+    assert cells(text) == cell_len(text)
 
 
 def test_following_lines_hang() -> None:
