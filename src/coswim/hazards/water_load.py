@@ -32,7 +32,7 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import nitrogen, water
-from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, outcomes
+from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Later, Outcome, Used, cannot_rate, outcomes
 from coswim.findings.pictures import CurvesPicture, Window, curve
 from coswim.simulation import tolerance
 from coswim.simulation.group import Group
@@ -125,7 +125,7 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
 
     shares = (waste.nitrate > tolerance.NITRATE_FROM).mean(axis=0)
     held = {target: waste.routine_that_holds(target) for target in TARGETS}
-    because, figures = tuple(_nitrate_reasons(scene, waste, held)), tuple(_nitrate_figures(scene, waste, held))
+    because, figures = Later(_nitrate_reasons, scene, waste, held), Later(_nitrate_figures, scene, waste, held)
     for fish, harm in _most_harmed(scene, judge):
         certainty = "more" if harm[-2].happens.mean() >= MOSTLY else "perhaps more"
         yield Found(
@@ -219,8 +219,8 @@ def _catching_up(scene: Scene, waste: Waste) -> Iterator[Found]:
             fish,
             f"Ammonia and nitrite {certainty} to what harms {label(fish)} before the filter has grown to the load.",
             outcomes=known,
-            because=tuple(_catching_up_reasons(scene, waste, part)),
-            figures=tuple(_catching_up_figures(waste, part if ph else None)),
+            because=Later(_catching_up_reasons, scene, waste, part),
+            figures=Later(_catching_up_figures, waste, part if ph else None),
             from_month=0,
             to_month=1,
             uses=_uses(scene, fish),

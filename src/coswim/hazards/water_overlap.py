@@ -31,7 +31,7 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import water
-from coswim.findings.finding import Figure, Found, Outcome, Used, cannot_rate, gaps, outcomes
+from coswim.findings.finding import Figure, Found, Later, Outcome, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import Window, WindowsPicture
 from coswim.plans.plan import Tank
 from coswim.profiles import scales
@@ -238,7 +238,7 @@ def _found(scene: Scene, measure: Measure, fish: Group, tank: Range, suits: Rang
         fish,
         sentence=_sentence(measure, fish, tank, suits),
         outcomes=_outcomes(measure, outside),
-        because=tuple(_reasons(scene, measure, tank, suits)),
+        because=Later(_reasons, scene, measure, tank, suits),
         figures=(
             Figure(f"{measure.trait}_margin", f"margin of {measure.name}", _plain_margin(tank, suits), measure.unit),
         ),
