@@ -184,6 +184,8 @@ def _apart(scene: Scene, measure: Measure) -> Iterator[Found]:
         if fish.is_resident or not others:
             continue
         other, wanted = max(others, key=lambda one: _gap(suits, one[1]))
+        if _gap(suits, wanted) <= 0:
+            continue  # nor does slack take them apart
         outside = (_gap(suits, wanted) - _slack(measure, fish) - _slack(measure, other)) / 2
         if not (outside > 0).any():
             continue
