@@ -71,9 +71,9 @@ class Candidate:
 
     @cached_property
     def _length(self) -> SmallestSafe:
+        bench, profile, bought = self.bench, self.profile, self._bought  # not itself, or its scenes would stay
         return SmallestSafe(
-            self._bought.lengths,
-            lambda length, first: self.bench.attempt(self._bought.at(length), self.profile, first=first),
+            bought.lengths, lambda length, first: bench.attempt(bought.at(length), profile, first=first)
         )
 
     @property
