@@ -13,6 +13,15 @@ Flags = NDArray[np.bool_]
 Indexes = NDArray[np.intp]
 
 
+def share_of(flags: Flags) -> float:
+    """The part of them that is true.
+
+    >>> share_of(np.array([True, False, True, True]))
+    0.75
+    """
+    return np.count_nonzero(flags) / flags.size
+
+
 def columns(parts: Sequence[Floats]) -> Floats:
     """Arrays of one shape as the last axis of one; each lies together in memory, so that sums over few are quick.
 

@@ -261,7 +261,7 @@ def test_no_length_is_called_safe_that_is_eaten(asked: Ask) -> None:
 def found_reasons(told: Told, eater: str) -> tuple[str, ...]:
     finding = found(told, eater)
     assert finding is not None
-    return finding.found.because
+    return tuple(finding.found.because)
 
 
 def test_what_needs_an_unknown_growth_is_not_rated(

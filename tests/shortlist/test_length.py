@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
+from weakref import ref
 
 import pytest
 
@@ -54,3 +56,17 @@ def test_where_no_length_helps_it_is_told_at_the_usual_size(bench: Bench, catalo
     proposal, attempt = Candidate(bench, profile).found
     assert not attempt.passes
     assert proposal.add[0].length == profile.usual_size
+
+
+def test_a_species_that_was_judged_leaves_no_scene_behind(bench: Bench, catalog: Catalog) -> None:
+    """Hundreds are judged between two collections of garbage, so none may be garbage that refers to itself."""
+    gc.collect()
+    gc.disable()
+    try:
+        candidate = Candidate(bench, catalog.profile("severum"))
+        scene = ref(candidate.found[1].assessed.scene)
+        assert scene() is not None
+        del candidate
+        assert scene() is None
+    finally:
+        gc.enable()

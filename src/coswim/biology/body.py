@@ -48,6 +48,6 @@ def weight(total_length: ArrayLike, *, a: ArrayLike, b: ArrayLike) -> Floats:
     12.303
     """
     length = np.asarray(total_length, dtype=float)
-    if np.any(length <= 0):
+    if (length <= 0).any():
         raise ValueError("total_length must be above 0 cm")
     return np.asarray(np.asarray(a, dtype=float) * length ** np.asarray(b, dtype=float))

@@ -57,7 +57,7 @@ def residence(days: ArrayLike) -> Floats:
     0.5
     """
     stay = np.asarray(days, dtype=float)
-    if not np.all(stay >= 0):
+    if not (stay >= 0).all():
         raise ValueError("days must be at least 0")
     return np.asarray(stay / (stay + SETTLING))
 
@@ -84,7 +84,7 @@ def win_odds(
     0.5
     """
     ratio = np.asarray(length_ratio, dtype=float)
-    if not np.all(ratio > 0):
+    if not (ratio > 0).all():
         raise ValueError("length_ratio must be above 0")
     at_home = HOME * (np.asarray(own_residence, dtype=float) - np.asarray(rival_residence, dtype=float))
     lost = SIZE_SLOPE * np.log(BEATEN_AREA) / 2 * np.asarray(beaten, dtype=float)
@@ -172,7 +172,7 @@ def crowding(held: ArrayLike, *, floor: float) -> Floats:
     0.5
     """
     area = np.asarray(held, dtype=float)
-    if floor <= 0 or not np.all(area >= 0):
+    if floor <= 0 or not (area >= 0).all():
         raise ValueError("floor must be above 0 cm^2, held at least 0 cm^2")
     return np.asarray(np.clip(np.sqrt(CHASED_ON * area / floor), *ROOM_SPAN))
 
@@ -193,7 +193,7 @@ def added_up(attacks: Sequence[ArrayLike], numbers: Sequence[ArrayLike]) -> Floa
     """
     single = [np.asarray(value, dtype=float) for value in attacks]
     counts = [np.asarray(value, dtype=float) for value in numbers]
-    if not all(np.all(value >= 0) for value in (*single, *counts)):
+    if not all((value >= 0).all() for value in (*single, *counts)):
         raise ValueError("attacks and numbers must be at least 0")
     total = sum((count * value**CROWD for value, count in zip(single, counts, strict=True)), np.zeros(()))
     return np.asarray(total ** (1 / CROWD))
@@ -215,7 +215,7 @@ def share_of_worst_off(targets: ArrayLike, *, free_floor: ArrayLike, target_leng
     [0.5, 1.0]
     """
     count, free, size = (np.asarray(value, dtype=float) for value in (targets, free_floor, target_length))
-    if not (np.all(count >= 1) and np.all(free >= 0) and np.all(size > 0)):
+    if not ((count >= 1).all() and (free >= 0).all() and (size > 0).all()):
         raise ValueError("targets must be at least 1, free_floor at least 0, target_length above 0")
     room_for = free / (KEPT_CLEAR * size * np.sqrt(size))
     return np.asarray(np.sqrt(SINGLED_OUT / np.maximum(SINGLED_OUT, np.minimum(count, room_for))))

@@ -53,7 +53,7 @@ def maintenance(weight: ArrayLike, temperature: ArrayLike) -> Floats:
     1.085
     """
     mass = np.asarray(weight, dtype=float)
-    if np.any(mass <= 0):
+    if (mass <= 0).any():
         raise ValueError("weight must be above 0 g")
     warmth = Q10_METABOLISM ** ((np.asarray(temperature, dtype=float) - MAINTENANCE_TEMPERATURE) / 10)
     return np.asarray(MAINTENANCE * (mass / GRAMS_PER_KG) ** MAINTENANCE_EXPONENT * warmth)
@@ -89,7 +89,7 @@ def growth_food(gain: ArrayLike) -> Floats:
     5.79
     """
     gained = np.asarray(gain, dtype=float)
-    if not np.all(gained >= 0):
+    if not (gained >= 0).all():
         raise ValueError("gain must be at least 0 g")
     return np.asarray(gained * TISSUE_ENERGY / (GROWTH_EFFICIENCY * USABLE * FOOD_ENERGY))
 
@@ -108,7 +108,7 @@ def fasting(weight: ArrayLike, temperature: ArrayLike) -> Floats:
     3.005
     """
     mass, warmth = np.asarray(weight, dtype=float), np.asarray(temperature, dtype=float)
-    if np.any(mass <= 0) or np.any(warmth < 0):
+    if (mass <= 0).any() or (warmth < 0).any():
         raise ValueError("weight must be above 0 g and temperature at least 0 C")
     return np.asarray(FASTING * (mass / GRAMS_PER_KG) ** FASTING_WEIGHT_EXPONENT * warmth**FASTING_TEMPERATURE_EXPONENT)
 
@@ -164,6 +164,6 @@ def most_eaten(maintained: ArrayLike, *, place: ArrayLike) -> Floats:
     [2.1, 3.3, 4.8]
     """
     where = np.asarray(place, dtype=float)
-    if not np.all((where >= 0) & (where <= 1)):
+    if not ((where >= 0) & (where <= 1)).all():
         raise ValueError("place must be 0 to 1")
     return np.asarray(np.asarray(maintained, dtype=float) * np.interp(where.T, *APPETITES).T)

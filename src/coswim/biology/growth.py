@@ -27,7 +27,7 @@ def length_after(length: ArrayLike, years: ArrayLike, *, asymptote: ArrayLike, r
     112
     """
     start, span, speed = (np.asarray(value, dtype=float) for value in (length, years, rate))
-    if np.any(start <= 0) or np.any(span < 0) or np.any(speed < 0):
+    if (start <= 0).any() or (span < 0).any() or (speed < 0).any():
         raise ValueError("length must be above 0, years and rate at least 0")
     gap = np.maximum(0.0, np.asarray(asymptote, dtype=float) - start)
     return np.asarray(start - gap * np.expm1(-speed * span))

@@ -86,7 +86,7 @@ def tightness(
     [1.0, 0.96]
     """
     size, opening = np.asarray(cross_section, dtype=float), np.asarray(gape, dtype=float)
-    if np.any(size <= 0) or np.any(opening <= 0):
+    if (size <= 0).any() or (opening <= 0).any():
         raise ValueError("cross_section and gape must be above 0 mm")
     by_width = size / (np.asarray(stretch, dtype=float) * opening)
     by_length = np.asarray(length_ratio, dtype=float) / np.asarray(longest, dtype=float)
@@ -109,7 +109,7 @@ def readiness(part: ArrayLike, *, full_to: ArrayLike) -> Floats:
     [1.0, 0.163, 0.0]
     """
     x, x0 = np.asarray(part, dtype=float), np.asarray(full_to, dtype=float)
-    if np.any(x0 >= 1):
+    if (x0 >= 1).any():
         raise ValueError("full_to must be below 1")
     beyond = np.maximum(x - x0, 0.0)
     caught = np.clip((1 - x0 - beyond) / (1 - x0), 0.0, 1.0)
@@ -155,7 +155,7 @@ def longest_prey(
     12.0
     """
     slimness = np.asarray(cross_section_per_length, dtype=float)
-    if np.any(slimness <= 0):
+    if (slimness <= 0).any():
         raise ValueError("cross_section_per_length must be above 0")
     by_mouth = np.asarray(stretch, dtype=float) * np.asarray(gape, dtype=float) / slimness
     return np.asarray(np.minimum(by_mouth, np.asarray(longest, dtype=float) * np.asarray(predator_length, dtype=float)))

@@ -50,7 +50,7 @@ def tan_from_food(food: ArrayLike, *, protein: ArrayLike) -> Floats:
     2208
     """
     given, part = np.asarray(food, dtype=float), np.asarray(protein, dtype=float)
-    if not (np.all(given >= 0) and np.all((part >= 0) & (part <= 1))):
+    if not ((given >= 0).all() and ((part >= 0) & (part <= 1)).all()):
         raise ValueError("food must be at least 0 g and protein 0 to 1")
     return np.asarray(given * part * TAN_PER_PROTEIN)
 
@@ -99,7 +99,7 @@ def un_ionised_fraction(ph: ArrayLike, temperature: ArrayLike) -> Floats:
     [0.05, 0.168]
     """
     degrees = np.asarray(temperature, dtype=float)
-    if not np.all((degrees >= 0) & (degrees <= 45)):
+    if not ((degrees >= 0) & (degrees <= 45)).all():
         raise ValueError("temperature must be 0 to 45 C")
     pka = PKA_TERMS[0] + PKA_TERMS[1] / (degrees + KELVIN)
     return np.asarray(1 / (1 + 10 ** (pka - np.asarray(ph, dtype=float))))
@@ -119,7 +119,7 @@ def days_to_catch_up(before: ArrayLike, after: ArrayLike, *, growth: ArrayLike) 
     2.03
     """
     first, last, speed = (np.asarray(value, dtype=float) for value in (before, after, growth))
-    if not (np.all(first > 0) and np.all(last > 0) and np.all(speed > 0)):
+    if not ((first > 0).all() and (last > 0).all() and (speed > 0).all()):
         raise ValueError("before, after and growth must be above 0")
     return np.asarray(np.maximum(0.0, np.log(last / first)) / speed)
 
@@ -185,7 +185,7 @@ def tan_for_turnover(times: ArrayLike, *, standing: ArrayLike) -> Floats:
     1.0
     """
     now = np.asarray(standing, dtype=float)
-    if not np.all(now > FILM_IDLE):
+    if not (now > FILM_IDLE).all():
         raise ValueError(f"standing must be above {FILM_IDLE} mg/L")
     part = np.asarray(times, dtype=float) * film_turnover(now) / FILM_FASTEST
     with np.errstate(divide="ignore"):

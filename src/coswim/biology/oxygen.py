@@ -26,7 +26,7 @@ def oxygen_breathed(energy: ArrayLike) -> Floats:
     1.0
     """
     burnt = np.asarray(energy, dtype=float)
-    if not np.all(burnt >= 0):
+    if not (burnt >= 0).all():
         raise ValueError("energy must be at least 0 kJ")
     return np.asarray(burnt / ENERGY_PER_OXYGEN)
 
@@ -46,6 +46,6 @@ def oxygen_level(temperature: ArrayLike, *, demand: ArrayLike, surface: ArrayLik
     7.26
     """
     used, area, speed = (np.asarray(value, dtype=float) for value in (demand, surface, exchange))
-    if not (np.all(used >= 0) and np.all(area > 0) and np.all(speed > 0)):
+    if not ((used >= 0).all() and (area > 0).all() and (speed > 0).all()):
         raise ValueError("demand must be at least 0, surface and exchange above 0")
     return np.asarray(np.maximum(0.0, oxygen_saturation(temperature) - used / (area * speed)))

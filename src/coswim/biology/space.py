@@ -53,7 +53,7 @@ def legal_litres(standard_length: ArrayLike, *, count: ArrayLike) -> Floats:
     42.0
     """
     length = np.asarray(standard_length, dtype=float)
-    if not np.all(length > 0):
+    if not (length > 0).all():
         raise ValueError("standard_length must be above 0 cm")
     rate = np.asarray(LEGAL_RATES)[np.searchsorted(LEGAL_STEPS, length)]
     return np.asarray(np.asarray(count, dtype=float) * length * rate)
@@ -97,7 +97,7 @@ def longest_runner(length: ArrayLike, *, run: ArrayLike) -> Floats:
     9.0
     """
     side, want = np.asarray(length, dtype=float), np.asarray(run, dtype=float)
-    if not (np.all(side > 0) and np.all(want > 0)):
+    if not ((side > 0).all() and (want > 0).all()):
         raise ValueError("length and run must be above 0")
     return np.asarray((side / want) ** 2)
 
@@ -135,6 +135,6 @@ def territory(length: ArrayLike, *, share: ArrayLike = 1.0) -> Floats:
     3840.0
     """
     size, part = np.asarray(length, dtype=float), np.asarray(share, dtype=float)
-    if not (np.all(size > 0) and np.all(part >= 0)):
+    if not ((size > 0).all() and (part >= 0).all()):
         raise ValueError("length must be above 0 cm and share at least 0")
     return np.asarray(part * TERRITORY_FLOOR * size**TERRITORY_POWER)

@@ -32,7 +32,7 @@ def margin(value: ArrayLike, low: ArrayLike, high: ArrayLike) -> Floats:
     [-1.0, 2.0, -2.0]
     """
     bottom, top = np.asarray(low, dtype=float), np.asarray(high, dtype=float)
-    if np.any(bottom > top):
+    if (bottom > top).any():
         raise ValueError("low must not be above high")
     here = np.asarray(value, dtype=float)
     return np.asarray(np.minimum(here - bottom, top - here))
@@ -71,7 +71,7 @@ def oxygen_saturation(temperature: ArrayLike) -> Floats:
     [9.09, 8.26, 7.83, 7.56]
     """
     degrees = np.asarray(temperature, dtype=float)
-    if np.any((degrees < 0) | (degrees > 45)):
+    if ((degrees < 0) | (degrees > 45)).any():
         raise ValueError("temperature must be 0 to 45 C")
     kelvin = degrees + KELVIN
     return np.asarray(np.exp(sum(term / kelvin**power for power, term in enumerate(OXYGEN_TERMS))))

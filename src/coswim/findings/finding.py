@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from enum import StrEnum
-from typing import NamedTuple, TypeAlias
+from functools import partial
+from typing import NamedTuple, ParamSpec, TypeAlias, TypeVar, overload
 
 import numpy as np
 
@@ -57,6 +58,36 @@ class Figure(NamedTuple):
     unit: str
 
 
+ItemT = TypeVar("ItemT")
+ArgsP = ParamSpec("ArgsP")
+
+
+class Later(Sequence[ItemT]):
+    """Reasons or figures that are worked out when they are first looked at; most findings are only counted."""
+
+    def __init__(self, make: Callable[ArgsP, Iterable[ItemT]], *args: ArgsP.args, **named: ArgsP.kwargs) -> None:
+        self._make: Callable[[], Iterable[ItemT]] | None = partial(make, *args, **named)
+        self._made: tuple[ItemT, ...] = ()
+
+    @property
+    def _items(self) -> tuple[ItemT, ...]:
+        if self._make is not None:
+            self._made, self._make = tuple(self._make()), None
+        return self._made
+
+    @overload
+    def __getitem__(self, place: int) -> ItemT: ...
+
+    @overload
+    def __getitem__(self, place: slice) -> tuple[ItemT, ...]: ...
+
+    def __getitem__(self, place: int | slice) -> ItemT | tuple[ItemT, ...]:
+        return self._items[place]
+
+    def __len__(self) -> int:
+        return len(self._items)
+
+
 class Used(NamedTuple):
     """The traits of one species that a finding rests on."""
 
@@ -97,14 +128,18 @@ class Found(NamedTuple):
     target: Group
     sentence: str
     outcomes: tuple[Outcome, ...] = ()
-    because: tuple[str, ...] = ()
-    figures: tuple[Figure, ...] = ()
+    because: Sequence[str] = ()
+    figures: Sequence[Figure] = ()
     from_month: int | None = None
     to_month: int | None = None
     uses: tuple[Used, ...] = ()
     topic: str = ""
     likeliest: Group | None = None
     missing: str = ""
+
+    def in_full(self) -> Found:
+        """With its reasons and figures worked out, so that nothing is kept for them."""
+        return self._replace(because=tuple(self.because), figures=tuple(self.figures))
 
     @property
     def key(self) -> FindingKey:

@@ -38,7 +38,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import contest
-from coswim.findings.finding import Figure, Found, Used, cannot_rate, gaps, outcomes
+from coswim.findings.finding import Figure, Found, Later, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import CurvesPicture, curve
 from coswim.simulation import shelter, temper
 from coswim.simulation.crowd import Crowd
@@ -170,8 +170,8 @@ def _found(account: _Account) -> Found:
         quarrel.target,
         sentence=_sentence(quarrel, worst),
         outcomes=outcomes(catastrophic=worst >= DEATH, critical=worst >= INJURY, marginal=worst >= 1),
-        because=tuple(_reasons(account)),
-        figures=_figures(account),
+        because=Later(_reasons, account),
+        figures=Later(_figures, account),
         from_month=round(months[first]),
         to_month=round(months[last]),
         uses=(*(Used(doer.profile, DOER_TRAITS) for doer in doers), Used(quarrel.target.profile, TARGET_TRAITS)),

@@ -26,7 +26,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import Found, Used, cannot_rate, outcomes
+from coswim.findings.finding import Found, Later, Used, cannot_rate, outcomes
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -110,7 +110,7 @@ def _found(scene: Scene, fish: Group, chasers: list[_Chaser]) -> Found:
             catastrophic=_one_leaves(scene, fish, chased, part=DIES),
             marginal=_one_leaves(scene, fish, chased, part=1.0),
         ),
-        because=tuple(_reasons(scene, fish, [label(chaser.group) for chaser in chasers])),
+        because=Later(_reasons, scene, fish, [label(chaser.group) for chaser in chasers]),
         from_month=0,
         to_month=scene.horizon,
         uses=uses,

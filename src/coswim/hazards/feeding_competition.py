@@ -41,7 +41,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import contest
-from coswim.findings.finding import MOSTLY, Figure, Found, Used, cannot_rate, gaps, outcomes
+from coswim.findings.finding import MOSTLY, Figure, Found, Later, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import Bar, BarsPicture, CurvesPicture, Picture, Window, curve
 from coswim.simulation.course import Course
 from coswim.simulation.foods import accepts
@@ -206,8 +206,8 @@ def _found(race: _Race, uses: tuple[Used, ...]) -> Found:
         race.loser,
         sentence=_sentence(race),
         outcomes=outcomes(critical=race.wasted, marginal=race.thin | race.dear),
-        because=tuple(_reasons(race)),
-        figures=tuple(_figures(race)),
+        because=Later(_reasons, race),
+        figures=Later(_figures, race),
         from_month=round(thin_at) if thin_at is not None else 0,
         to_month=race.scene.horizon,
         uses=uses,

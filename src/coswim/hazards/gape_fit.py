@@ -40,7 +40,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
-from coswim.findings.finding import MOSTLY, Figure, Found, Used, cannot_rate, gaps, outcomes
+from coswim.findings.finding import MOSTLY, Figure, Found, Later, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import a, label, subject, verb
@@ -117,15 +117,14 @@ def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> F
         return None
     shares = fits.mean(axis=0)
     first, last = fullest(shares)
-    safe = _safe_length(eater, prey)
     return Found(
         ID,
         eater,
         prey,
         sentence=_sentence(eater, prey, shares, (first, last)),
         outcomes=outcomes(catastrophic=_eaten(scene, eater, prey, tightness)),
-        because=tuple(_reasons(scene, eater, prey, shares, last, safe)),
-        figures=tuple(_figures(eater, prey, last, safe)),
+        because=Later(_reasons, scene, eater, prey, shares, last),
+        figures=Later(_figures, eater, prey, last),
         from_month=first,
         to_month=last,
         uses=uses,
@@ -188,7 +187,7 @@ def _sentence(eater: Group, prey: Group, shares: Floats, window: tuple[int, int]
     return f"{who} {certainty} swallow {whom}, now and for as long as was looked ahead."
 
 
-def _reasons(scene: Scene, eater: Group, prey: Group, shares: Floats, last: int, safe: float) -> Iterator[str]:
+def _reasons(scene: Scene, eater: Group, prey: Group, shares: Floats, last: int) -> Iterator[str]:
     gape = eater.widest_gape_mm
     each = " each" if prey.count > 1 else ""
     yield (
@@ -210,6 +209,7 @@ def _reasons(scene: Scene, eater: Group, prey: Group, shares: Floats, last: int,
     )
     if prey.count > 1:
         yield f"That one of {prey.count} is taken is likelier than that a given one is."
+    safe = _safe_length(eater, prey)
     if safe >= prey.profile.adult_length.high:
         yield f"Even a full-grown {prey.name} ({prey.profile.adult_length} cm) may fit the mouth."
     else:
@@ -232,9 +232,10 @@ def _mm(values: Floats) -> str:
     return f"{wording.number(middle(values))} mm"
 
 
-def _figures(eater: Group, prey: Group, last: int, safe: float) -> Iterator[Figure]:
+def _figures(eater: Group, prey: Group, last: int) -> Iterator[Figure]:
     for month, when in ((0, ""), (last, "_at_close")):
         depth, gape = middle(prey.girth_mm[:, month]), middle(eater.widest_gape_mm[:, month])
         yield Figure(f"prey_depth_mm{when}", f"body of the {prey.name} at month {month}", depth, "mm")
         yield Figure(f"gape_mm{when}", f"mouth of the {eater.name} at month {month}", gape, "mm")
+    safe = _safe_length(eater, prey)
     yield Figure("safe_length_cm", f"length from which {a(prey.name)} no longer fits", safe, "cm")

@@ -39,7 +39,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import Figure, Found, Used, cannot_rate, gaps, outcomes
+from coswim.findings.finding import Figure, Found, Later, Used, cannot_rate, gaps, outcomes
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import shelter, temper
@@ -283,7 +283,7 @@ def _dashing(scene: Scene, fish: Group) -> Iterator[Found]:
         fish,
         sentence=f"{subject(fish)} may dash against {walls} and lose {_lost(fish)}.",
         outcomes=outcomes(critical=dash.blinded, marginal=hurt),
-        because=tuple(_why_it_dashes(scene, dash, lengths)),
+        because=Later(_why_it_dashes, scene, dash, lengths),
         figures=(Figure("lengths_to_stop_in", "its lengths that the tank has", lengths, ""),),
         from_month=0,
         to_month=scene.horizon,

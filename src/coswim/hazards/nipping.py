@@ -32,7 +32,7 @@ from typing import NamedTuple
 import numpy as np
 
 from coswim.arrays import Flags, Floats
-from coswim.findings.finding import MOSTLY, Figure, Found, Used, cannot_rate, gaps, outcomes
+from coswim.findings.finding import MOSTLY, Figure, Found, Later, Used, cannot_rate, gaps, outcomes
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -234,7 +234,7 @@ def _found(bites: _Bites, uses: tuple[Used, ...]) -> Found | None:
         target,
         sentence=_sentence(doer, target, float(bitten.mean())),
         outcomes=outcomes(critical=lasting, **{"marginal" if bites.shows else "negligible": bitten}),
-        because=tuple(_reasons(bites)),
+        because=Later(_reasons, bites),
         figures=(
             Figure("nippers", "chance that one of the group nips", float(bites.some_nip.mean()), ""),
             Figure("bitten", "share of futures in which something is bitten", float(bitten.mean()), ""),

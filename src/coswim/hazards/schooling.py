@@ -31,7 +31,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from coswim.arrays import Floats
-from coswim.findings.finding import MOSTLY, Figure, Found, Used, cannot_rate, gaps, outcomes
+from coswim.findings.finding import MOSTLY, Figure, Found, Later, Used, cannot_rate, gaps, outcomes
 from coswim.findings.hazard import no_pictures
 from coswim.simulation import temper
 from coswim.simulation.phrases import label, plural, verb
@@ -113,8 +113,8 @@ def _too_few(scene: Scene, kind: Kind, smallest_group: int) -> Found:
         fish,
         sentence=_few_sentence(kind, smallest_group, share),
         outcomes=outcomes(marginal=_need(scene, kind) < share),
-        because=tuple(_few_reasons(kind, smallest_group, weight)),
-        figures=_figures(kind, smallest_group),
+        because=Later(_few_reasons, kind, smallest_group, weight),
+        figures=Later(_figures, kind, smallest_group),
         from_month=0,
         to_month=scene.horizon,
         uses=(Used(fish.profile, TRAITS),),
@@ -156,7 +156,7 @@ def _too_many(scene: Scene, kind: Kind) -> Found:
             f"Towards its own kind it is {word}; such a fish attacks a second one in about {wording.share(drive)} of "
             f"tanks, and about {wording.share(KILLED)} of those attacks end in death.",
         ),
-        figures=_figures(kind, 1),
+        figures=Later(_figures, kind, 1),
         from_month=0,
         to_month=scene.horizon,
         uses=(Used(fish.profile, TRAITS),),

@@ -36,7 +36,7 @@ import numpy as np
 
 from coswim.arrays import Flags
 from coswim.biology import space
-from coswim.findings.finding import MOSTLY, Figure, Found, Used, cannot_rate, gaps, outcomes
+from coswim.findings.finding import MOSTLY, Figure, Found, Later, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import CurvesPicture, curve
 from coswim.profiles import scales
 from coswim.simulation import room, stock
@@ -104,7 +104,7 @@ def _room(scene: Scene, fish: Group) -> Iterator[Found]:
         sentence=_room_sentence(scene, fish, given),
         # each holds the worse ones too: more room then lowers every share, and with it the risk
         outcomes=outcomes(critical=given.harmed, marginal=given.cramped, negligible=given.limited),
-        because=tuple(_room_reasons(scene, fish, given)),
+        because=Later(_room_reasons, scene, fish, given),
         figures=(
             Figure("adult_length_cm", f"a full-grown {fish.name}", middle(given.adult), "cm"),
             Figure("longest_held_cm", f"longest {fish.name} not cramped here", middle(given.held), "cm"),
@@ -214,7 +214,7 @@ def _stock(scene: Scene) -> Iterator[Found]:
         _cause(given),
         sentence=_stock_sentence(float(given.crowded.mean()), float(given.full.mean())),
         outcomes=outcomes(critical=given.crammed, marginal=given.crowded, negligible=given.full),
-        because=tuple(_stock_reasons(scene, given, legal)),
+        because=Later(_stock_reasons, scene, given, legal),
         figures=(
             Figure("legal_litres_when_grown", "legal floor for all fish when grown", legal, "L"),
             Figure("crowded_below_litres", "crowded below", given.wanted, "L"),

@@ -32,7 +32,7 @@ import numpy as np
 
 from coswim.arrays import Flags, Floats
 from coswim.biology import mouth
-from coswim.findings.finding import Figure, Found, Outcome, Used, cannot_rate, gaps, outcomes
+from coswim.findings.finding import Figure, Found, Later, Outcome, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import CurvesPicture, MonthsPicture, curve
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, subject, verb
@@ -127,8 +127,8 @@ def _found(scene: Scene, eater: Group, prey: Group, uses: tuple[Used, ...]) -> I
         eater,
         sentence=_sentence(eater, prey),
         outcomes=_outcomes(scene, eater, prey, odds),
-        because=tuple(_reasons(scene, eater, prey, wounds, (first, last))),
-        figures=_figures(eater, prey, first),
+        because=Later(_reasons, scene, eater, prey, wounds, (first, last)),
+        figures=Later(_figures, eater, prey, first),
         from_month=first,
         to_month=last,
         uses=uses,

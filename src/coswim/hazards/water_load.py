@@ -26,13 +26,13 @@ stand, growth of filters, exchange of gas: judgement.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import nitrogen, water
-from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Outcome, Used, cannot_rate, outcomes
+from coswim.findings.finding import MOSTLY, Consequence, Figure, Found, Later, Outcome, Used, cannot_rate, outcomes
 from coswim.findings.pictures import CurvesPicture, Window, curve
 from coswim.simulation import tolerance
 from coswim.simulation.group import Group
@@ -60,7 +60,7 @@ LARGE_PART = 0.1
 """Part of the food from which a group counts among those that load the water."""
 
 Judge = Callable[[Group], tuple[Outcome, ...]]
-Held = Mapping[float, Routine | None]
+Held = Sequence[tuple[float, Routine | None]]
 
 
 def find(scene: Scene) -> Iterator[Found]:
@@ -89,11 +89,12 @@ def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture, ...]:
 
 
 def _most_harmed(scene: Scene, judge: Judge) -> Iterator[tuple[Group, tuple[Outcome, ...]]]:
-    """The newcomers that are harmed most often, and the residents that are."""
+    """The newcomers that are harmed most often, and the residents that are; each where any are."""
     for are_residents in (False, True):
         judged = [(fish, judge(fish)) for fish in scene.groups if fish.is_resident is are_residents]
-        if judged:
-            yield max(judged, key=lambda item: _harm_done(item[1]))
+        most = max(judged, key=lambda item: _harm_done(item[1]), default=None)
+        if most and most[1][-1].happens.any():
+            yield most
 
 
 def _harm_done(harm: tuple[Outcome, ...]) -> float:
@@ -124,8 +125,8 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
         return (*harm, Outcome(Consequence.NEGLIGIBLE, (highest > TARGETS[0]) | harm[-1].happens))
 
     shares = (waste.nitrate > tolerance.NITRATE_FROM).mean(axis=0)
-    held = {target: waste.routine_that_holds(target) for target in TARGETS}
-    because, figures = tuple(_nitrate_reasons(scene, waste, held)), tuple(_nitrate_figures(scene, waste, held))
+    held = Later(_held, waste)
+    because, figures = Later(_nitrate_reasons, scene, waste, held), Later(_nitrate_figures, scene, waste, held)
     for fish, harm in _most_harmed(scene, judge):
         certainty = "more" if harm[-2].happens.mean() >= MOSTLY else "perhaps more"
         yield Found(
@@ -142,6 +143,11 @@ def _nitrate(scene: Scene, waste: Waste) -> Iterator[Found]:
             uses=_uses(scene, fish),
             topic=NITRATE,
         )
+
+
+def _held(waste: Waste) -> Iterator[tuple[float, Routine | None]]:
+    """The water changes that hold nitrate below what keepers aim for."""
+    yield from ((target, waste.routine_that_holds(target)) for target in TARGETS)
 
 
 def _nitrate_reasons(scene: Scene, waste: Waste, held: Held) -> Iterator[str]:
@@ -161,7 +167,7 @@ def _nitrate_reasons(scene: Scene, waste: Waste, held: Held) -> Iterator[str]:
             f"{scene.tank.water_change.nitrate_in:g} mg/L)"
         )
     yield f"With {_planned_changes(scene)} nitrate {settles}."
-    yield from (_workload(scene, target, routine) for target, routine in held.items())
+    yield from (_workload(scene, target, routine) for target, routine in held)
     used = _alkalinity_per_week(waste)
     yield (
         f"The filter uses up {number(used)} mg/L of alkalinity a week ({number(used / PPM_PER_DGH)} dKH) that "
@@ -198,7 +204,7 @@ def _nitrate_figures(scene: Scene, waste: Waste, held: Held) -> Iterator[Figure]
         if np.isfinite(level):
             yield Figure(f"nitrate_mg_per_l_{key}", f"nitrate settled under the load {when}", level, "mg/L")
     yield Figure("tan_mg_per_day", "ammonia nitrogen a day then", middle(waste.tan[:, -1]) * MG_PER_G, "mg")
-    for target, routine in held.items():
+    for target, routine in held:
         if routine:
             yield Figure(f"change_for_{target:.0f}_mg_per_l", f"change that holds {target:g} mg/L", routine.share, "")
             yield Figure(f"change_for_{target:.0f}_mg_per_l_days", "every so many days", routine.every, "days")
@@ -219,8 +225,8 @@ def _catching_up(scene: Scene, waste: Waste) -> Iterator[Found]:
             fish,
             f"Ammonia and nitrite {certainty} to what harms {label(fish)} before the filter has grown to the load.",
             outcomes=known,
-            because=tuple(_catching_up_reasons(scene, waste, part)),
-            figures=tuple(_catching_up_figures(waste, part if ph else None)),
+            because=Later(_catching_up_reasons, scene, waste, part),
+            figures=Later(_catching_up_figures, waste, part if ph else None),
             from_month=0,
             to_month=1,
             uses=_uses(scene, fish),

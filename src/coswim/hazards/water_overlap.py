@@ -31,7 +31,7 @@ import numpy as np
 
 from coswim.arrays import Floats
 from coswim.biology import water
-from coswim.findings.finding import Figure, Found, Outcome, Used, cannot_rate, gaps, outcomes
+from coswim.findings.finding import Figure, Found, Later, Outcome, Used, cannot_rate, gaps, outcomes
 from coswim.findings.pictures import Window, WindowsPicture
 from coswim.plans.plan import Tank
 from coswim.profiles import scales
@@ -184,6 +184,8 @@ def _apart(scene: Scene, measure: Measure) -> Iterator[Found]:
         if fish.is_resident or not others:
             continue
         other, wanted = max(others, key=lambda one: _gap(suits, one[1]))
+        if _gap(suits, wanted) <= 0:
+            continue  # nor does slack take them apart
         outside = (_gap(suits, wanted) - _slack(measure, fish) - _slack(measure, other)) / 2
         if not (outside > 0).any():
             continue
@@ -238,7 +240,7 @@ def _found(scene: Scene, measure: Measure, fish: Group, tank: Range, suits: Rang
         fish,
         sentence=_sentence(measure, fish, tank, suits),
         outcomes=_outcomes(measure, outside),
-        because=tuple(_reasons(scene, measure, tank, suits)),
+        because=Later(_reasons, scene, measure, tank, suits),
         figures=(
             Figure(f"{measure.trait}_margin", f"margin of {measure.name}", _plain_margin(tank, suits), measure.unit),
         ),

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 
+from coswim.arrays import share_of
 from coswim.hazards import BY_ID
 from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
@@ -82,7 +83,7 @@ def _until_settled(assessed: Assessment, hazards: Sequence[str], found: tuple[Fi
 
 def is_settled(found: Sequence[Finding]) -> bool:
     """What was found comes to a serious or high risk, whatever else may be found."""
-    shares = ((consequence, float(happens.mean())) for consequence, happens in unions(found).items())
+    shares = ((consequence, share_of(happens)) for consequence, happens in unions(found).items())
     return any(risk_in(share, consequence) > BEARABLE for consequence, share in shares)
 
 
@@ -106,7 +107,7 @@ class Bench:
         scene = build_scene(
             with_profiles(self.read, *profiles), proposal, self.catalog, self.effort, like=self.alone.scene
         )
-        return Attempt(Assessment(scene, self.catalog, self.alone), first)
+        return Attempt(Assessment(scene, self.catalog, self.alone, in_short=True), first)
 
 
 def with_profiles(read: ReadPlan, *profiles: Profile) -> ReadPlan:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Generator
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -12,7 +13,7 @@ from coswim.profiles.profile import Profile
 from coswim.shortlist.bench import Attempt, Bench, worst
 from coswim.shortlist.burden import Burden, burden
 from coswim.shortlist.funnel import Reason, reason_for
-from coswim.shortlist.length import SmallestSafe
+from coswim.shortlist.length import SmallestSafe, at_once
 from coswim.shortlist.margin import margin
 from coswim.shortlist.offer import Offer, offer
 from coswim.simulation.course import Course
@@ -70,28 +71,31 @@ class Candidate:
 
     @cached_property
     def _length(self) -> SmallestSafe:
+        bench, profile, bought = self.bench, self.profile, self._bought  # not itself, or its scenes would stay
         return SmallestSafe(
-            self._bought.lengths,
-            lambda length, first: self.bench.attempt(self._bought.at(length), self.profile, first=first),
+            bought.lengths, lambda length, first: bench.attempt(bought.at(length), profile, first=first)
         )
-
-    @property
-    def course(self) -> Course | None:
-        """The course that is asked first; None where it is settled without."""
-        attempt = self._length.with_meals
-        return attempt.assessed.scene.course if attempt else None
 
     @property
     def found(self) -> tuple[Proposal, Attempt]:
         """What to buy and how it does; as it is usually sold where no length is safe."""
-        length, attempt = self._length.found
+        length, attempt = at_once(self._length.search())
         return self._bought.at(length), attempt
 
-    def judged(self) -> Advice | Excluded:
-        """What becomes of the species."""
-        proposal, attempt = self.found
+    def judging(self) -> Generator[Course, None, Advice | Excluded]:
+        """What becomes of the species; each course is handed out before it is asked, to be run beside others."""
+        search = self._length.search()
+        while True:
+            try:
+                attempt = next(search)
+            except StopIteration as end:
+                return self._judged(*end.value)
+            if attempt.survives:
+                yield attempt.assessed.scene.course
+
+    def _judged(self, length: float, attempt: Attempt) -> Advice | Excluded:
         if attempt.passes:
-            return entry(proposal, (self.profile,), attempt, self.bench)
+            return entry(self._bought.at(length), (self.profile,), attempt, self.bench)
         settled = worst(attempt.found)
         return Excluded(self.profile.scientific_name, self.profile.name, reason_for(settled), settled.found.sentence)
 

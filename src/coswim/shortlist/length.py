@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Generator, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
 from operator import attrgetter
+from typing import TypeVar
 
 from coswim.shortlist.bench import Attempt, is_settled
 from coswim.verdict.rating import Finding
@@ -14,6 +14,7 @@ AS_VICTIMS = frozenset({"gape-fit", "aggression", "nipping", "injury", "feeding-
 """Hazards that longer newcomers may escape. Source: judgement."""
 AS_MORSELS = frozenset({"spine-choking"})
 """Hazards that residents escape where the newcomers are longer: what does not go into a mouth does not stick there."""
+ResultT = TypeVar("ResultT")
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,43 +36,49 @@ class SmallestSafe:
             self._known[length] = self.attempt(length, first)
         return self._known[length]
 
-    @cached_property
-    def _start(self) -> int | None:
-        """The place of the shortest that passes as far as can be told without meals."""
-        return _search(self.lengths, self._tried, attrgetter("survives"))
-
-    @property
-    def with_meals(self) -> Attempt | None:
-        """The attempt that is screened in full first; None where there is none."""
-        return None if self._start is None else self._tried(self.lengths[self._start])
-
-    @cached_property
-    def found(self) -> tuple[float, Attempt]:
-        """The length and how it does."""
-        start, chosen = self._start, self.lengths[0]
+    def search(self) -> Generator[Attempt, None, tuple[float, Attempt]]:
+        """The length and how it does; each attempt is handed out before it is screened in full."""
+        start, chosen = at_once(_search(self.lengths, self._tried, attrgetter("survives"))), self.lengths[0]
         if start is not None:
-            further = _search(self.lengths[start:], self._tried, attrgetter("passes"))
+            further = yield from _search(self.lengths[start:], self._tried, attrgetter("passes"))
             chosen = chosen if further is None else self.lengths[start + further]
         return chosen, self._tried(chosen)
 
 
-def _search(lengths: Sequence[float], tried: Callable[[float], Attempt], good: Callable[[Attempt], bool]) -> int | None:
-    """The place of the first length that is good; None where none was found.
+def at_once(search: Generator[object, None, ResultT]) -> ResultT:
+    """What a search comes to, whatever it hands out meanwhile."""
+    while True:
+        try:
+            next(search)
+        except StopIteration as end:
+            result: ResultT = end.value
+            return result
+
+
+def _search(
+    lengths: Sequence[float], tried: Callable[[float], Attempt], good: Callable[[Attempt], bool]
+) -> Generator[Attempt, None, int | None]:
+    """The place of the first length that is good; None where none was found. Each attempt is handed out before.
 
     Where the shortest is not and a longer fish might do better, the longest is tried, and then the length that halves
     what is left: where longer newcomers might be spared they must be longer, where they are the trouble shorter.
     """
     low, high = 0, len(lengths) - 1
-    if good(tried(lengths[low])):
+    shortest = tried(lengths[low])
+    yield shortest
+    if good(shortest):
         return low
-    if high == low or not _is_too_small(tried(lengths[low])):
+    if high == low or not _is_too_small(shortest):
         return None
-    is_good = good(tried(lengths[high]))
-    if not is_good and _is_too_small(tried(lengths[high])):
+    longest = tried(lengths[high])
+    yield longest
+    is_good = good(longest)
+    if not is_good and _is_too_small(longest):
         return None
     while high - low > 1:
         middle = (low + high) // 2
         one = tried(lengths[middle])
+        yield one
         if good(one) or not (is_good or _is_too_small(one)):
             high, is_good = middle, good(one)
         else:

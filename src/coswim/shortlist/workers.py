@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import signal
 import sys
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -24,7 +24,7 @@ from coswim.profiles.profile import Profile
 from coswim.shortlist.bench import Bench
 from coswim.shortlist.judged import Advice, Candidate, Excluded
 from coswim.shortlist.wish import Wish
-from coswim.simulation.course import run_together
+from coswim.simulation.course import Course, run_together
 from coswim.simulation.scene import Effort
 
 WORTH_SHARING = 60
@@ -43,6 +43,7 @@ if TYPE_CHECKING:
     from multiprocessing.context import ForkContext, ForkProcess, SpawnContext, SpawnProcess
     from multiprocessing.sharedctypes import Synchronized
 Judged = Advice | Excluded | None
+Judging = Generator[Course, None, Advice | Excluded]
 
 
 class Job(NamedTuple):
@@ -72,20 +73,20 @@ class Judge:
     def __call__(self, species: Iterable[Names]) -> Iterator[Judged]:
         """What becomes of each species, in any order; None for one that is not looked for.
 
-        What fails without meals is told at once; the others wait for each other and go through their courses together.
+        What is settled without meals is told at once; the others wait for each other and go through their courses
+        together, and those whose next length is to be screened wait again.
         """
-        waiting: list[Candidate] = []
+        waiting: dict[Judging, Course] = {}
         for names in species:
             look = self._look(names)
-            course = look.course if look else None
-            if look is None or course is None:
-                yield look.judged() if look else None
+            if look is None:
+                yield None
                 continue
-            waiting.append(look)
-            if len(waiting) >= min(AT_ONCE, course.side_by_side):
-                yield from _together(waiting)
-                waiting = []
-        yield from _together(waiting)
+            yield from _go_on([look.judging()], waiting)
+            if len(waiting) >= min([AT_ONCE, *(course.side_by_side for course in waiting.values())]):
+                yield from _run(waiting)
+        while waiting:
+            yield from _run(waiting)
 
     def _look(self, names: Names) -> Candidate | None:
         """A look at a species; None where it is not looked for."""
@@ -98,11 +99,21 @@ class Judge:
         return Candidate(self._bench, profile)
 
 
-def _together(looks: list[Candidate]) -> Iterator[Judged]:
-    """What becomes of some species, their courses run side by side."""
-    run_together(course for look in looks if (course := look.course))
-    for look in looks:
-        yield look.judged()
+def _run(waiting: dict[Judging, Course]) -> Iterator[Judged]:
+    """What becomes of those that waited, their courses run side by side, as far as they need no further one."""
+    run_together(waiting.values())
+    judging = [*waiting]
+    waiting.clear()
+    yield from _go_on(judging, waiting)
+
+
+def _go_on(judging: Iterable[Judging], waiting: dict[Judging, Course]) -> Iterator[Judged]:
+    """What becomes of some species, but for those that wait for a course."""
+    for one in judging:
+        try:
+            waiting[one] = next(one)
+        except StopIteration as end:
+            yield end.value
 
 
 def judged(

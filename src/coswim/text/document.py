@@ -25,8 +25,21 @@ MOST_NODES = 100_000
 DEEPEST = 50
 MOST_STEPS = 6
 """Steps of a path that a message shows; no plan or profile is deeper. Source: judgement."""
-PLAIN_TAGS = frozenset(f"tag:yaml.org,2002:{shape}" for shape in ("str", "seq", "map"))
-LOADER: Any = getattr(yaml, "CBaseLoader", yaml.BaseLoader)
+PLAIN_TAG: Mapping[type[yaml.Node], str] = MappingProxyType(
+    {
+        kind: f"tag:yaml.org,2002:{shape}"
+        for kind, shape in ((yaml.ScalarNode, "str"), (yaml.SequenceNode, "seq"), (yaml.MappingNode, "map"))
+    }
+)
+PLAIN_TAGS = frozenset(PLAIN_TAG.values())
+
+
+def _tag(_loader: object, kind: type[yaml.Node], _value: object, _implicit: object) -> str:
+    """The tag of a node that names none; the base loader's own way of asking, once for every node, takes longer."""
+    return PLAIN_TAG[kind]
+
+
+LOADER: Any = type("PlainLoader", (getattr(yaml, "CBaseLoader", yaml.BaseLoader),), {"resolve": _tag})
 
 Path_ = tuple[str | int, ...]
 
@@ -128,8 +141,12 @@ def read_document(text: str, file: str) -> YamlDocument:
     root = _compose(text, file)
     if root is None:
         return YamlDocument(file, None, None)
-    refuse_any(_structure_problems(root, file))
-    return YamlDocument(file, _plain(root), root)
+    try:
+        data = _plain_if_simple(root, len(text))
+    except _NotSimple:
+        refuse_any(_structure_problems(root, file))
+        data = _plain(root)
+    return YamlDocument(file, data, root)
 
 
 def _compose(text: str, file: str) -> Any:
@@ -159,6 +176,37 @@ def _yaml_message(error: yaml.MarkedYAMLError, text: str, line: int) -> str:
         return "is indented with a tab; YAML wants spaces"
     detail = " ".join(part for part in (error.problem, error.context) if part)
     return f"is not valid YAML: {detail}"
+
+
+class _NotSimple(Exception):
+    """Something may be wrong with a document, or be written in an unusual way, and wants a closer look."""
+
+
+def _plain_if_simple(root: Any, length: int) -> Any:
+    """The plain data of a document that cannot have a structural problem, in one walk; _NotSimple otherwise.
+
+    `length` is that of its text: each node that is not an alias is written with at least one character.
+    """
+    seen: set[int] = set()
+
+    def plain(node: Any, depth: int) -> Any:
+        if node.tag not in PLAIN_TAGS:
+            raise _NotSimple
+        if isinstance(node, yaml.ScalarNode):
+            return node.value
+        if depth >= DEEPEST or id(node) in seen:
+            raise _NotSimple
+        seen.add(id(node))
+        if isinstance(node, yaml.SequenceNode):
+            return [plain(child, depth + 1) for child in node.value]
+        data = {key.value: plain(value, depth + 1) for key, value in node.value if isinstance(key, yaml.ScalarNode)}
+        if len(data) < len(node.value):  # a key twice, or one that is no text
+            raise _NotSimple
+        return data
+
+    if length > MOST_NODES // 2:
+        raise _NotSimple
+    return plain(root, 0)
 
 
 def _structure_problems(root: Any, file: str) -> Iterator[Problem]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Annotated, Any, get_args
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -19,6 +20,8 @@ from coswim.text.printable import quoted
 from coswim.text.problems import did_you_mean
 
 LONGEST_TEXT = 500
+REMEMBERED = 512
+"""Different texts of one field that are read once."""
 
 
 class Strict(BaseModel):
@@ -92,12 +95,17 @@ def _schema(quantity: q.Quantity) -> dict[str, Any]:
     return {"type": ["string", "number"], "description": text, "examples": [quantity.example or "1"]}
 
 
+def _remembering(parse: Callable[[str], Any]) -> Callable[[str], Any]:
+    """The same reading of a text; a library repeats its words and figures, and what they stand for never changes."""
+    return lru_cache(maxsize=REMEMBERED)(parse)
+
+
 def _one(quantity: q.Quantity) -> FromText:
-    return FromText(quantity.parse, schema=_schema(quantity), unit=quantity.unit)
+    return FromText(_remembering(quantity.parse), schema=_schema(quantity), unit=quantity.unit)
 
 
 def _range(quantity: q.Quantity) -> FromText:
-    return FromText(quantity.parse_range, schema=_schema(quantity), unit=quantity.unit)
+    return FromText(_remembering(quantity.parse_range), schema=_schema(quantity), unit=quantity.unit)
 
 
 def whole_number(low: int, high: int) -> FromText:
@@ -125,7 +133,7 @@ def _plain_text(text: str) -> str:
     return " ".join(text.split())
 
 
-Text = Annotated[str, FromText(_plain_text, schema={"type": "string", "examples": ["text"]})]
+Text = Annotated[str, FromText(_remembering(_plain_text), schema={"type": "string", "examples": ["text"]})]
 YesNo = Annotated[bool, FromText(q.parse_yes_no, schema={"type": ["boolean", "string"], "examples": ["yes"]})]
 Length = Annotated[float, _one(q.FISH_LENGTH)]
 TankLength = Annotated[float, _one(q.TANK_SIDE)]

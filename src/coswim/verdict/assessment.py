@@ -30,12 +30,13 @@ class Answer(NamedTuple):
 class Assessment:
     """A scene's findings and the risk they add up to; each hazard is asked when its answer is first wanted.
 
-    `alone` is the same tank without the newcomers.
+    `alone` is the same tank without the newcomers. `in_short` leaves reasons and figures until somebody asks.
     """
 
     scene: Scene
     catalog: Catalog
     alone: Assessment | None = None
+    in_short: bool = field(default=False, kw_only=True)
     _answers: dict[str, Answer] = field(default_factory=dict)
 
     def answer(self, hazard: str) -> Answer:
@@ -49,7 +50,8 @@ class Assessment:
     def _ask(self, hazard: str) -> Answer:
         if not self.scene.groups:  # an empty tank has no troubles
             return Answer((), ())
-        answers = [rate(found, self.catalog) for found in BY_ID[hazard].find(self.scene)]
+        found = BY_ID[hazard].find(self.scene)
+        answers = [rate(one if self.in_short else one.in_full(), self.catalog) for one in found]
         return Answer(
             tuple(one for one in answers if isinstance(one, Finding)),
             tuple(one for one in answers if isinstance(one, Unrated)),
@@ -76,7 +78,7 @@ class Assessment:
             found, may_be = one.found, min(map(WORST_FIRST.index, one.levels))
             if one.likelihood >= TOLD or may_be < WORST_FIRST.index(self.level):
                 of_tank = found.topic and found.blamed is None and found.figures
-                told.setdefault((found.hazard, found.topic, found.figures) if of_tank else found.key, one)
+                told.setdefault((found.hazard, found.topic, tuple(found.figures)) if of_tank else found.key, one)
         return tuple(told.values()) or self.findings
 
     @cached_property
@@ -124,10 +126,8 @@ class Assessment:
             one._replace(happens=one.happens & ~happens[one.consequence]) if one.consequence in happens else one
             for one in finding.found.outcomes
         )
-        beyond = rate(finding.found._replace(outcomes=tuple(outcomes)), self.catalog)
-        if not isinstance(beyond, Finding):
-            return None
-        return beyond._replace(without=shares_of(before).get(beyond.consequence, 0.0))
+        beyond = finding.in_draws(tuple(outcomes))
+        return beyond and beyond._replace(without=shares_of(before).get(beyond.consequence, 0.0))
 
 
 def with_pictures(finding: Finding, scene: Scene) -> Finding:

@@ -14,6 +14,7 @@ are judgement however well the traits are known.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from types import MappingProxyType
 
 from coswim.findings.finding import Found
@@ -56,6 +57,7 @@ def confidence_of(found: Found, catalog: Catalog) -> tuple[str, tuple[str, ...]]
     return confidence, tuple(trait for trait, how in evidence.items() if how == confidence)
 
 
+@lru_cache(maxsize=1024)
 def _words(trait: str, fish: str) -> str:
     name = trait.rpartition(".")[2]
     pattern = TRAIT_WORDS.get(name, f"the {name.replace('_', ' ')} of the {{fish}}")

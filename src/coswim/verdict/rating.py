@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-import numpy as np
-
-from coswim.arrays import Flags
-from coswim.findings.finding import Consequence, Found
+from coswim.arrays import Flags, share_of
+from coswim.findings.finding import Consequence, Found, Outcome
 from coswim.findings.pictures import Picture
 from coswim.profiles.catalog import Catalog
 from coswim.text import wording
@@ -46,6 +44,15 @@ class Finding(NamedTuple):
     rests_on: tuple[str, ...] = ()
     pictures: tuple[Picture, ...] = ()
     without: float = 0.0
+
+    def in_draws(self, outcomes: tuple[Outcome, ...]) -> Finding | None:
+        """The same where it comes to pass in other draws; None where it does in none."""
+        rated = _worst_of(outcomes)
+        if rated is None:
+            return None
+        risk, share, consequence = rated
+        found = self.found._replace(outcomes=outcomes)
+        return self._replace(found=found, likelihood=share, consequence=consequence, risk=risk)
 
     @property
     def level(self) -> Level:
@@ -105,23 +112,28 @@ class Verdict(NamedTuple):
 
 def rate(found: Found, catalog: Catalog) -> Finding | Unrated | None:
     """The finding with its risk; None when it happens in no draw (and nothing is missing)."""
-    confidence, rests_on = confidence_of(found, catalog)
     if found.missing:
-        return Unrated(found, confidence, rests_on)
+        return Unrated(found, *confidence_of(found, catalog))
+    rated = _worst_of(found.outcomes)
+    if rated is None:
+        return None
+    risk, share, consequence = rated
+    return Finding(found, share, consequence, risk, *confidence_of(found, catalog))
+
+
+def _worst_of(outcomes: Iterable[Outcome]) -> tuple[int, float, Consequence] | None:
+    """The highest risk of some outcomes with its likelihood and consequence; None where nothing happens."""
     rated = [
         (risk_in(share, outcome.consequence), share, outcome.consequence)
-        for outcome in found.outcomes
-        if (share := float(np.mean(outcome.happens))) > 0
+        for outcome in outcomes
+        if (share := share_of(outcome.happens)) > 0
     ]
-    if not rated:
-        return None
-    risk, share, consequence = max(rated, key=lambda item: (item[0], item[1]))
-    return Finding(found, share, consequence, risk, confidence, rests_on)
+    return max(rated, key=lambda item: (item[0], item[1]), default=None)
 
 
 def shares_of(finding: Finding) -> dict[Consequence, float]:
     """The share of draws in which it comes to each consequence."""
-    return {outcome.consequence: float(np.mean(outcome.happens)) for outcome in finding.found.outcomes}
+    return {outcome.consequence: share_of(outcome.happens) for outcome in finding.found.outcomes}
 
 
 def overall(findings: Iterable[Finding]) -> OverallRisk | None:
@@ -131,7 +143,7 @@ def overall(findings: Iterable[Finding]) -> OverallRisk | None:
     """
     together = unions(findings)
     draws = max((len(happens) for happens in together.values()), default=1)
-    return worst({consequence: float(np.mean(happens)) for consequence, happens in together.items()}, draws)
+    return worst({consequence: share_of(happens) for consequence, happens in together.items()}, draws)
 
 
 def unions(findings: Iterable[Finding]) -> dict[Consequence, Flags]:
