@@ -19,7 +19,7 @@ def share_of(flags: Flags) -> float:
     >>> share_of(np.array([True, False, True, True]))
     0.75
     """
-    return np.count_nonzero(flags) / flags.size
+    return float(np.count_nonzero(flags) / flags.size)
 
 
 def columns(parts: Sequence[Floats]) -> Floats:

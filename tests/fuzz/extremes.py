@@ -95,12 +95,13 @@ def _value(random: Random, field: FieldInfo) -> Any:
 
 def _text(random: Random, reader: FromText) -> str:
     """A text that a field takes, at an end of what it takes."""
-    quantity, schema = getattr(reader.parse, "__self__", None), reader.schema
+    parse = getattr(reader.parse, "__wrapped__", reader.parse)  # what remembers its answers wraps the reading
+    quantity, schema = getattr(parse, "__self__", None), reader.schema
     if isinstance(quantity, Quantity):
         ends = [f"{quantity.low:.10g} {quantity.unit}", f"{quantity.high:.10g} {quantity.unit}"]
         return random.choice(
             (*ends, f"{quantity.low:.10g}-{quantity.high:.10g} {quantity.unit}")[
-                : 3 if "range" in reader.parse.__name__ else 2
+                : 3 if "range" in parse.__name__ else 2
             ]
         ).strip()
     if "enum" in schema:
