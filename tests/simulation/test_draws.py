@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from statistics import NormalDist
+from zlib import crc32
 
 import numpy as np
 import pytest
@@ -46,3 +47,10 @@ def test_a_number_depends_on_seed_and_key_and_not_on_what_was_asked_before() -> 
 def test_what_was_drawn_cannot_be_written_to() -> None:
     with pytest.raises(ValueError, match="read-only"):
         Draws(1, 10).uniform("fish", "gape")[0] = 0.5
+
+
+@pytest.mark.parametrize("seed", [0, 1, 2**31, 2**32 - 1, 2**32, 2**70 + 3])
+def test_the_seed_and_the_key_seed_numpy_as_a_list_of_both(seed: int) -> None:
+    """As numpy documents it, a list is the seed that its numbers make word by word."""
+    generator = np.random.Generator(np.random.PCG64([seed, crc32(b"oscar|depth")]))
+    assert Draws(seed, 50).normal("oscar", "depth").tolist() == generator.standard_normal(50).tolist()

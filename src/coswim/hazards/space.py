@@ -105,15 +105,17 @@ def _room(scene: Scene, fish: Group) -> Iterator[Found]:
         # each holds the worse ones too: more room then lowers every share, and with it the risk
         outcomes=outcomes(critical=given.harmed, marginal=given.cramped, negligible=given.limited),
         because=Later(_room_reasons, scene, fish, given),
-        figures=(
-            Figure("adult_length_cm", f"a full-grown {fish.name}", middle(given.adult), "cm"),
-            Figure("longest_held_cm", f"longest {fish.name} not cramped here", middle(given.held), "cm"),
-        ),
+        figures=Later(_room_figures, fish, given),
         from_month=month,
         to_month=scene.horizon if month is not None and month <= scene.horizon else None,
         uses=uses,
         topic=ROOM,
     )
+
+
+def _room_figures(fish: Group, given: SwimmingRoom) -> Iterator[Figure]:
+    yield Figure("adult_length_cm", f"a full-grown {fish.name}", middle(given.adult), "cm")
+    yield Figure("longest_held_cm", f"longest {fish.name} not cramped here", middle(given.held), "cm")
 
 
 def _may_be_short(scene: Scene, fish: Group) -> bool:
@@ -207,19 +209,15 @@ def _stock(scene: Scene) -> Iterator[Found]:
     given = Stock(scene)
     if sum(fish.count for fish in scene.groups) == 1 or not given.full.any():
         return
-    legal, month = middle(given.legal), given.crowded_month
+    month = given.crowded_month
     yield Found(
         ID,
         None,
         _cause(given),
         sentence=_stock_sentence(float(given.crowded.mean()), float(given.full.mean())),
         outcomes=outcomes(critical=given.crammed, marginal=given.crowded, negligible=given.full),
-        because=Later(_stock_reasons, scene, given, legal),
-        figures=(
-            Figure("legal_litres_when_grown", "legal floor for all fish when grown", legal, "L"),
-            Figure("crowded_below_litres", "crowded below", given.wanted, "L"),
-            Figure("tank_litres", "the tank", scene.tank.litres, "L"),
-        ),
+        because=Later(_stock_reasons, scene, given),
+        figures=Later(_stock_figures, scene, given),
         from_month=month,
         to_month=scene.horizon if month is not None else None,
         uses=tuple(Used(fish.profile, ("adult_length", "growth")) for fish in scene.groups),
@@ -241,13 +239,20 @@ def _stock_sentence(crowded: float, full: float) -> str:
     return f"The tank {'is' if full >= MOSTLY else 'may be'} full once all are grown."
 
 
-def _stock_reasons(scene: Scene, given: Stock, legal: float) -> Iterator[str]:
+def _stock_figures(scene: Scene, given: Stock) -> Iterator[Figure]:
+    yield Figure("legal_litres_when_grown", "legal floor for all fish when grown", middle(given.legal), "L")
+    yield Figure("crowded_below_litres", "crowded below", given.wanted, "L")
+    yield Figure("tank_litres", "the tank", scene.tank.litres, "L")
+
+
+def _stock_reasons(scene: Scene, given: Stock) -> Iterator[str]:
     parts = sorted(((given.share_of(fish), label(fish)) for fish in scene.groups), reverse=True)
     shares = wording.listed([f"{label} {wording.share(share)}" for share, label in parts])
     yield (
         f"By their number, full-grown length and bulk the fish are crowded in less than {given.wanted:.0f} L "
         f"({shares}); the tank has {scene.tank.litres:.0f} L."
     )
+    legal = middle(given.legal)
     if legal > scene.tank.litres:
         yield f"That is below a legal minimum used in Switzerland, {legal:.0f} L for fish of this number and length."
     month = given.crowded_month

@@ -14,6 +14,9 @@ import numpy as np
 
 from coswim.arrays import Floats
 
+WORD = 32
+"""Bits of a word of the seed of a generator."""
+
 
 @dataclass(frozen=True)
 class Draws:
@@ -50,6 +53,11 @@ class Draws:
         for key in [key for key in self._drawn if name in key[1:]]:
             del self._drawn[key]
 
+    @property
+    def _seed_bits(self) -> int:
+        """Bits of the seed in whole words, of which a generator is made."""
+        return WORD * max(1, -(-self.seed.bit_length() // WORD))
+
     def _once(self, shape: str, key: tuple[str, ...]) -> Floats:
         known = self._drawn.get((shape, *key))
         if known is None:
@@ -58,7 +66,10 @@ class Draws:
         return known
 
     def _draw(self, shape: str, key: tuple[str, ...]) -> Floats:
-        generator = np.random.Generator(np.random.PCG64([self.seed, crc32("|".join(key).encode())]))
+        key_number = crc32("|".join(key).encode())
+        # the same as of [seed, key_number], which takes longer to read
+        start = self.seed + (key_number << self._seed_bits)
+        generator = np.random.Generator(np.random.PCG64(start))
         if shape == "normal":
             return generator.standard_normal(self.number)
         return np.asarray((generator.permutation(self.number) + generator.random(self.number)) / self.number)
