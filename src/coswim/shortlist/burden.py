@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-import numpy as np
-
-from coswim.simulation.quantiles import middle
+from coswim.simulation.quantiles import median, middle
 from coswim.simulation.scene import Scene
 from coswim.simulation.waste import Waste
 
@@ -40,10 +38,10 @@ def burden(scene: Scene, alone: Scene) -> Burden:
     before = _food(alone) if alone.groups else 0.0
     routine = Waste(scene).routine_that_holds(NITRATE)
     share, every = (routine.share, routine.every) if routine else (None, 1.0)
-    price = float(np.median(scene.course.lasting_price.max(axis=1)))
+    price = middle(scene.course.lasting_price.max(axis=1))
     return Burden(_food(scene) - before, before, price, share, every)
 
 
 def _food(scene: Scene) -> float:
     """Dry food a day in the middle of draws and times, g."""
-    return middle(np.median(scene.course.given[:, scene.course.steady], axis=1))
+    return middle(median(scene.course.given[:, scene.course.steady].T))
