@@ -39,14 +39,14 @@ def scenes(catalog: Catalog, feeding: str, draws: int) -> list[Scene]:
     ["", "food: [flakes, greens], at: night, meals: 3", "amount: 2 g a day", "by_hand: saddled bichir, places: 2"],
 )
 @pytest.mark.parametrize("draws", [50, 337])
-def test_tanks_side_by_side_come_out_to_the_last_digit_as_each_by_itself(
-    catalog: Catalog, feeding: str, draws: int
-) -> None:
+def test_tanks_side_by_side_come_out_as_each_by_itself(catalog: Catalog, feeding: str, draws: int) -> None:
+    """But for rounding: some releases of numpy work out the end of an array otherwise than its middle."""
     together, single = scenes(catalog, feeding, draws), scenes(catalog, feeding, draws)
     run_together(scene.course for scene in together)
     for one, other in zip(together, single, strict=True):
         for name in ("condition", "coverage", "ration_share", "intake", "price", "normal", "wanted", "given"):
-            assert np.array_equal(getattr(one.course, name), getattr(other.course, name)), name
+            alone, beside = (getattr(scene.course, name) for scene in (other, one))
+            assert np.allclose(beside, alone, rtol=1e-12, atol=0), name
 
 
 def test_what_cannot_sit_together_is_run_all_the_same(stocked: Stocked) -> None:

@@ -1,6 +1,7 @@
 """Courses run through their times side by side: one computation feeds the fish of all their tanks.
 
-A tank's draws never meet those of another, so each course comes out to the last digit as if it were run by itself.
+A tank's draws never meet those of another, so each course comes out as if it were run by itself (to the last digit, or
+to rounding where numpy works out the end of an array otherwise than its middle).
 Arrays are groups × tanks × draws, food in g dry a day for the whole group unless said otherwise; food for a tank is
 tanks × draws. What does not differ between draws has 1 in their place.
 """
