@@ -54,10 +54,6 @@ class State(NamedTuple):
     wanted: Floats
     given: Floats
 
-    def of(self, tank: int) -> State:
-        """The same of one tank, groups × draws."""
-        return State(*(part[..., tank, :] for part in self))
-
 
 @dataclass(frozen=True, eq=False)
 class Sitting:
@@ -132,19 +128,18 @@ class Sitting:
         return self._tanks.number(lambda group: 1.0 if group.lives_there else since)
 
     def states(self) -> tuple[State, ...]:
-        """All moments of each course, groups × times × draws."""
-        kept: tuple[State, ...] = ()
+        """All moments of each course, groups × times × draws; those of a course lie together in memory."""
+        kept: State | None = None
         for index, state in enumerate(self.moments()):
-            kept = kept or tuple(self._room_for(state) for _ in self.courses)
-            for tank, whole in enumerate(kept):
-                for parts, part in zip(whole, state.of(tank), strict=True):
-                    parts[..., index, :] = part
-        return kept
+            kept = kept or self._room_for(state)
+            for whole, part in zip(kept, state, strict=True):
+                whole[..., index, :] = np.moveaxis(part, -2, 0)
+        return tuple(State(*parts) for parts in zip(*kept, strict=True)) if kept else ()
 
     def _room_for(self, state: State) -> State:
-        """Arrays for such a state of one tank at all times."""
-        shapes = ((*part.shape[:-2], len(self.courses[0].times), part.shape[-1]) for part in state)
-        return State(*map(np.empty, shapes))
+        """Arrays for such states at all times, tanks × groups × times × draws."""
+        tanks, times = len(self.courses), len(self.courses[0].times)
+        return State(*(np.empty((tanks, *part.shape[:-2], times, part.shape[-1])) for part in state))
 
     def moments(self) -> Iterator[State]:
         """The courses from time to time, each state from the one before."""
