@@ -60,17 +60,15 @@ def _end_of_meal(rates: Floats, capacities: Floats, starts: Floats, offered: Flo
     latecomers = starts[(starts > first).any(axis=tuple(range(1, starts.ndim)))]
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):  # next to nothing counts as nothing
         full = starts + np.where(rates > 0, capacities / rates, 0.0)
-        bends = np.empty((2, len(latecomers) + len(full), *full.shape[1:]))  # the times, and what was eaten by then
-        times, eaten = bends
+        times = np.empty((len(latecomers) + len(full), *full.shape[1:]))
         times[: len(latecomers)], times[len(latecomers) :] = latecomers, full
         each = times - starts[:, None]
         np.maximum(0.0, each, out=each)
         np.multiply(rates[:, None], each, out=each)
         np.minimum(capacities[:, None], each, out=each)
-        np.add.reduce(each, axis=0, out=eaten)
+        eaten = np.add.reduce(each, axis=0)
         lasts = eaten <= offered
-        begun = np.stack([first, np.zeros_like(first)])[:, None]
-        before, had = np.maximum.reduce(np.where(lasts, bends, begun), axis=1)
-        after, more = np.minimum.reduce(np.where(lasts, NEVER, bends), axis=1)
+        before, after = np.where(lasts, times, first).max(axis=0), np.where(lasts, NEVER, times).min(axis=0)
+        had, more = np.where(lasts, eaten, 0.0).max(axis=0), np.where(lasts, NEVER, eaten).min(axis=0)
         end = before + (offered - had) * ((after - before) / (more - had))
     return np.where(np.logical_and.reduce(lasts, axis=0), NEVER, end)
