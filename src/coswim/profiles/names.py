@@ -109,8 +109,12 @@ def name_key(name: str) -> str:
     >>> name_key("Boeseman's  Rainbow-fish")
     'boesemans rainbow fish'
     """
-    bare = "".join(sign for sign in unicodedata.normalize("NFKD", name) if not unicodedata.combining(sign))
+    bare = name if name.isascii() else _without_accents(name)
     return " ".join(bare.casefold().translate(SAME).split())
+
+
+def _without_accents(name: str) -> str:
+    return "".join(sign for sign in unicodedata.normalize("NFKD", name) if not unicodedata.combining(sign))
 
 
 def wanted_keys(name: str) -> tuple[str, ...]:
@@ -136,15 +140,15 @@ def _head(path: Path) -> Iterator[tuple[str, list[str]]]:
     wanted = set(NAME_KEYS)
     depth, key, values = 0, "", list[str]()
     for event in yaml.parse(read_file(path), Loader=LOADER):
-        if isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
-            depth += 1
-        elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
-            depth -= 1
-        elif isinstance(event, yaml.ScalarEvent):
+        if isinstance(event, yaml.ScalarEvent):
             if depth == 1 and not key:
                 key = event.value
                 continue
             values.append(event.value)
+        elif isinstance(event, yaml.CollectionStartEvent):
+            depth += 1
+        elif isinstance(event, yaml.CollectionEndEvent):
+            depth -= 1
         if depth == 1 and key:  # its value is complete
             yield key, values
             wanted.discard(key)

@@ -105,13 +105,13 @@ def read_bytes(path: Path, *, shown_as: str | None = None, streams: bool = False
     """The content of a file, or one problem; a pipe or device, which may never end, only with `streams`."""
     name = shown_as or str(path)
     try:
-        mode = path.stat().st_mode
-        if stat.S_ISDIR(mode):
+        status = path.stat()
+        if stat.S_ISDIR(status.st_mode):
             raise whole_file(name, "is a folder; a YAML file is wanted")
-        if not streams and not stat.S_ISREG(mode):
+        if not streams and not stat.S_ISREG(status.st_mode):
             raise whole_file(name, "is no file but a pipe or device")
         with path.open("rb") as stream:
-            raw = stream.read(MOST_BYTES + 1)
+            raw = stream.read(1 + min(MOST_BYTES, status.st_size or MOST_BYTES))  # room for 1 MiB each takes long
     except FileNotFoundError:
         raise whole_file(name, "is not there; check the name and the folder") from None
     except PermissionError:
