@@ -56,17 +56,14 @@ def _end_of_meal(rates: Floats, capacities: Floats, starts: Floats, offered: Flo
     which the food lasts and the first at which it does not, and interpolate between them. Until the first starts, the
     food lasts.
     """
-    first = starts.min(axis=0)
-    latecomers = starts[(starts > first).any(axis=tuple(range(1, starts.ndim)))]
+    first, *others = np.sort(starts, axis=0)
+    latecomers = [start for start in others if (start > first).any()]
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):  # next to nothing counts as nothing
         full = starts + np.where(rates > 0, capacities / rates, 0.0)
-        times = np.empty((len(latecomers) + len(full), *full.shape[1:]))
-        times[: len(latecomers)], times[len(latecomers) :] = latecomers, full
-        each = times - starts[:, None]
-        np.maximum(0.0, each, out=each)
-        np.multiply(rates[:, None], each, out=each)
-        np.minimum(capacities[:, None], each, out=each)
-        eaten = np.add.reduce(each, axis=0)
+        times = np.concatenate([*(np.broadcast_to(start, (1, *full.shape[1:])) for start in latecomers), full])
+        been = np.maximum(0.0, times - starts[:, None]) if starts.any() else times[None]
+        each = rates[:, None] * been
+        eaten = np.add.reduce(np.minimum(capacities[:, None], each, out=each), axis=0)
         lasts = eaten <= offered
         before, after = np.where(lasts, times, first).max(axis=0), np.where(lasts, NEVER, times).min(axis=0)
         had, more = np.where(lasts, eaten, 0.0).max(axis=0), np.where(lasts, NEVER, eaten).min(axis=0)
