@@ -12,7 +12,19 @@ from tests.simulation.conftest import Stocked
 from coswim.plans import plan
 from coswim.profiles import scales
 from coswim.screening import Screening
-from coswim.simulation.foods import ACCEPTS, FOODS, NOT, POORLY, SCAVENGES, WELL, Food, accepts, dishes, portions
+from coswim.simulation.foods import (
+    ACCEPTS,
+    FOODS,
+    NOT,
+    POORLY,
+    SCAVENGES,
+    WELL,
+    Food,
+    accepts,
+    dishes,
+    portions,
+    preferences,
+)
 from coswim.simulation.tanks import Tanks
 from coswim.simulation.waste import Waste
 
@@ -73,10 +85,10 @@ def test_food_goes_in_as_the_levels_need_it(stocked: Stocked) -> None:
     assert [dish.food.name for dish in plate] == ["floating pellet", "sinking pellet"]
     bichir = next(i for i, group in enumerate(groups) if group.name == "saddled bichir")
     needs = np.ones((2, 1, 1))
-    shares = portions(plate, needs)
+    shares = portions(preferences(plate), needs)
     needs[bichir] = 3.0
     assert shares.sum() == pytest.approx(1)
-    assert portions(plate, needs)[1] > shares[1]
+    assert portions(preferences(plate), needs)[1] > shares[1]
 
 
 def test_the_food_that_drifts_off_first_is_taken_first(stocked: Stocked) -> None:

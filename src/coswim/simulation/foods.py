@@ -126,13 +126,20 @@ def _dish(food: Food, tanks: Tanks, accepted: Floats) -> Dish:
     return Dish(food, tanks.number(food.access) * accepted, accepted)
 
 
-def portions(dishes: Sequence[Dish], wanted: Floats) -> Floats:
+def preferences(dishes: Sequence[Dish]) -> Floats:
+    """The part of what each group needs that is given as each dish: most of what it reaches best.
+
+    Returns shares, dishes × groups × tanks.
+    """
+    reach = np.stack([dish.access for dish in dishes]) ** 2
+    total = reach.sum(axis=0)
+    return np.where(total > 0, reach / np.where(total > 0, total, 1.0), 1 / len(dishes))[..., 0]
+
+
+def portions(preferences: Floats, wanted: Floats) -> Floats:
     """The part of the food that goes in as each dish: as much as those need that reach it best.
 
     Parameters: wanted, what each group needs, groups × tanks × draws. Returns shares, dishes × tanks × draws.
     """
-    reach = np.stack([dish.access for dish in dishes]) ** 2
-    total = reach.sum(axis=0)
-    liked = np.where(total > 0, reach / np.where(total > 0, total, 1.0), 1 / len(dishes))[..., 0]
-    share = np.stack([liked[..., tank] @ wanted[:, tank] for tank in range(wanted.shape[1])], axis=1)
+    share = np.stack([preferences[..., tank] @ wanted[:, tank] for tank in range(wanted.shape[1])], axis=1)
     return np.asarray(share / np.maximum(share.sum(axis=0), LEAST))

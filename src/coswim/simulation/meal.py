@@ -18,7 +18,7 @@ import numpy as np
 from coswim.arrays import Floats, Indexes
 from coswim.biology import feeding
 from coswim.profiles import scales
-from coswim.simulation.foods import CRUMBS, Dish, scavenges
+from coswim.simulation.foods import CRUMBS, Dish, preferences, scavenges
 from coswim.simulation.group import Group
 from coswim.simulation.tanks import Tanks
 
@@ -63,6 +63,11 @@ class LaidTable:
         """Speed at what lies at the bottom through the night, over full speed; nobody eats there what it refuses."""
         finds = self.tanks.number(lambda group: CRUMBS.access(group) * AT_NIGHT[_active(group)] * scavenges(group))
         return np.asarray(finds * np.max([dish.accepted for dish in self.dishes], axis=0))
+
+    @cached_property
+    def preferences(self) -> Floats:
+        """The part of what each group needs that is given as each dish, dishes × groups × tanks."""
+        return preferences(self.dishes)
 
     @cached_property
     def stays(self) -> tuple[Floats, ...]:
@@ -213,6 +218,8 @@ class Meal:
 
     def _best_dishes(self, wanted: Floats) -> Indexes:
         """The dish of which each group gets most of what it wants, and among equals the one that it reaches best."""
+        if len(self._alone) == 1:
+            return np.zeros((*wanted.shape[:-1], 1), dtype=np.intp)
         least = np.maximum(wanted, LEAST)
         reach = np.stack(
             [(np.minimum(alone.capacity, wanted) / least).mean(axis=-1, keepdims=True) for alone in self._alone]

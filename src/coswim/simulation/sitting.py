@@ -165,7 +165,7 @@ class Sitting:
         by_hand = meals * meal.by_hand
         common = needs - by_hand
         normal = common.sum(axis=0) * self._keeper.measures
-        amounts = (normal / meals) * portions(self._table.dishes, common)
+        amounts = (normal / meals) * portions(self._table.preferences, common)
         served = meal.served(amounts)
         before = eats.of_weakest((meals * served.eaten + by_hand) / eats.counts, most) + found
         per_meal = eats.counts / meals
