@@ -43,7 +43,7 @@ from coswim.simulation import room, stock
 from coswim.simulation.group import Group
 from coswim.simulation.phrases import label, plural, subject, verb
 from coswim.simulation.quantiles import middle
-from coswim.simulation.room import SwimmingRoom
+from coswim.simulation.room import SwimmingRoom, swimming_room
 from coswim.simulation.scene import Scene
 from coswim.simulation.stock import Ground, Stock
 from coswim.text import wording
@@ -74,7 +74,7 @@ def pictures(scene: Scene, found: Found) -> tuple[CurvesPicture, ...]:
     fish = found.target
     if found.topic != ROOM or fish.profile.swimming is None:
         return ()
-    given = SwimmingRoom(scene, fish, fish.profile.swimming)
+    given = swimming_room(scene, fish, fish.profile.swimming)
     if given.cramped.mean() < room.NOTABLE:
         return ()
     limit = np.repeat(given.held[:, None], 2, axis=1)
@@ -93,7 +93,7 @@ def _room(scene: Scene, fish: Group) -> Iterator[Found]:
             missing = gaps([Used(fish.profile, ("swimming",))])
             yield cannot_rate(ID, question, target=fish, uses=uses, topic=ROOM, missing=missing)
         return
-    given = SwimmingRoom(scene, fish, swimming)
+    given = swimming_room(scene, fish, swimming)
     if not given.limited.any():
         return
     month = given.outgrown_month

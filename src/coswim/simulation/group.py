@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,7 +16,10 @@ from coswim.profiles.profile import Profile, Temperament
 from coswim.simulation import measured
 from coswim.simulation.draws import Draws
 from coswim.simulation.measured import UNMEASURED, Measured
-from coswim.text.quantities import MM_PER_CM, MONTHS_PER_YEAR, Range
+from coswim.text.quantities import MM_PER_CM, MONTHS_PER_YEAR, Box, Range
+
+if TYPE_CHECKING:
+    from coswim.simulation.room import SwimmingRoom
 
 FALLBACK_GROWTH = Range(0.4, 1.2)  # only keeps arrays whole; what needs an unknown growth is not rated
 FALLBACK_GAPE = Range(0.05, 0.12)  # likewise
@@ -141,6 +145,11 @@ class Group:
     def within(self, span: Range, trait: str) -> Floats:
         """An evenly spread value of a range, shape (draws,)."""
         return span.low + (span.high - span.low) * self.uniform(trait)
+
+    @cached_property
+    def rooms(self) -> dict[tuple[Box, int], SwimmingRoom]:
+        """Its room in each tank beside so many of its kind, as far as it was looked at: see `room.swimming_room`."""
+        return {}
 
     @cached_property
     def total_length(self) -> Floats:

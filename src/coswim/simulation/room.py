@@ -121,16 +121,12 @@ def _together(fish: Group, number: int) -> float:
 
 @dataclass(frozen=True, eq=False)
 class SwimmingRoom:
-    """One fish against the tank; arrays have shape (draws,)."""
+    """One fish in a tank of a size, where so many of its kind swim; arrays have shape (draws,)."""
 
-    scene: Scene
     group: Group
     swimming: str
-
-    @property
-    def number(self) -> int:
-        """How many of its kind swim here."""
-        return temper.number_of_kind(self.group, self.scene.groups)
+    size: Box
+    number: int
 
     @cached_property
     def least(self) -> Wants:
@@ -154,21 +150,17 @@ class SwimmingRoom:
     @cached_property
     def held(self) -> Floats:
         """The longest of its kind that is not cramped here, cm."""
-        return self.least.longest(self.scene.tank.size) * self._slack
+        return self.least.longest(self.size) * self._slack
 
     @cached_property
     def harmed(self) -> Flags:
         """It is far too long for the sides of the tank within the months looked ahead."""
-        return np.asarray(
-            foreseen_length(self.group) * HARMED > self.least.longest_in(self.scene.tank.size) * self._slack
-        )
+        return np.asarray(foreseen_length(self.group) * HARMED > self.least.longest_in(self.size) * self._slack)
 
     @cached_property
     def below_law(self) -> Flags:
         """Within the months looked ahead it is too long for the sides that Swiss law asks for."""
-        return np.asarray(
-            foreseen_length(self.group) * self.group.standard_fraction > legal_length(self.scene.tank.size)
-        )
+        return np.asarray(foreseen_length(self.group) * self.group.standard_fraction > legal_length(self.size))
 
     @cached_property
     def cramped(self) -> Flags:
@@ -178,7 +170,7 @@ class SwimmingRoom:
     @cached_property
     def limited(self) -> Flags:
         """Full-grown, it has less room than keepers plan; that is never below what Swiss law asks for."""
-        under_plan = self.adult > self.wanted.longest(self.scene.tank.size) * self._slack
+        under_plan = self.adult > self.wanted.longest(self.size) * self._slack
         return np.asarray(under_plan | self.cramped)
 
     @cached_property
@@ -195,3 +187,10 @@ class SwimmingRoom:
             if past.any():
                 return int(fish.months[int(np.argmax(past))])
         return None
+
+
+def swimming_room(scene: Scene, fish: Group, swimming: str) -> SwimmingRoom:
+    """The room of one fish; that of a resident is worked out once for all scenes that share it."""
+    size, number = scene.tank.size, temper.number_of_kind(fish, scene.groups)
+    room = SwimmingRoom(fish, swimming, size, number)
+    return fish.rooms.setdefault((size, number), room) if fish.is_resident else room
