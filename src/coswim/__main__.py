@@ -30,6 +30,7 @@ def run() -> None:
             setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115, PTH123 - open to the end
     from coswim.cli.main import main  # loads the large packages
 
+    gc.freeze()  # what was loaded stays, so that no collection need ever go through it
     _keep_memory()
     if may_be_interrupted:
         signal.signal(signal.SIGINT, signal.default_int_handler)
