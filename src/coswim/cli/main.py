@@ -15,7 +15,8 @@ from typer.core import TyperGroup
 
 from coswim import __version__
 from coswim.cli import output
-from coswim.profiles.catalog import UnknownSpecies
+from coswim.profiles.ahead import Ahead
+from coswim.profiles.catalog import BUILT_IN, UnknownSpecies
 from coswim.text.problems import InputProblems
 
 PROBLEM, WRONG_USAGE, UNFORESEEN, INTERRUPTED = 1, 2, 70, 130
@@ -23,6 +24,10 @@ USAGE_ERROR: type[Exception] = typer.BadParameter.__bases__[0]
 """Of the parser below typer, which is a package of its own or a part of typer, by its version."""
 VARIABLE = "_COSWIM_COMPLETE"
 """By which a shell asks for completions, see `coswim completion`."""
+
+AHEAD = "coswim.ahead"
+"""Under which a command that reads the whole library finds it parsed."""
+WHOLE_LIBRARY = "shortlist"
 
 COMMANDS: Mapping[str, str] = MappingProxyType(
     {
@@ -38,6 +43,13 @@ class OnDemand(TyperGroup):
     def list_commands(self, ctx: Any) -> list[str]:  # noqa: ARG002 - typer calls it so
         """Every command, in the order of the help."""
         return list(COMMANDS)
+
+    def resolve_command(self, ctx: Any, args: list[str]) -> Any:
+        """The command that is wanted; what it will have to read is being parsed meanwhile."""
+        if args[0] == WHOLE_LIBRARY:
+            ctx.meta[AHEAD] = Ahead(BUILT_IN)
+            ctx.call_on_close(ctx.meta[AHEAD].close)
+        return super().resolve_command(ctx, args)
 
     def get_command(self, ctx: Any, cmd_name: str) -> Any:  # noqa: ARG002 - typer calls it so
         """The command called so: its module's `app`, or the one function named like the module."""

@@ -15,6 +15,7 @@ from typing import Annotated
 import typer
 
 from coswim.cli import output
+from coswim.cli.main import AHEAD
 from coswim.cli.output import Profiles
 from coswim.cli.reading import plan_from, refuse_the_plan
 from coswim.cli.typed import (
@@ -51,6 +52,7 @@ BAR = 24
 
 
 def shortlist(
+    ctx: typer.Context,
     plan: PlanSource,
     text: Annotated[str, typer.Option(metavar="WORDS", help="Words of a name or family.")] = "",
     family: Annotated[str, typer.Option(metavar="NAME", help="Scientific family, or its beginning.")] = "",
@@ -95,6 +97,7 @@ def shortlist(
     if why:
         _tell_why(read, catalog, why, effort, name=name, report=report)
         return
+    catalog.take(ctx.meta[AHEAD].parsed())
     with _progress() as progress:
         found = make_shortlist(
             read,

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from coswim.profiles.names import Entry, file_name, is_scientific, name_key, name_problem, read_names, wanted_keys
 from coswim.profiles.strangers import stranger
@@ -67,6 +67,7 @@ class Catalog:
     folders: tuple[Path, ...]
     ask: Callable[[str, tuple[Entry, ...]], Entry | None] | None = field(default=None, compare=False, repr=False)
     chosen: dict[str, Entry] = field(default_factory=dict, compare=False, repr=False)
+    _parsed: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)
     _read: dict[Path, Profile] = field(default_factory=dict, compare=False, repr=False)
     _completed: dict[Path, Profile] = field(default_factory=dict, compare=False, repr=False)
 
@@ -233,8 +234,21 @@ class Catalog:
         if entry.path in self._doubled:
             raise InputProblems([self._doubled[entry.path]])
         if entry.path not in self._read:
-            self._read[entry.path] = read_profile(entry.path)
+            self._read[entry.path] = self._as_parsed(entry.path) or read_profile(entry.path)
         return self._read[entry.path]
+
+    def take(self, parsed: Mapping[str, Any]) -> None:
+        """Files that need not be parsed any more: their plain data, by path."""
+        self._parsed.update(parsed)
+
+    def _as_parsed(self, path: Path) -> Profile | None:
+        """The profile in a file that was parsed before; None where it was not, or is wrong in a place to be named."""
+        from coswim.profiles.profile import Profile
+
+        try:
+            return Profile.model_validate(self._parsed.pop(str(path))) if str(path) in self._parsed else None
+        except ValueError:
+            return None
 
     def evidence(self, profile: Profile, trait: str) -> str:
         """How strong the weakest source behind a trait is: one of the kinds of evidence."""
