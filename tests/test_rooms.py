@@ -14,7 +14,14 @@ import coswim
 SOURCE = Path(coswim.__file__).parent
 TABLE = Path(__file__).parents[1] / "DEVELOPERS.md"
 ROW = re.compile(r"^\| `(\w+)(?:/|\.py)` \|.*\| ([^|]+) \|$", re.MULTILINE)
-LAZY = {"__main__.py", "profiles/catalog.py", "report/decision.py", "report/screening_report.py"}
+LAZY = {
+    "__main__.py",
+    "profiles/catalog.py",
+    "report/decision.py",
+    "report/layout.py",
+    "report/screening_report.py",
+    "screening.py",
+}
 """Modules that load some others only when they are wanted, each with its reason in the code; so do all commands."""
 MODULES = sorted(SOURCE.rglob("*.py"))
 

@@ -17,8 +17,6 @@ from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.remedies.change import Remedy
 from coswim.remedies.changed_plan import ChangedPlan
-from coswim.remedies.search import search
-from coswim.remedies.trial import Trial
 from coswim.simulation.course import run_together
 from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment, watch, with_pictures
@@ -120,12 +118,14 @@ def screen(
     effort: Effort | None = None,
     *,
     remedies: bool = True,
+    pictures: bool = True,
     on_progress: Callable[[str], None] | None = None,
 ) -> Screening:
     """Screen every proposal of a plan; each is simulated together with the residents.
 
     With `remedies`, changes that would help are searched for and tested; `on_progress` is told what is
-    being looked for once that takes longer than a second.
+    being looked for once that takes longer than a second. Without `pictures`, which only a report in full shows,
+    findings have none.
     InputProblems where it would take too long or too much memory. Else nothing is raised for a plan that
     was read: what cannot be rated is a finding that says so.
     """
@@ -142,21 +142,23 @@ def screen(
     for number, (proposal, ways) in enumerate(zip(read.plan.proposals, assessed, strict=True)):
         believed = ways.pop(0)  # what is done with is let go of: the arrays of two proposals are enough
         tell(f"{proposal.name}: {number + 1} of {len(read.plan.proposals)}")
-        trial = Trial(ChangedPlan.of(read, proposal), believed, alone, effort)
-        screened = _screened(proposal.name, proposal, believed)._replace(was=_earlier(read, number))
+        screened = _screened(proposal.name, proposal, believed, pictures=pictures)
+        screened = screened._replace(was=_earlier(read, number))
         if ways:
             screened = screened._replace(record=(*record.remarks, *effect(ways.pop(), believed, read)))
-        proposals.append(_remedied(screened, trial, tell) if remedies else screened)
+        if remedies:
+            screened = _remedied(screened, ChangedPlan.of(read, proposal), (believed, alone), effort, tell)
+        proposals.append(screened)
         for group in believed.scene.groups:  # findings name them, and a hundred proposals would fill the memory
             if not group.is_resident:
                 forget(group)
                 believed.scene.draws.forget(group.key)
-    as_it_stands = _screened(AS_IT_STANDS, None, alone)
+    as_it_stands = _screened(AS_IT_STANDS, None, alone, pictures=pictures)
     if before:
         as_it_stands = as_it_stands._replace(record=(*record.remarks, *effect(before, alone, read)))
     if remedies and not proposals:
         nobody = Proposal.model_construct(name=AS_IT_STANDS, add=(), moves_in="last")
-        as_it_stands = _remedied(as_it_stands, Trial(ChangedPlan.of(read, nobody), alone, None, effort), tell)
+        as_it_stands = _remedied(as_it_stands, ChangedPlan.of(read, nobody), (alone, None), effort, tell)
     return Screening(read, effort, alone.scene.horizon, as_it_stands, tuple(proposals))
 
 
@@ -182,9 +184,18 @@ def _side_by_side(proposals: Iterator[list[Assessment]]) -> Iterator[list[Assess
             yield block.pop(0)
 
 
-def _remedied(screened: Screened, trial: Trial, tell: Callable[[str], None]) -> Screened:
-    """The same with the changes that would help."""
-    found = search(trial, tell)
+def _remedied(
+    screened: Screened,
+    plan: ChangedPlan,
+    assessed: tuple[Assessment, Assessment | None],
+    effort: Effort,
+    tell: Callable[[str], None],
+) -> Screened:
+    """The same with the changes that would help; `assessed` are the plan and the residents alone."""
+    from coswim.remedies.search import search  # not loaded where nobody asks for changes
+    from coswim.remedies.trial import Trial
+
+    found = search(Trial(plan, *assessed, effort), tell)
     if found is None:
         return screened
     return screened._replace(remedies=found.for_finding, best_change=found.best, remedies_searched=True)
@@ -199,13 +210,13 @@ def _earlier(read: ReadPlan, number: int) -> int | None:
     return by_name.get(proposals[number].name)
 
 
-def _screened(name: str, proposal: Proposal | None, assessed: Assessment) -> Screened:
+def _screened(name: str, proposal: Proposal | None, assessed: Assessment, *, pictures: bool) -> Screened:
     scene, findings = assessed.scene, assessed.told
     scene.shelf.take(scene.course)
     return Screened(
         name,
         proposal,
-        tuple(with_pictures(finding, scene) for finding in findings),
+        tuple(with_pictures(finding, scene) for finding in findings) if pictures else findings,
         assessed.unrated,
         assessed.standing,
         assessed.risk,

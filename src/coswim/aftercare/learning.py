@@ -62,7 +62,11 @@ def outlook(read: ReadPlan, seen: Watched, before: Screened, catalog: Catalog) -
     if not learned and not belief:
         return (f"Neither meals nor lengths were noted, so the screening stays as it was: {_verdict(before)}.",)
     screening = screen(
-        with_lengths(read, before.proposal, seen), catalog, effort._replace(belief=belief), remedies=False
+        with_lengths(read, before.proposal, seen),
+        catalog,
+        effort._replace(belief=belief),
+        remedies=False,
+        pictures=False,
     )
     after = screening.proposals[0] if before.proposal else screening.as_it_stands
     lengths = [f"{fish.label} {length:g} cm (was {fish.length:g})" for fish, length in learned]

@@ -31,5 +31,6 @@ def proposal_of(read: ReadPlan, name: str | None) -> Proposal | None:
 def screened_alone(read: ReadPlan, proposal: Proposal | None, catalog: Catalog) -> Screened:
     """One proposal (or the tank as it stands) screened, without a search for remedies."""
     chosen = (proposal,) if proposal else ()
-    screening = screen(read._replace(plan=read.plan.model_copy(update={"proposals": chosen})), catalog, remedies=False)
+    alone = read._replace(plan=read.plan.model_copy(update={"proposals": chosen}))
+    screening = screen(alone, catalog, remedies=False, pictures=False)
     return screening.proposals[0] if proposal else screening.as_it_stands

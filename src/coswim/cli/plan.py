@@ -68,7 +68,7 @@ def _asked(file: Path | None, catalog: Catalog) -> None:
         write_whole(file, text.encode())
         output.say(f"Wrote {file}.\n")
     progress = output.Progress(sys.stderr)
-    screening = screen(read, catalog, on_progress=progress)
+    screening = screen(read, catalog, pictures=False, on_progress=progress)
     progress.done()
     output.show(screening_report.screen(screening, catalog, today=output.today()))
 

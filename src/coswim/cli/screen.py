@@ -100,7 +100,9 @@ def screen(
     read = _only(_read(plan, shorthand, catalog), only)
     effort = Effort(draws=draws, seed=seed, months=months)
     progress = output.Progress(sys.stderr)
-    screening = screen_plan(read, catalog, effort, remedies=remedies, on_progress=progress)
+    screening = screen_plan(
+        read, catalog, effort, remedies=remedies, pictures=wanted.shows_details, on_progress=progress
+    )
     progress.done()
     _render(screening, catalog, wanted)
     worst = [WORST_FIRST.index(one.risk.level) for one in screening.judged if one.risk]
@@ -116,6 +118,16 @@ class AskedFor(NamedTuple):
     for_forum: bool
     brief: bool
     full: bool
+
+    @property
+    def is_one_screen(self) -> bool:
+        """What fits a terminal is wanted, and nothing else was said."""
+        return self.name == TERMINAL and self.report is None and not (self.full or self.brief or self.for_forum)
+
+    @property
+    def shows_details(self) -> bool:
+        """It is a report with all findings, their reasons and pictures."""
+        return self.name != JSON and not self.is_one_screen and self.form.details
 
     @property
     def form(self) -> screening_report.Form:
@@ -169,7 +181,7 @@ def _only(read: ReadPlan, name: str | None) -> ReadPlan:
 
 
 def _render(screening: Screening, catalog: Catalog, wanted: AskedFor) -> None:
-    today, is_screen = output.today(), wanted.name == TERMINAL and wanted.report is None
+    today = output.today()
     if wanted.name == JSON:
         from coswim.report import data  # not loaded for a report that is read
 
@@ -177,7 +189,7 @@ def _render(screening: Screening, catalog: Catalog, wanted: AskedFor) -> None:
     elif wanted.for_forum:
         write = partial(write_post, name=wanted.name)
         output.deliver(screening_report.post(screening, catalog, today=today, write=write), wanted.report)
-    elif is_screen and not (wanted.full or wanted.brief):
+    elif wanted.is_one_screen:
         output.show(screening_report.screen(screening, catalog, today=today))
     else:
         document = screening_report.compose(screening, catalog, today=today, form=wanted.form)

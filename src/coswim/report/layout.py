@@ -13,7 +13,6 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from coswim.report import document as doc
-from coswim.report import drawing
 from coswim.report.document import Block, Line, Span, plain, text
 from coswim.report.grid import table_lines
 from coswim.report.wrapping import cells, fill
@@ -107,6 +106,8 @@ def _block(block: Block, depth: int, page: Page) -> Iterator[Line]:
         case doc.Table():
             yield from table_lines(block.said(page.words), page.width, ascii_only=page.ascii_only)
         case doc.Drawing(picture, alternative):
+            from coswim.report import drawing  # not loaded for text without drawings
+
             drawn = drawing.draw(picture, page.width, ascii_only=page.ascii_only, words=page.words)
             yield from drawn or fill(page.safe(text(alternative)), page.width)
         case doc.Code(words, language):
