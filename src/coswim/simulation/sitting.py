@@ -169,7 +169,6 @@ class Sitting:
         served = meal.served(amounts)
         before = eats.of_weakest((meals * served.eaten + by_hand) / eats.counts, most) + found
         per_meal = eats.counts / meals
-        keeping, _ = meal.short_of(amounts, served, eats.wanted_of_weakest(maintained - found, most) * per_meal)
         more, dish = meal.short_of(amounts, served, eats.wanted_of_weakest(ration - found, most) * per_meal)
         raised = np.where(np.isfinite(more), more, 0.0)
         wanted = normal + raised.max(axis=0) * meals
@@ -180,6 +179,10 @@ class Sitting:
             eaten = np.where(changed, meal.served(_raised(amounts, given / meals, slowest)).eaten, eaten)
         intake = meals * eaten + by_hand
         eaten = eats.of_weakest(intake / eats.counts, most) + found
+        keeping = np.zeros_like(eaten)
+        if (starves := ~((before >= maintained) | (eaten >= maintained)).all(axis=(1, 2), keepdims=True)).any():
+            keeps = eats.wanted_of_weakest(maintained - found, most) * per_meal
+            keeping, _ = meal.short_of(amounts, served, np.where(starves, keeps, 0.0))  # asked for no other group
         normal, wanted, given = (food + by_hand.sum(axis=0) for food in (normal, wanted, given))
         over_normal = 1 / np.maximum(normal, LEAST)
         price = _price(before, eaten, maintained, raised=given * over_normal, dearest=1 + meals * keeping * over_normal)
