@@ -235,7 +235,7 @@ class Group:
         """Body depth, mm."""
         return self.standard_length * self.depth_fraction[:, None] * MM_PER_CM
 
-    @property
+    @cached_property
     def girth_mm(self) -> Floats:
         """The larger of depth and width, mm: what a mouth must pass."""
         return self.standard_length * self.girth_fraction[:, None] * MM_PER_CM
@@ -250,7 +250,7 @@ class Group:
         """Widest opening of its mouth, mm."""
         return self.standard_length * self.gape_fraction[:, None] * MM_PER_CM
 
-    @property
+    @cached_property
     def widest_gape_mm(self) -> Floats:
         """Widest opening of the largest mouth of the group, mm."""
         return self.standard_length * self._gape_fraction(self.foremost("gape"))[:, None] * MM_PER_CM

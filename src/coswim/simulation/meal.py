@@ -88,17 +88,16 @@ class Racer(NamedTuple):
 
 
 class Served(NamedTuple):
-    """What each group has eaten of each dish, as which racer, and of the crumbs; what is left, tanks × draws."""
+    """What each group has eaten of each dish, as which racer, and of the crumbs; what is left, tanks × draws.
+
+    `eaten` is all of it, but for what was given by hand.
+    """
 
     of_dish: tuple[Floats, ...]
     racers: tuple[Racer, ...]
     crumbs: Floats
+    eaten: Floats
     left: Floats
-
-    @property
-    def eaten(self) -> Floats:
-        """Of everything, but what it was given by hand."""
-        return np.asarray(sum(self.of_dish, self.crumbs))
 
 
 @dataclass(frozen=True, eq=False)
@@ -176,7 +175,8 @@ class Meal:
             racers.append(racer)
         rate, most = self._crumbs
         crumbs = feeding.intakes(rate, np.minimum(room, most), np.zeros_like(self.table.hesitation), fallen)
-        return Served(tuple(of_dish), tuple(racers), crumbs, np.asarray(fallen - crumbs.sum(axis=0)))
+        eaten, left = sum(of_dish, crumbs), fallen - crumbs.sum(axis=0)
+        return Served(tuple(of_dish), tuple(racers), crumbs, eaten, left)
 
     @cached_property
     def _crumbs(self) -> Racer:
