@@ -20,8 +20,8 @@ from coswim.profiles.catalog import profile_files
 from coswim.text.document import document_of
 from coswim.text.problems import InputProblems
 
-IS_WORTH_IT = sys.platform == "linux" and (os.cpu_count() or 1) > 1
-"""Processes can be forked, and there is a core for a second one."""
+THREADS = Path("/proc/self/task")
+"""Where Linux has an entry for each thread of a process."""
 
 
 class Ahead:
@@ -29,7 +29,7 @@ class Ahead:
 
     def __init__(self, folder: Path) -> None:
         self._parser = 0
-        if IS_WORTH_IT:
+        if may_part():
             self._receiver, sender = os.pipe()
             self._parser = os.fork()
             if self._parser == 0:
@@ -61,15 +61,25 @@ class Ahead:
         self._parser = 0
 
 
+def may_part() -> bool:
+    """There is a core for a second process, and no thread whose work would be lost in it."""
+    return sys.platform == "linux" and (os.cpu_count() or 1) > 1 and len([*THREADS.glob("*")]) == 1
+
+
+def parsed_in(folder: Path) -> Mapping[str, Any]:
+    """The plain data in each file of a folder that can be parsed, by its path."""
+    found: dict[str, Any] = {}
+    for path in profile_files(folder):
+        with suppress(InputProblems):
+            found[str(path)] = document_of(path).data
+    return found
+
+
 def _parse(folder: Path, sender: int) -> NoReturn:
     """In the second process: parse all and send it; whatever happens, that is all it does."""
     try:
         signal.signal(signal.SIGINT, signal.SIG_IGN)  # an interruption is the first one's business
-        found: dict[str, Any] = {}
-        for path in profile_files(folder):
-            with suppress(InputProblems):
-                found[str(path)] = document_of(path).data
         with open(sender, "wb") as stream:
-            stream.write(json.dumps(found).encode())
+            stream.write(json.dumps(parsed_in(folder)).encode())
     finally:
         os._exit(0)
