@@ -43,10 +43,12 @@ class FromText:
 
     def read(self, value: Any) -> Any:
         """The value that a text stands for; ValueError saying what is allowed."""
+        if isinstance(value, str):
+            return self.parse(value)
         if isinstance(value, dict | list):
             shape = "a mapping" if isinstance(value, dict) else "a list"
             raise ValueError(f"{shape} is not allowed here; write one value, e.g. {_example(self.schema)!r}")
-        return self.parse(value) if isinstance(value, str) else value
+        return value
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         return core_schema.no_info_before_validator_function(self.read, handler(source))
