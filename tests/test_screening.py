@@ -89,6 +89,14 @@ def test_the_search_for_remedies_changes_no_finding(plain: Screening, searched: 
 COLD = TANK.replace("26 C", "19 C")
 
 
+def test_a_screening_without_pictures_says_the_same(plain: Screening, catalog: Catalog) -> None:
+    read = read_plan(BOTH, "plan.yaml", catalog)
+    bare = screen(read, catalog, Effort(draws=DRAWS), remedies=False, pictures=False)
+    assert outcomes(bare) == outcomes(plain)
+    assert any(finding.pictures for one in plain.proposals for finding in one.findings)
+    assert not any(finding.pictures for one in (bare.as_it_stands, *bare.proposals) for finding in one.findings)
+
+
 def test_what_troubles_the_residents_anyway_does_not_count_against_a_proposal(screened: Screen) -> None:
     """The gouramis are too cold with and without the danios, which stand it and would share warmer water too."""
     danios = "{species: zebrafish, count: 8, length: 4 cm}"

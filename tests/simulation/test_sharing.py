@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from textwrap import dedent
 from typing import Any
 
@@ -12,6 +13,7 @@ from coswim.plans.reading import ReadPlan, read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.remedies.changed_plan import ChangedPlan
 from coswim.simulation.draws import Draws
+from coswim.simulation.room import swimming_room
 from coswim.simulation.scene import Effort, Scene, build_scene
 
 PLAN = """
@@ -57,6 +59,24 @@ def test_a_scene_like_another_shares_what_is_equal(read: ReadPlan, scene: Scene,
     assert longer.course is not scene.course
     with_lid = ChangedPlan.of(read, read.plan.proposals[0]).with_tank(lid=True)
     assert build_scene(with_lid.read, with_lid.proposal, catalog, EFFORT, like=scene).course is scene.course
+
+
+def test_the_room_of_a_resident_is_shared_while_tank_and_company_are_the_same(
+    read: ReadPlan, scene: Scene, catalog: Catalog
+) -> None:
+    def room(plan: ChangedPlan, place: int) -> object:
+        fish = build_scene(plan.read, plan.proposal, catalog, EFFORT, like=scene)
+        group = next(one for one in fish.groups if one.key == scene.groups[place].key)
+        return swimming_room(fish, group, "cruiser")
+
+    plan = ChangedPlan.of(read, read.plan.proposals[0])
+    newcomer, resident = (
+        next(i for i, one in enumerate(scene.groups) if one.is_resident is lives) for lives in (False, True)
+    )
+    assert room(plan, resident) is room(plan, resident)
+    assert room(plan, newcomer) is not room(plan, newcomer)
+    larger = plan.with_tank(size=replace(plan.tank.size, length=200.0))
+    assert room(larger, resident) is not room(plan, resident)
 
 
 @pytest.mark.parametrize("feeding", [{"places": 2}, {"at": "night"}, {"by_hand": ("tiger barb",)}, {"food": ("live",)}])
