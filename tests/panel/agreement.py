@@ -1,7 +1,8 @@
 """How far coswim, and a keeper's rules of thumb, agree with what keepers say of the pairings beside this file.
 
 `python tests/panel/agreement.py [DRAWS]` prints a line for each panel. The pairings are common practice without a
-source, written by someone who saw neither rules nor runs. What was looked at while the model was mended is no longer
+source, written by someone who saw neither rules nor runs. Those of `peaceful` were drawn at random and are pairings on
+which two such people agree. What was looked at while the model was mended is no longer
 blind; which panel was blind when stands in `coswim explain trust`.
 """
 
@@ -27,7 +28,10 @@ PANELS = (
     "feeding_third",
     "feeding_fourth",
     "feeding_fifth",
+    "feeding_sixth",
     "feeding_development",
+    "peaceful",
+    "peaceful_fresh",
 )
 GRAVE = ("serious", "high")
 A_THIRD, LENGTHS_OF_TANK = 1 / 3, 4.0
