@@ -68,24 +68,28 @@ class Assessment:
 
     @cached_property
     def told(self) -> tuple[Finding, ...]:
-        """What is worth a word, worst first.
-
-        Of what the same figures say of the whole tank the worst; and nothing that is too rare to be told from none,
-        unless it might make the verdict worse or there is nothing else.
-        """
+        """What is worth a word, worst first: of what the same figures say of the whole tank the worst."""
         told: dict[object, Finding] = {}
-        for one in self.findings:
-            found, may_be = one.found, min(map(WORST_FIRST.index, one.levels))
-            if one.likelihood >= TOLD or may_be < WORST_FIRST.index(self.level):
-                of_tank = found.topic and found.blamed is None and found.figures
-                told.setdefault((found.hazard, found.topic, tuple(found.figures)) if of_tank else found.key, one)
-        return tuple(told.values()) or self.findings
+        for one in self._worth_a_word:
+            found = one.found
+            of_tank = found.topic and found.blamed is None and found.figures
+            told.setdefault((found.hazard, found.topic, tuple(found.figures)) if of_tank else found.key, one)
+        return tuple(told.values())
+
+    @cached_property
+    def _worth_a_word(self) -> tuple[Finding, ...]:
+        """Nothing that is too rare to be told from none, unless it might make the verdict worse or is all there is."""
+        level = WORST_FIRST.index(self.level)
+        worth = (
+            one for one in self.findings if one.likelihood >= TOLD or min(map(WORST_FIRST.index, one.levels)) < level
+        )
+        return tuple(worth) or self.findings
 
     @cached_property
     def standing(self) -> tuple[Finding, ...]:
         """Findings among the residents alone of which the newcomers make no more that is told, worst first."""
         known = {one.found.key for hazard in BY_ID for one in self.alone.answer(hazard).rated} if self.alone else set()
-        known -= {finding.found.key for finding in self.told}
+        known -= {finding.found.key for finding in self._worth_a_word}
         every = (finding for hazard in BY_ID for finding in self.answer(hazard).rated if finding.found.key in known)
         return tuple(sorted(every, key=_worst_first))
 
