@@ -65,10 +65,7 @@ def test_the_verdicts(
 
 def test_the_barbs_win_the_feeding_race_and_the_food_is_named(screenings: dict[str, Screening]) -> None:
     lost = finding(proposal(screenings["bichir"], "eight tinfoil barbs"), "feeding-competition", "saddled bichir")
-    (price,) = (
-        reason for reason in lost.found.because if reason.startswith("To keep the weight of the saddled bichir, ")
-    )
-    assert "times the normal food must go in" in price
+    assert any("times the normal food must go in" in reason for reason in lost.found.because)
 
 
 def test_the_report_says_from_what_length_a_tetra_is_safe_or_that_none_is(screenings: dict[str, Screening]) -> None:

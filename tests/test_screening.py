@@ -212,8 +212,8 @@ def test_what_is_worse_is_part_of_what_is_milder(screened: Screen, path: Path) -
 
 
 def test_a_newcomer_of_unknown_appetite_makes_the_hunger_of_residents_unknown(catalog: Catalog) -> None:
-    """A bichir that gets little floating food is hungry by itself; beside an unknown rival nobody can tell how hungry."""
-    text = plan([BICHIR], {"pleco": [PLECO]}) + "feeding: {food: floating pellet}\n"
+    """A bichir that takes no greens is hungry by itself; beside an unknown rival nobody can tell how hungry."""
+    text = plan([BICHIR], {"pleco": [PLECO]}) + "feeding: {food: greens}\n"
     read = read_plan(dedent(text), "plan.yaml", catalog)
     name = next(iter(name for name in read.profiles if "pleco" in name))
     unknown = {**read.profiles, name: read.profiles[name].model_copy(update={"feeding_style": None})}

@@ -178,7 +178,7 @@ def test_the_reasons_carry_the_chain(look: Look) -> None:
         ("share: 0 %", "With no water changes nitrate rises without end, in about 46 L"),
         ("share: 10 %, every: 7 days, drip: 5 L/day", "changes of 10 % every 7 days and a drip of 5 L a day"),
         ("share: 25 %, every: 7 days, nitrate_in: 60", "No change of water holds 50 mg/L"),
-        ("share: 0 %, drip: 80 L/day, nitrate_in: 45", "The drip alone holds 50 mg/L"),
+        ("share: 0 %, drip: 120 L/day, nitrate_in: 45", "The drip alone holds 50 mg/L"),
     ],
 )
 def test_every_way_to_change_water_is_worded(look: Look, change: str, words: str) -> None:

@@ -76,7 +76,7 @@ def test_food_needed_beside_gorging_fish_is_a_multiple_of_normal(stocked: Stocke
 
 def test_the_price_keeps_the_weight(stocked: Stocked) -> None:
     """Fed so much more than normal, the loser keeps its weight where the price is finite and above 1."""
-    course = stocked([BICHIR], [BARBS], water_change=CARRIED, draws=300).course
+    course = stocked(["1 fire eel, 50 cm"], ["8 silver dollar, 12 cm"], water_change=CARRIED, draws=300).course
     loser = next(i for i, group in enumerate(course.groups) if group.is_resident)
     price = course.price[:, -1, loser]
     assert np.all(price >= 1)

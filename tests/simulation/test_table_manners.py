@@ -21,7 +21,13 @@ CHASER = "1 oscar, 25 cm, other_fish: aggressive"
 
 def left_at_first(course: Course, places: int, at: str) -> Floats:
     """The part of the meal that each group has for eating, once all have settled, groups × tanks × draws."""
-    return TableManners(Tanks((course.groups,)), places, at).time_left(course.lengths[:, :1].T, settled(course))
+    manners = TableManners(Tanks((course.groups,)), places, at)
+    return manners.time_left(course.lengths[:, :1].T, well_fed(course), settled(course))
+
+
+def well_fed(course: Course) -> Floats:
+    """None has lost weight."""
+    return np.ones((len(course.groups), 1, course.keeper.draws.number))
 
 
 def settled(course: Course) -> Floats:
@@ -79,11 +85,11 @@ def test_a_fish_keeps_away_from_a_larger_pushy_one_and_less_at_several_places(st
 def test_a_thin_fish_gives_way_sooner(stocked: Stocked) -> None:
     course = stocked(["1 severum, 18 cm"], ["1 jaguar cichlid, 18 cm"]).course
     manners = TableManners(Tanks((course.groups,)), 1, "day")
-    lengths, stay = course.lengths[:, :1].T.copy(), settled(course)
+    lengths, fed, stay = course.lengths[:, :1].T, well_fed(course), settled(course)
     severum = next(i for i, group in enumerate(course.groups) if group.name == "severum")
-    before = manners.time_left(lengths, stay)[severum]
-    lengths[severum] *= np.cbrt(0.7)
-    assert np.all(manners.time_left(lengths, stay)[severum] < before)
+    before = manners.time_left(lengths, fed, stay)[severum]
+    fed[severum] = 0.7
+    assert np.all(manners.time_left(lengths, fed, stay)[severum] < before)
 
 
 @pytest.mark.parametrize("crowd", ["12 giant danio, 8 cm", "8 tinfoil barb, 12 cm"])
@@ -107,21 +113,40 @@ def test_timid_fish_do_not_keep_each_other_from_the_food(stocked: Stocked) -> No
     assert timid > bold
 
 
-def test_longer_fish_at_its_level_push_a_fish_aside_and_shorter_or_higher_ones_do_not(stocked: Stocked) -> None:
-    """Common practice, no source: small bottom fish fare badly beside large, bold ones of the bottom."""
+@pytest.mark.parametrize(
+    ("quieter", "louder"),
+    [
+        ("6 yoyo loach, 6 cm", "6 yoyo loach, 12 cm"),
+        ("2 yoyo loach, 9 cm", "8 yoyo loach, 9 cm"),
+        ("6 yoyo loach, 9 cm, boldness: timid", "6 yoyo loach, 9 cm, boldness: bold"),
+        ("6 yoyo loach, 9 cm, pace: steady", "6 yoyo loach, 9 cm, pace: frantic"),
+        ("6 yoyo loach, 9 cm, other_fish: peaceful", "6 yoyo loach, 9 cm, other_fish: territorial"),
+        ("6 yoyo loach, 9 cm, level: surface", "6 yoyo loach, 9 cm, level: mid"),
+    ],
+)
+def test_longer_more_bolder_quicker_and_rougher_fish_leave_less_time(
+    stocked: Stocked, quieter: str, louder: str
+) -> None:
+    """Common practice, no source: small bottom fish fare badly beside large, bold ones."""
+    small = "8 kuhli loach, 7 cm, other_fish: peaceful"
+    more, less = (time_left(stocked([small], [others]), "kuhli loach") for others in (quieter, louder))
+    assert less < more
 
-    def left(others: str) -> float:
-        return time_left(
-            stocked(["8 kuhli loach, 7 cm, boldness: bold, other_fish: peaceful"], [others]), "kuhli loach"
-        )
 
-    bold = "boldness: bold, other_fish: peaceful"
-    longer = left(f"6 yoyo loach, 12 cm, {bold}")
-    shorter = left(f"6 yoyo loach, 6 cm, {bold}")
-    assert longer < left(f"6 yoyo loach, 9 cm, {bold}") < shorter
-    assert longer < left("6 yoyo loach, 12 cm, boldness: timid, other_fish: peaceful")
-    assert longer < shorter - 0.05
-    assert left(f"6 giant danio, 10 cm, {bold}") == pytest.approx(1)
+@pytest.mark.parametrize(
+    ("sooner", "later"),
+    [
+        ("pace: slow", "pace: fast"),
+        ("boldness: timid", "boldness: bold"),
+    ],
+)
+def test_who_stands_less_bustle_loses_more_time(stocked: Stocked, sooner: str, later: str) -> None:
+    """Common practice, no source: the slow and the timid go short first."""
+    less, more = (
+        time_left(stocked([f"4 pearl gourami, 9 cm, {word}"], ["10 zebrafish, 4 cm"]), "pearl gourami")
+        for word in (sooner, later)
+    )
+    assert less < more
 
 
 def test_a_timid_fish_stands_more_bustle_in_a_shoal_of_its_own(stocked: Stocked) -> None:

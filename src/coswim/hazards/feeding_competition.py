@@ -4,17 +4,17 @@ How it is judged: each future is followed from the day they meet. A fish needs w
 growth takes, and can eat two to five times that. A meal is a race for the food: every group eats at its own pace
 (`pace`) from its own start, of what it reaches (`level`, the kind of food) and accepts (`diet`), better at its own
 hours (`active`), until it is full or the food is gone. Time is lost by a fish that keeps away from a pushier one, by
-one that chases many quick rivals instead of eating, by one whose rivals at the same level are longer and bold, and by
-one that is not bold (`boldness`) in the bustle of bold ones, more beside longer and less in a shoal of its own. Part of
-its appetite goes with the time: what is pushed about eats less, whatever is left. New fish eat little at first
-(`settling`). Crumbs and leftovers lie at the bottom through the night; large fish spill most. In a group the
-weakest gets less than the mean, the more so the hungrier and the rougher the group. The keeper feeds more until the
-slowest has had its ration, up to twice the normal food and as far as the plan's water changes carry it, or the amount
-that the plan states. What is missing then is hunger: it lowers the weight, and a thin fish gives way sooner at the
-next meal.
+one that chases many quick rivals instead of eating, and in the bustle of the others: bold, eager, rough and roaming
+fish make most, the more the longer they are; timid (`boldness`), slow, fussy and large fish stand least of it, also
+where nobody means them harm. Part of its appetite goes with the time: what is pushed about eats less, whatever is
+left. New fish eat little at first (`settling`). Crumbs and leftovers lie at the bottom through the night; large fish
+spill most. In a group the weakest gets less than the mean, the more so the hungrier and the rougher the group. The
+keeper feeds more until the slowest has had its ration or takes no more, up to twice the normal food and as far as the
+plan's water changes carry it, or the amount that the plan states. What is missing then is hunger: it lowers the
+weight, and a thin fish gives way sooner at the next meal.
 
 Two things count: that a fish grows thin (below 0.85 of a well-fed fish's weight; below 0.75 it starves), and the price:
-the food over normal at which it keeps its weight, an outcome of its own from 1.4 times, if for a third of the time.
+the food over normal at which it keeps its weight, an outcome of its own from 1.5 times, if for a third of the time.
 
 What it cannot see: a fish that learns to come to the tongs, food left by others overnight, illness. The words for
 pace and boldness are judgement, so shares rank and explain; they do not measure. One individual, the weakest, stands
@@ -69,7 +69,7 @@ TRAITS = (
 THIN, WASTED = 0.85, 0.75
 """Weight over a well-fed fish's below which a fish is thin, and below which it starves. Source: relative weight below
 85 is thin, below 80 at risk (textbook bands, memory); WASTED lies below that, since the need is known within 40 %."""
-DEAR = 1.4
+DEAR = 1.5
 """Food over normal from which the price of a company is an outcome of its own, where it lasts. Source: judgement,
 tuned on pairings that keepers know as feeding trouble, ordinary communities and random peaceful pairs."""
 HELD = 50.0
@@ -98,16 +98,14 @@ def pictures(scene: Scene, found: Found) -> tuple[Picture, ...]:
     index = course.groups.index(found.target)
     name = found.target.name
     weight = curve(name, course.times, course.condition[..., index])
-    finite = np.where(np.isfinite(course.price[..., index]), course.price[..., index], np.nan)
+    more = curve("until the slowest takes no more", course.times, course.wanted / course.normal)
     drawn: list[Picture] = [
         CurvesPicture(
             f"weight of the {name} over a well-fed one's", "of full weight", (weight,), Window("thin below", THIN, THIN)
         ),
         BarsPicture("who eats the food", "of the food", _bars(course)),
+        CurvesPicture("food that must go in over normal", "times normal", (more,)),
     ]
-    if not np.isnan(finite).any():
-        price = curve(f"for the {name}", course.times, finite)
-        drawn.append(CurvesPicture("food that must go in over normal", "times normal", (price,)))
     waste = Waste(scene)
     if np.isfinite(waste.nitrate).all():
         levels = (
@@ -177,6 +175,12 @@ class _Race:
         return self.course.lasting_price[:, self.index]
 
     @property
+    def until_full(self) -> float:
+        """Food over normal that goes in before the slowest has its ration or takes no more, after settling."""
+        course, steady = self.course, self.course.steady
+        return middle((course.wanted[:, steady] / course.normal[:, steady]).mean(axis=1))
+
+    @property
     def dear(self) -> Flags:
         """That price is more than a keeper would pay for years."""
         return np.asarray(self.price >= DEAR)
@@ -228,7 +232,10 @@ def _sentence(race: _Race) -> str:
         return f"{subject(loser)} slowly {starves} beside {label(rival)}: thin {when(thin_at)}."
     if race.dear.mean() >= race.thin.mean():
         price = middle(race.price)
-        more = f"about {wording.number(price)} times the food" if np.isfinite(price) else "more food than can be given"
+        if not np.isfinite(price):
+            gets = verb(loser, "does not get", "do not get")
+            return f"However much is fed, {label(loser)} {gets} enough beside {label(rival)}."
+        more = f"about {wording.number(price)} times the food"
         return f"Beside {label(rival)} it takes {more} until {label(loser)} {verb(loser, 'has', 'have')} enough."
     return f"{subject(loser)} may go short at feeding beside {label(rival)}."
 
@@ -260,14 +267,17 @@ def _what_it_gets(race: _Race) -> str:
 
 def _what_it_costs(race: _Race) -> str:
     price, loser = race.price, race.loser
+    grams = middle(race.course.normal[:, race.course.steady].mean(axis=1))
     if not np.isfinite(middle(price)):
         foods = wording.listed(race.scene.feeding.food)
         return (
-            f"No amount of {foods} food {wording.at_hour(race.scene.feeding.at)} is enough for {label(loser)}: "
-            f"it is gone or out of reach before {verb(loser, 'it has', 'they have')} had enough."
+            f"No amount of {foods} food {wording.at_hour(race.scene.feeding.at)} is enough for {label(loser)}: the "
+            f"others crowd {verb(loser, 'it', 'them')} out, or it is gone or out of reach too soon. "
+            f"{wording.number(race.until_full)} times the normal food must go in before "
+            f"{verb(loser, 'it takes', 'they take')} no more ({wording.number(race.until_full * grams)} instead of "
+            f"{wording.number(grams)} g dry a day)."
         )
     times = middle(price)
-    grams = middle(race.course.normal[:, race.course.steady].mean(axis=1))
     return (
         f"To keep the weight of {label(loser)}, {wording.number(times)} times the normal food must go in "
         f"({wording.number(times * grams)} instead of {wording.number(grams)} g dry a day); from {DEAR:g} times on "
@@ -337,6 +347,7 @@ def _figures(race: _Race) -> Iterator[Figure]:
     yield Figure("coverage_of_need", "what it gets over what keeps its weight", coverage, "")
     normal = middle(race.course.normal[:, race.course.steady].mean(axis=1))
     yield Figure("normal_food_g_per_day", "normal food for all, dry", normal, "g/day")
+    yield Figure("until_full", "food over normal until the slowest takes no more", race.until_full, "")
     if np.isfinite(price := middle(race.price)):
         yield Figure("price", "food over normal at which it keeps its weight", price, "")
     if (at := race.thin_at) is not None:

@@ -21,7 +21,7 @@ from coswim.text.quantities import CM2_PER_M2
 NEED_SPREAD = 0.2
 """Log standard deviation of the need of a species that was not measured: within 40 % (two of these). Source:
 Lupatsch et al. 2013 against other species."""
-LIVELY = 1.3
+LIVELY = 1.45
 """Food of a fish that swims, spawns and is fed as keepers feed, over maintenance, beside growth. Source: judgement;
 maintenance is measured in small bare tanks."""
 PLACE_BY_PACE = MappingProxyType({"still": 0.2, "slow": 0.35, "steady": 0.5, "fast": 0.62, "frantic": 0.75})
@@ -41,7 +41,7 @@ PACE_WEIGHT = 10.0
 FILLING_EXPONENT = 0.15
 """The pace words hold for a fish of 10 g; a larger one takes longer. Source: judgement; a bite grows with about the
 0.65th power of weight, the daily need with the 0.8th."""
-HESITATION = MappingProxyType({"still": 3.0, "slow": 1.4, "steady": 0.2, "fast": 0.1, "frantic": 0.0})
+HESITATION = MappingProxyType({"still": 1.5, "slow": 0.6, "steady": 0.2, "fast": 0.1, "frantic": 0.0})
 """Minutes before it starts, by pace. Source: judgement."""
 OFF_HOURS = (1.0, 0.85, 0.8)
 """Feeding speed by distance between the meal and its own hours (day, dusk, night). Source: judgement; settled

@@ -121,11 +121,11 @@ class Meal:
 
     @cached_property
     def _hungry(self) -> Floats:
-        """What each can still eat after it was fed by hand: the time that others cost it is appetite that they cost it.
+        """What each can still eat after it was fed by hand; what others leave of its appetite is the root of its time.
 
         Source: judgement; fish that others dominate eat less even where there is plenty (memory).
         """
-        return np.asarray((self.capacities - self.by_hand) * self.time_left)
+        return np.asarray((self.capacities - self.by_hand) * np.sqrt(self.time_left))
 
     @cached_property
     def _of_dish(self) -> tuple[Racer, ...]:
@@ -191,11 +191,14 @@ class Meal:
         reach = [self.capacities * dish.access for dish in self.table.dishes]
         return tuple(near * (self.table.nearby / np.maximum(near.sum(axis=0), LEAST)) * there for near in reach)
 
-    def short_of(self, amounts: Floats, served: Served, wanted: Floats) -> tuple[Floats, Indexes]:
+    def short_of(
+        self, amounts: Floats, served: Served, wanted: Floats, *, or_full: bool = False
+    ) -> tuple[Floats, Indexes]:
         """Food that would have to go in beside `amounts` before each group has had what it wants, and as which dish.
 
         Only the food that serves the group best is raised, and everyone else eats on meanwhile; so this is what all
-        have taken of it by the time the group has enough, over what there was. Infinite where no amount is enough.
+        have taken of it by the time the group has enough, over what there was. Where no amount is enough it is
+        infinite, or with `or_full` what goes in until the group takes no more.
         Returns: food [g], groups × tanks × draws; the index of the dish, shape (groups, tanks, 1).
         """
         best = self._best_dishes(wanted)
@@ -207,6 +210,8 @@ class Meal:
             if not short.any():
                 continue
             rate, capacity = (_chosen(place, parts) for parts in zip(*served.racers, strict=True))
+            if or_full:
+                short = np.minimum(short, capacity[index])
             in_reach = short <= capacity[index] * (1 + ROUNDING)
             with np.errstate(divide="ignore", invalid="ignore"):
                 eating = short / rate[index]

@@ -169,8 +169,8 @@ class Sitting:
         served = meal.served(amounts)
         before = eats.of_weakest((meals * served.eaten + by_hand) / eats.counts, most) + found
         per_meal = eats.counts / meals
-        more, dish = meal.short_of(amounts, served, eats.wanted_of_weakest(ration - found, most) * per_meal)
-        raised = np.where(np.isfinite(more), more, 0.0)
+        rations = eats.wanted_of_weakest(ration - found, most) * per_meal
+        raised, dish = meal.short_of(amounts, served, rations, or_full=True)
         wanted = normal + raised.max(axis=0) * meals
         given = self._keeper.given(normal=normal, wanted=wanted, weight=(weight * eats.counts).sum(axis=0))
         eaten = served.eaten
@@ -192,13 +192,12 @@ class Sitting:
         self, index: int, condition: Floats, *, weights: Floats, maintained: Floats, most: Floats, needs: Floats
     ) -> Meal:
         counts, meals = self._appetites.counts, self._keeper.feeding.meals
-        thinner = self._lengths[:, index] * np.cbrt(condition)
         capacities = most * counts / meals
         return Meal(
             self._table,
             rates=self._appetites.rate(maintained, weights) * counts,
             capacities=capacities,
-            time_left=self._manners.time_left(thinner, self.stay(index)),
+            time_left=self._manners.time_left(self._lengths[:, index], condition, self.stay(index)),
             rations=np.minimum(capacities, needs / meals),
             by_hand=np.minimum(capacities, self._by_hand * needs / meals),
             weights=weights,

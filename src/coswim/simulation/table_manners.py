@@ -1,4 +1,4 @@
-"""Time that a group loses at the meal: to pushier and to longer fish, to its own chasing, to the bustle of bold ones.
+"""Time that a group loses at the meal: to pushier fish, to its own chasing, to the bustle of all others.
 
 Constants whose source is judgement were tuned on the pairings of tests/panel/ on which keepers agree, all at once.
 """
@@ -17,7 +17,7 @@ from coswim.profiles import scales
 from coswim.simulation import temper
 from coswim.simulation.appetite import at_its_hour, pace
 from coswim.simulation.group import Group
-from coswim.simulation.meeting import overlap
+from coswim.simulation.meeting import AT_HOME, overlap
 from coswim.simulation.tanks import Tanks
 
 KEPT_AWAY = 0.28
@@ -29,31 +29,40 @@ judgement; with more and quicker rivals a despot defends at a loss (Grant 1993, 
 RIVALS_CHASED = 4.0
 """Quick rivals with which two thirds of that is reached. Source: judgement."""
 QUICKNESS = MappingProxyType({"still": 0.0, "slow": 0.1, "steady": 0.4, "fast": 0.64, "frantic": 1.0})
-"""How far a fish of each pace gets at the food under a defender's nose, and how much bustle it makes. Source:
+"""How far a fish of each pace gets at the food under a defender's nose. Source: judgement."""
+BOLD = MappingProxyType({"timid": 0.01, "ordinary": 0.11, "bold": 1.0})
+"""Bustle that a fish makes, by its boldness. Source: judgement."""
+EAGER = MappingProxyType({"still": 0.02, "slow": 0.05, "steady": 0.08, "fast": 0.15, "frantic": 1.0})
+"""The same by its pace. Source: judgement."""
+ROUGH = MappingProxyType({"peaceful": 0.22, "assertive": 0.63, "territorial": 1.6, "aggressive": 2.7})
+"""The same by its temperament towards other fish. Source: judgement."""
+ROAMS = MappingProxyType({"still": 0.3, "local": 0.5, "cruiser": 1.0, "open-water": 2.0})
+"""The same by how it swims. Source: judgement."""
+WHERE = MappingProxyType({"surface": 0.25, "mid": 1.0, "bottom": 0.35})
+"""The same by the level where it feeds first: in mid-water it is in everyone's way. Source: judgement."""
+HUNTER = 0.35
+"""The same of a carnivore, which looks for larger pieces than most. Source: judgement."""
+ELSEWHERE = 0.8
+"""Bustle that is felt at another level. Source: judgement."""
+BY_LENGTH, BY_SHORTER = 2.8, 0.6
+"""The powers of its length over one's own with which a longer and a shorter fish are felt. Source: judgement."""
+LARGEST = 5.0
+"""Length over one's own beyond which a fish is felt no more. Source: judgement."""
+MOST = 0.92
+"""Part of its time at the food that a fish loses at most to bustle. Source: judgement."""
+AT_PACE = MappingProxyType({"still": 0.27, "slow": 0.5, "steady": 1.0, "fast": 1.8, "frantic": 4.0})
+"""Bustle that a fish stands, over a steady one: the quick snatch their food in passing. Source: judgement."""
+POOR_SWIMMER, STAYS = 0.42, 0.6
+"""The same of a slow swimmer, and of a fish that keeps to one place instead of coming to the food. Source:
 judgement."""
-BUSTLE = MappingProxyType({"still": 0.2, "local": 0.5, "cruiser": 1.0, "open-water": 1.7})
-"""Bustle of a fish by how it swims. Source: judgement."""
-MAKES = MappingProxyType({"timid": 0.06, "ordinary": 0.25, "bold": 1.0})
-"""Bustle and pushing of a fish by its boldness. Source: judgement."""
-HALF_BUSTLE = 5.8
-"""Bold, quick fish of its own length in its way with which half of what it can lose is lost. Source: judgement."""
-SHOAL = 0.04
+FUSSY, EATS_ALL = 0.4, ("omnivore", "herbivore", "piscivore")
+"""The same of a fish that looks at its food first, and the diets that do not. Source: judgement."""
+SHOAL = 0.02
 """How much more bustle each further fish of its own group lets it stand. Source: judgement; a shoal is bolder than one
 of its fish (common practice)."""
-BY_LENGTH = 2.0
-"""The power of its length over one's own with which a longer fish is felt; a shorter one by its length. Source:
-judgement."""
-LARGEST = 3.9
-"""Length over its own beyond which a fish makes no more bustle. Source: judgement."""
-ELSEWHERE = 0.58
-"""Bustle that is felt at another level. Source: judgement."""
-JOSTLED = 0.15
-"""Part of a meal that a fish loses at most to longer ones at its own food, who need not be rough for that. Source:
-judgement."""
-HALF_JOSTLE = 2.6
-"""Bold, frantic fish of twice its length at its food with which half of that is lost. Source: judgement."""
-STANDS = 0.2
-"""How far a longer fish is in the way that eats slowly, over a frantic one. Source: judgement."""
+OF_LENGTH, USUAL_LENGTH = -1.3, 10.0
+"""The power of its length over the usual one, in cm, with which a fish stands bustle: large ones are slow to turn.
+Source: judgement."""
 IN_THE_DARK = MappingProxyType({"day": 1.0, "dusk": 0.8, "night": 0.4})
 """Chasing left by the hour of the meal: who sees no rival chases none. Source: judgement."""
 
@@ -89,16 +98,6 @@ class TableManners:
         return self.tanks.number(lambda group: QUICKNESS[pace(group)])
 
     @cached_property
-    def _shy(self) -> Floats:
-        """How far bustle keeps each group from the food, 0 to 1."""
-        return self.tanks.number(lambda group: scales.BOLDNESS.number(boldness(group)))
-
-    @cached_property
-    def _makes(self) -> Floats:
-        """Bustle of each group's fish by its boldness."""
-        return self.tanks.number(lambda group: MAKES[boldness(group)])
-
-    @cached_property
     def _counts(self) -> Floats:
         return self.tanks.number(lambda group: float(group.count))
 
@@ -106,15 +105,13 @@ class TableManners:
     def _awake(self) -> Floats:
         return self.tanks.number(lambda group: at_its_hour(group, self.at))
 
-    def time_left(self, lengths: Floats, stay: Floats) -> Floats:
-        """Part of the meal that each group has for eating, 0 to 1."""
-        ratios = lengths[:, None] / lengths[None, :]
-        wins = _wins(ratios, stay)
+    def time_left(self, lengths: Floats, condition: Floats, stay: Floats) -> Floats:
+        """Part of the meal that each group has for eating, 0 to 1; the thin win less, but are no smaller."""
+        wins = _wins(_ratios(lengths * np.cbrt(condition)), stay)
         return np.asarray(
             (1 - self._kept_away(wins) / self.places)
             * (1 - self._defending(wins) / self.places)
-            * (1 - self._held_back(ratios) / np.sqrt(self.places))
-            * (1 - self._jostled(ratios) / np.sqrt(self.places))
+            * (1 - self._held_back(lengths) / np.sqrt(self.places))
         )
 
     @cached_property
@@ -133,33 +130,45 @@ class TableManners:
         return np.asarray(DEFENDS * self._drives * busy * IN_THE_DARK[self.at])
 
     @cached_property
-    def _pushing(self) -> Floats:
-        """How much each pushes each aside that it meets, for each length by which it is longer."""
-        pushing = self._counts * self._makes * (STANDS + (1 - STANDS) * self._quick) * self._awake
-        return np.asarray(pushing[:, None] * self._meets)
-
-    def _jostled(self, ratios: Floats) -> Floats:
-        """By bold ones that are longer and feed at the same level, however peaceful they are and however bold it is."""
-        longer = np.clip(ratios, 1.0, LARGEST) - 1
-        crowd = (self._pushing * longer).sum(axis=0)
-        return np.asarray(JOSTLED * crowd / (crowd + HALF_JOSTLE))
-
-    @cached_property
     def _bustling(self) -> Floats:
         """The bustle that each makes for each, were both of one length."""
         felt = ELSEWHERE + (1 - ELSEWHERE) * self._meets
         felt = felt * (1 - np.eye(len(self.tanks.places)))[..., None, None]
-        swim = self.tanks.number(lambda group: BUSTLE[group.profile.swimming or "cruiser"])
-        makes = self._counts * self._makes * self._quick * self._awake * swim
+        makes = self._counts * self._awake * self.tanks.number(_bustle)
         return np.asarray(makes[:, None] * felt)
 
-    def _held_back(self, ratios: Floats) -> Floats:
-        if not self._shy.any():
-            return self._shy
-        longer = np.minimum(LARGEST, ratios)
-        bustle = (self._bustling * np.maximum(longer, longer**BY_LENGTH)).sum(axis=0)
-        stands = HALF_BUSTLE * (1 + SHOAL * (self._counts - 1))
-        return np.asarray(self._shy * bustle / (bustle + stands))
+    @cached_property
+    def _stands(self) -> Floats:
+        """Bustle that each group stands at the usual length."""
+        return np.asarray(self.tanks.number(_stands) * (1 + SHOAL * (self._counts - 1)))
+
+    def _held_back(self, lengths: Floats) -> Floats:
+        """By the bustle of all others: more the timid, the slow and the fussy, and those beside longer ones."""
+        felt = np.minimum(LARGEST, _ratios(lengths))
+        bustle = (self._bustling * np.where(felt > 1, felt**BY_LENGTH, felt**BY_SHORTER)).sum(axis=0)
+        return np.asarray(MOST * bustle / (bustle + self._stands * (lengths / USUAL_LENGTH) ** OF_LENGTH))
+
+
+def _bustle(group: Group) -> float:
+    style = group.profile.feeding_style
+    made = BOLD[boldness(group)] * EAGER[pace(group)] * ROUGH[group.temperament.other_fish]
+    made *= ROAMS[group.profile.swimming or "cruiser"]
+    if style:
+        made *= WHERE[style.level[0]] * (HUNTER if style.diet == "carnivore" else 1.0)
+    return made
+
+
+def _stands(group: Group) -> float:
+    style = group.profile.feeding_style
+    stands = scales.BOLDNESS.number(boldness(group)) * AT_PACE[pace(group)]
+    stands *= POOR_SWIMMER if "slow-swimmer" in group.profile.features else 1.0
+    stands *= STAYS if group.profile.swimming in AT_HOME else 1.0
+    return stands * (FUSSY if style and style.diet not in EATS_ALL else 1.0)
+
+
+def _ratios(lengths: Floats) -> Floats:
+    """Length of each over that of each, doer × target × tanks × draws."""
+    return np.asarray(lengths[:, None] / lengths[None, :])
 
 
 def _wins(ratios: Floats, stay: Floats) -> Floats:
