@@ -107,7 +107,7 @@ class TableManners:
 
     def time_left(self, lengths: Floats, condition: Floats, stay: Floats) -> Floats:
         """Part of the meal that each group has for eating, 0 to 1; the thin win less, but are no smaller."""
-        wins = _wins(_ratios(lengths * np.cbrt(condition)), stay)
+        wins = _wins(lengths * np.cbrt(condition), stay)
         return np.asarray(
             (1 - self._kept_away(wins) / self.places)
             * (1 - self._defending(wins) / self.places)
@@ -144,9 +144,12 @@ class TableManners:
 
     def _held_back(self, lengths: Floats) -> Floats:
         """By the bustle of all others: more the timid, the slow and the fussy, and those beside longer ones."""
-        felt = np.minimum(LARGEST, _ratios(lengths))
-        bustle = (self._bustling * np.where(felt > 1, felt**BY_LENGTH, felt**BY_SHORTER)).sum(axis=0)
-        return np.asarray(MOST * bustle / (bustle + self._stands * (lengths / USUAL_LENGTH) ** OF_LENGTH))
+        logs = np.log(lengths)
+        longer = np.minimum(np.log(LARGEST), logs[:, None] - logs[None, :])
+        felt = np.exp(longer * np.where(longer > 0, BY_LENGTH, BY_SHORTER))
+        bustle = (self._bustling * felt).sum(axis=0)
+        stands = self._stands * np.exp(OF_LENGTH * (logs - np.log(USUAL_LENGTH)))
+        return np.asarray(MOST * bustle / (bustle + stands))
 
 
 def _bustle(group: Group) -> float:
@@ -166,13 +169,9 @@ def _stands(group: Group) -> float:
     return stands * (FUSSY if style and style.diet not in EATS_ALL else 1.0)
 
 
-def _ratios(lengths: Floats) -> Floats:
-    """Length of each over that of each, doer × target × tanks × draws."""
-    return np.asarray(lengths[:, None] / lengths[None, :])
-
-
-def _wins(ratios: Floats, stay: Floats) -> Floats:
-    """Share of contests won by the ratio of lengths and how long each has lived there, shape (groups, tanks, 1)."""
+def _wins(lengths: Floats, stay: Floats) -> Floats:
+    """Share of contests that each wins, by the ratio of lengths and how long each has lived there."""
+    ratios = lengths[:, None] / lengths[None, :]
     return contest.win_odds(ratios, own_residence=stay[:, None], rival_residence=stay[None, :])
 
 
