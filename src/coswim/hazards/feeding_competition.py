@@ -63,6 +63,8 @@ TRAITS = (
     "feeding_style.active",
     "feeding_style.diet",
     "temperament.boldness",
+    "temperament.other_fish",
+    "swimming",
     "growth",
     "adult_length",
 )
