@@ -25,6 +25,10 @@ RUNNING_DAYS = MappingProxyType({"new": 0.0, "young": 60.0, "mature": 365.0})
 FILTER_READY = MappingProxyType({"new": (0.02, 0.15), "young": (0.6, 1.0), "mature": (1.2, 2.5)})
 """What the filter turns over today, in parts of what the residents give off. Source: judgement; a new
 filter takes four to six weeks, common practice."""
+WITHOUT_FISH = MappingProxyType({"new": (0.0, 0.0), "young": (0.0, 0.03), "mature": (0.03, 0.09)})
+"""What a tank turns over however few fish it has, mg of nitrogen per L a day. Source: judgement; dirt and dying leaves
+feed bacteria too, plants take ammonia up, and few keepers feed a large tank as little as some tiny fish need (common
+practice). Zhu & Chen 1999 measured 30 to 150 mg a day on each m2 at standing ammonia, more than this on the panes."""
 NITRIFIER_GROWTH = (0.1, 0.35)
 """Growth of nitrifying bacteria at 25 C, 1/day. Source: judgement; they double in about 2 to 7 days."""
 STANDING_TAN = (0.1, 0.25)
@@ -145,7 +149,9 @@ class Waste:
 
     @cached_property
     def _filter(self) -> Floats:
-        return np.asarray(self._keeper.drawn(FILTER_READY[self.scene.tank.filter], "tank", "filter") * self.tan_before)
+        age = self.scene.tank.filter
+        anyway = self._keeper.drawn(WITHOUT_FISH[age], "tank", "without fish") * self.litres / MG_PER_G
+        return np.maximum(anyway, self._keeper.drawn(FILTER_READY[age], "tank", "filter") * self.tan_before)
 
     @cached_property
     def _growth(self) -> Floats:

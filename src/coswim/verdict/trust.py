@@ -6,7 +6,7 @@ without any program: no fish that is longer than a third of another, water that 
 advised, a tank of four body lengths, and no known bullies.
 
 It is rather too strict: of 150 pairs of peaceful fish, picked at random, that two who did not know its verdicts both
-found good by common practice, it called 15 serious, 9 of them for hunger; of 7 that both found bad it saw 6.
+found good by common practice, it called 11 serious, 9 of them for hunger; of 7 that both found bad it saw 6.
 
 What the figures cannot say: a number of futures is no odds. It tells pairings apart and shows what decides,
 but nobody has counted that in so many of 100 real tanks it goes wrong. A verdict is only as good as its
