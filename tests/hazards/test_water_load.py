@@ -72,7 +72,7 @@ def worst(findings: dict[tuple[str, str], Finding]) -> str:
         ("6 guppy, 4 cm", "6 pygmy corydoras, 2.5 cm", "60 x 30 x 36 cm"),
         ("2 fancy goldfish, 10 cm", "", "100 x 40 x 40 cm"),
         ("1 oscar, 25 cm", "5 silver dollar, 13 cm", "180 x 60 x 60 cm"),
-        ("6 black phantom tetra, 3 cm", "6 scissortail rasbora, 5 cm", "130 x 65 x 65 cm"),
+        ("5 half-banded loach, 6 cm", "6 Denison barb, 12 cm", "150 x 75 x 75 cm"),
     ],
 )
 def test_ordinary_tanks_are_left_in_peace(look: Look, resident: str, newcomers: str, size: str) -> None:
