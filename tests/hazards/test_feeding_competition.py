@@ -10,7 +10,9 @@ import numpy as np
 import pytest
 from tests.simulation.conftest import entry
 
+from coswim.findings.finding import Consequence
 from coswim.hazards import feeding_competition
+from coswim.hazards.feeding_competition import OFTEN
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screened, Screening
 from coswim.simulation.scene import Scene
@@ -84,6 +86,16 @@ def test_what_keepers_know_as_feeding_trouble(
 @pytest.mark.parametrize("pairing", FINE, ids=names)
 def test_what_keepers_keep_without_trouble(hungry: Callable[[Pairing], dict[str, Finding]], pairing: Pairing) -> None:
     assert all(finding.risk <= HARMLESS for finding in hungry(pairing).values())
+
+
+@pytest.mark.parametrize(("pairing", "loser"), TROUBLE, ids=[names(pairing) for pairing, _ in TROUBLE])
+def test_the_sentence_speaks_of_what_its_share_counts(
+    hungry: Callable[[Pairing], dict[str, Finding]], pairing: Pairing, loser: str
+) -> None:
+    """Where it starves often enough to decide, that is told, and else what it costs."""
+    found = hungry(pairing)[loser].found
+    starves = next(each.happens.mean() for each in found.outcomes if each.consequence is Consequence.CRITICAL)
+    assert ("starve" in found.sentence) is bool(starves >= OFTEN)
 
 
 def test_a_fire_eel_is_fed_at_a_price_beside_silver_dollars(hungry: Callable[[Pairing], dict[str, Finding]]) -> None:

@@ -74,6 +74,8 @@ THIN, WASTED = 0.85, 0.75
 DEAR = 1.5
 """Food over normal from which the price of a company is an outcome of its own, where it lasts. Source: judgement,
 tuned on pairings that keepers know as feeding trouble, ordinary communities and random peaceful pairs."""
+OFTEN = 0.05
+"""Part of the futures in which it starves from which that is told before what it costs. Source: judgement."""
 HELD = 50.0
 """Nitrate (NO3) that the changes of water are to hold, mg/L. Source: common practice."""
 
@@ -229,9 +231,9 @@ def _sentence(race: _Race) -> str:
     if rival is None:
         return f"{subject(loser)} may not get enough of this food."
     thin_at = race.thin_at
-    if race.wasted.mean() >= MOSTLY and thin_at is not None:
-        starves = verb(loser, "starves", "starve")
-        return f"{subject(loser)} slowly {starves} beside {label(rival)}: thin {when(thin_at)}."
+    if race.wasted.mean() >= OFTEN and thin_at is not None:
+        starves = verb(loser, "slowly starves", "slowly starve") if race.wasted.mean() >= MOSTLY else "may starve"
+        return f"{subject(loser)} {starves} beside {label(rival)}: thin {when(thin_at)}."
     if race.dear.mean() >= race.thin.mean():
         price = middle(race.price)
         if not np.isfinite(price):
