@@ -230,8 +230,8 @@ def _once_by_name(function: Callable[..., Any]) -> Callable[..., Any]:
     return ask
 
 
-def _quick(read: ReadPlan, catalog: catalogs.Catalog, *, remedies: bool) -> Screening:
-    return screen(read, catalog, Effort(FEWEST_DRAWS), remedies=remedies)
+def _quick(read: ReadPlan, catalog: catalogs.Catalog, *, remedies: bool, pictures: bool) -> Screening:
+    return screen(read, catalog, Effort(FEWEST_DRAWS), remedies=remedies, pictures=pictures)
 
 
 KEPT: Mapping[tuple[Any, str], Callable[..., Any]] = MappingProxyType(

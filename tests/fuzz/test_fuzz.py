@@ -34,6 +34,7 @@ def test_odd_and_extreme_inputs_end_as_documented(first: int, tmp_path: Path) ->
         *((("plan", "check", "tank.yaml"), {"tank.yaml": plan.encode()}) for plan in (*PLANS, *POSTS)),
         *((("profile", "check", "p"), {"p/fictus-exemplaris.yaml": profile.encode()}) for profile in PROFILES),
         (("diary", "show", "tank.yaml"), {"tank.yaml": SMALL_PLAN.encode(), "tank.diary.yaml": SMALL_DIARY.encode()}),
+        (("calendar", "tank.yaml", "--start", "2026-11-26"), {"tank.yaml": SMALL_PLAN.encode()}),
         (("plan", "check", "used.yaml", "--profiles", "p"), {"used.yaml": USED, "p/mine.yaml": SMALL_PROFILE.encode()}),
     ],
 )  # fmt: skip
