@@ -151,6 +151,10 @@ def test_the_proposal_is_the_one_whose_fish_the_diary_speaks_of(tmp_path: Path, 
     assert add(str(path), "--group", "yoyo loach", "--ate", "yes", "--on", "2026-01-06") == 0
     assert main(["diary", "judge", str(path)]) == 2
     assert "the plan has several; name one of tetras, elephantnose" in capsys.readouterr().err
+    path.write_text(path.read_text(encoding="utf-8").replace("name: tetras", f"name: {'x' * 300}"), encoding="utf-8")
+    assert main(["diary", "judge", str(path)]) == 2
+    assert len(capsys.readouterr().err) < 250
+    path.write_text(path.read_text(encoding="utf-8").replace("x" * 300, "tetras"), encoding="utf-8")
     assert main(["diary", "judge", str(path), "--proposal", "tetras"]) == 0
     assert add(str(path), "--group", "elephantnose", "--ate", "yes", "--on", "2026-01-06") == 0
     capsys.readouterr()

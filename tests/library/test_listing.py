@@ -81,6 +81,16 @@ def test_a_later_folder_overrides_in_the_list_too(small: Catalog, tmp_path: Path
     assert len(found) == 4
 
 
+def test_a_key_that_is_no_text_is_passed_over(small: Catalog, tmp_path: Path) -> None:
+    """A mapping may have a list for a key; `profile check` says what is wrong with it."""
+    own = tmp_path.parent / f"{tmp_path.name}-odd"
+    own.mkdir()
+    text = TEXT.format(epithet="rarum", family="Aidae", length="5-6 cm", group=6, temperature="22-26 C")
+    (own / "mine.yaml").write_text(f"[a, b]: c\n{text}", encoding="utf-8")
+    found = {each.entry.scientific_name: each for each in glances(Catalog((*small.folders, own)))}
+    assert found["Exemplum rarum"].adult_length == Range(5, 6)
+
+
 def test_memory_in_one_part_of_the_water_makes_it_partly_memory(catalog: Catalog) -> None:
     """The keys' kinds: usgs is published, memory is memory."""
     parts = ("water_ranges.temperature", "water_ranges.ph", "water_ranges.hardness")

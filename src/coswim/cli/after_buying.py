@@ -11,6 +11,7 @@ from coswim.plans.plan import Proposal
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.screening import Screened, screen
+from coswim.text.printable import shortened
 
 Proposal_ = Annotated[
     str | None,
@@ -23,7 +24,8 @@ def proposal_of(read: ReadPlan, name: str | None) -> Proposal | None:
     known = [proposal.name for proposal in read.plan.proposals]
     if name is None:
         if len(known) > 1:
-            raise typer.BadParameter(f"the plan has several; name one of {', '.join(known)}", param_hint="--proposal")
+            names = ", ".join(map(shortened, known))
+            raise typer.BadParameter(f"the plan has several; name one of {names}", param_hint="--proposal")
         return read.plan.proposals[0] if known else None
     return read.plan.proposals[known.index(one_of(name, known, "--proposal"))]
 

@@ -24,6 +24,7 @@ from coswim.report.writers import write_post
 from coswim.screening import Screening
 from coswim.screening import screen as screen_plan
 from coswim.simulation.scene import DRAWS, SEED, Effort
+from coswim.text.printable import quoted, shortened
 from coswim.text.problems import InputProblems
 from coswim.verdict.risk import Level
 
@@ -175,7 +176,8 @@ def _only(read: ReadPlan, name: str | None) -> ReadPlan:
     found = [one for one in names if one == name] or [one for one in names if name.casefold() in one.casefold()]
     if len(found) != 1:
         which = "is no proposal" if not found else "could be several proposals"
-        raise typer.BadParameter(f"{name!r} {which}; there are: {', '.join(names) or 'none'}", param_hint="--only")
+        known = ", ".join(map(shortened, names)) or "none"
+        raise typer.BadParameter(f"{quoted(name)} {which}; there are: {known}", param_hint="--only")
     alone = tuple(proposal for proposal in read.plan.proposals if proposal.name == found[0])
     return read._replace(plan=read.plan.model_copy(update={"proposals": alone}))
 

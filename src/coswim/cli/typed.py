@@ -13,7 +13,7 @@ import typer
 
 from coswim.cli import completing
 from coswim.report.writers import FORMATS, format_of
-from coswim.text.printable import quoted
+from coswim.text.printable import quoted, shortened
 from coswim.text.problems import did_you_mean
 
 JSON, TERMINAL = "json", "terminal"
@@ -49,7 +49,8 @@ def value_if_typed(text: str | None, read: Callable[[str], ValueT], option: str)
 def one_of(word: str, allowed: Collection[str], option: str) -> str:
     """The word, if it is allowed; a near one is offered otherwise."""
     if word not in allowed:
-        message = f"{quoted(word)} is not one of {', '.join(allowed) or 'none'}{did_you_mean(word, allowed)}"
+        names = ", ".join(map(shortened, allowed)) or "none"
+        message = f"{quoted(word)} is not one of {names}{did_you_mean(word, allowed)}"
         raise typer.BadParameter(message, param_hint=option)
     return word
 

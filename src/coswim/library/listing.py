@@ -95,7 +95,8 @@ def _blocks(path: Path) -> Mapping[str, Any]:
 
 
 def _pairs(node: Any) -> Mapping[str, Any]:
-    return {key.value: value for key, value in node.value} if isinstance(node, yaml.MappingNode) else {}
+    pairs = node.value if isinstance(node, yaml.MappingNode) else ()
+    return {key.value: value for key, value in pairs if isinstance(key, yaml.ScalarNode)}
 
 
 def _texts(node: Any) -> list[str]:
