@@ -1,12 +1,12 @@
 """More food goes in than the water can carry.
 
-How it is judged: from the feeding race follows the food that must really go in, for the slowest eater
-too. All of it ends as ammonia. After an introduction the filter has to grow from the residents' load to
-the new one; until then ammonia and nitrite rise, and the un-ionised part of the ammonia, which depends
-on pH and warmth, harms. What the filter turns over piles up as nitrate, held down only by water changes
-and drip, now and when all have grown. Group and filter also use oxygen, of which warm water holds less.
-In each simulated future the food, its protein, the filter, plants, the movement of the surface and what
-each fish stands are drawn.
+How it is judged: from the feeding race follows the food that must really go in, for the slowest eater too. All of it
+ends as ammonia. After an introduction the filter has to grow from the residents' load to the new one (or from the
+little that a tank turns over anyway once it has run for months); until then ammonia and nitrite rise, and the
+un-ionised part of the ammonia, which depends on pH and warmth, harms. What the filter turns over piles up as nitrate,
+held down only by water changes and drip, now and when all have grown. Group and filter also use oxygen, of which warm
+water holds less. In each simulated future the food, its protein, the filter, plants, the movement of the surface and
+what each fish stands are drawn.
 
 What it cannot see: how densely the tank is planted; salt that protects from nitrite; dead fish, medicine
 or a cleaned filter; a pump that stops; a pH that slides when the buffer is used up.

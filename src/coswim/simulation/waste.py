@@ -28,7 +28,8 @@ filter takes four to six weeks, common practice."""
 WITHOUT_FISH = MappingProxyType({"new": (0.0, 0.0), "young": (0.0, 0.03), "mature": (0.03, 0.09)})
 """What a tank turns over however few fish it has, mg of nitrogen per L a day. Source: judgement; dirt and dying leaves
 feed bacteria too, plants take ammonia up, and few keepers feed a large tank as little as some tiny fish need (common
-practice). Zhu & Chen 1999 measured 30 to 150 mg a day on each m2 at standing ammonia, more than this on the panes."""
+practice). The equation of Zhu & Chen 1999 gives 30 to 150 mg a day on each m2 at standing ammonia, so that the panes
+alone could turn more over."""
 NITRIFIER_GROWTH = (0.1, 0.35)
 """Growth of nitrifying bacteria at 25 C, 1/day. Source: judgement; they double in about 2 to 7 days."""
 STANDING_TAN = (0.1, 0.25)
