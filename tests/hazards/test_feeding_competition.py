@@ -191,10 +191,10 @@ def test_bottom_feeders_alone_get_no_floating_food(simulated: Callable[..., Scen
 
 
 def test_hunger_that_was_there_before_is_not_blamed_on_a_newcomer(screened: Screen) -> None:
-    """A fish eater takes as few flakes without the tetra as with it."""
+    """It is kept on half of what it needs, with the tetra and without."""
     screening = screened("""
     tank: {size: 180 x 60 x 60 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}
-    feeding: {food: flakes}
+    feeding: {food: frozen, amount: 0.3 g a day}
     residents: [{species: jaguar cichlid, length: 25 cm}]
     proposals: [{name: p, add: [{species: neon tetra, count: 1, length: 3 cm}]}]
     """)

@@ -125,13 +125,15 @@ def test_what_accepts_nothing_that_is_fed_is_never_called_reasonable(
     tank: {{size: 300 x 120 x 70 cm, temperature: 26 C, ph: 7, hardness: 6 dGH}}
     feeding: {{food: {food}}}
     residents: [{fish}]
+    proposals: [{{add: [{{species: Megalechis thoracata, count: 3, length: 12 cm}}]}}]
     """
     screening = screened(text, draws=100)
-    alone = screening.as_it_stands
-    hungry = [one for one in alone.findings if one.found.hazard == "feeding-competition"]
-    assert hungry or any(one.found.hazard == "feeding-competition" for one in alone.unrated)
-    assert alone.verdict.words != "reasonable"
-    assert all("none of the food that is fed" in one.found.sentence for one in hungry)
+    for judged in (screening.as_it_stands, *screening.proposals):
+        of_meals = [one for one in judged.findings if one.found.hazard == "feeding-competition"]
+        hungry = [one for one in of_meals if one.found.target.is_resident]
+        assert hungry or any(one.found.hazard == "feeding-competition" for one in judged.unrated)
+        assert judged.verdict.words != "reasonable"
+        assert all("none of the food that is fed" in one.found.sentence for one in hungry)
 
 
 def test_levels_are_named_as_foods_name_them() -> None:

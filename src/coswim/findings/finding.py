@@ -120,7 +120,8 @@ class Found(NamedTuple):
 
     `doer` is the group that does it. It is None where nobody does (water, space), and where another group
     would bring about the same; `likeliest` is then the likeliest cause. `missing` says what would have to be
-    known to rate it, and is empty where it can be rated.
+    known to rate it, and is empty where it can be rated. What `counts_anyway` counts against whatever is proposed,
+    though it is so without it: as the plan stands its own fish cannot live on, so nothing can be welcome.
     """
 
     hazard: str
@@ -136,6 +137,7 @@ class Found(NamedTuple):
     topic: str = ""
     likeliest: Group | None = None
     missing: str = ""
+    counts_anyway: bool = False
 
     def in_full(self) -> Found:
         """With its reasons and figures worked out, so that nothing is kept for them."""

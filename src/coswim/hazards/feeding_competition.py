@@ -15,6 +15,7 @@ weight, and a thin fish gives way sooner at the next meal.
 
 Two things count: that a fish grows thin (below 0.85 of a well-fed fish's weight; below 0.75 it starves), and the price:
 the food over normal at which it keeps its weight, an outcome of its own from 1.5 times, if for a third of the time.
+A resident that takes none of the food that is fed counts against every proposal, though newcomers change nothing.
 
 What it cannot see: a fish that learns to come to the tongs, food left by others overnight, illness. The words for
 pace and boldness are judgement, so shares rank and explain; they do not measure. One individual, the weakest, stands
@@ -220,13 +221,19 @@ def _found(race: _Race, uses: tuple[Used, ...]) -> Found:
         to_month=race.scene.horizon,
         uses=uses,
         likeliest=race.rival,
+        counts_anyway=_takes_nothing(race),
     )
+
+
+def _takes_nothing(race: _Race) -> bool:
+    """It takes none of the foods that are fed."""
+    foods = race.scene.feeding.food
+    return foods != ("mixed",) and not any(accepts(race.loser, food) for food in foods)
 
 
 def _sentence(race: _Race) -> str:
     loser, rival = race.loser, race.rival
-    foods = race.scene.feeding.food
-    if foods != ("mixed",) and not any(accepts(loser, food) for food in foods):
+    if _takes_nothing(race):
         return f"{subject(loser)} {verb(loser, 'takes', 'take')} none of the food that is fed."
     if rival is None:
         return f"{subject(loser)} may not get enough of this food."

@@ -121,7 +121,7 @@ class Assessment:
 
     def _beyond(self, finding: Finding) -> Finding | None:
         """The finding in the futures in which it does not happen without newcomers too; None where there are none."""
-        known = self.alone.answer(finding.found.hazard).rated if self.alone else ()
+        known = self.alone.answer(finding.found.hazard).rated if self.alone and not finding.found.counts_anyway else ()
         before = next((one for one in known if one.found.key == finding.found.key), None)
         if before is None:
             return finding
