@@ -45,6 +45,7 @@ def test_profiles_are_the_same_as_read_from_their_files() -> None:
     known, read = Catalog((BUILT_IN,)), Catalog((BUILT_IN,))
     known.take(parsed_in(BUILT_IN))
     assert len(known._parsed) == len(read.entries)
+    assert known.all_entries == read.all_entries
     assert [known.read(one) for one in known.entries.values()] == [read.read(one) for one in read.entries.values()]
 
 

@@ -92,12 +92,13 @@ def shortlist(
         lively,
     )
     catalog = output.catalog_from(profiles)
+    if not why:
+        catalog.take(ctx.meta[AHEAD].parsed())
     read = plan_from(plan, catalog, may_be_empty=True)
     effort = Effort(draws=draws, seed=seed, months=months)
     if why:
         _tell_why(read, catalog, why, effort, name=name, report=report)
         return
-    catalog.take(ctx.meta[AHEAD].parsed())
     with _progress() as progress:
         found = make_shortlist(
             read,

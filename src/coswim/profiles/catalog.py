@@ -16,7 +16,17 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
-from coswim.profiles.names import Entry, file_name, is_scientific, name_key, name_problem, read_names, wanted_keys
+from coswim.profiles.names import (
+    Entry,
+    entry_of,
+    file_name,
+    is_scientific,
+    name_key,
+    name_problem,
+    names_of,
+    read_names,
+    wanted_keys,
+)
 from coswim.profiles.strangers import stranger
 from coswim.text.document import document_of
 from coswim.text.printable import quoted, shortened
@@ -93,7 +103,13 @@ class Catalog:
     @cached_property
     def all_entries(self) -> tuple[Entry, ...]:
         """The names in every file, in the order of the folders."""
-        return tuple(read_names(path, built_in=built_in) for path, built_in in self.files())
+        return tuple(self._names_in(path, built_in=built_in) for path, built_in in self.files())
+
+    def _names_in(self, path: Path, *, built_in: bool) -> Entry:
+        parsed = self._parsed.get(str(path))
+        if isinstance(parsed, dict):
+            return entry_of(path, names_of(parsed), built_in=built_in)
+        return read_names(path, built_in=built_in)
 
     @cached_property
     def entries(self) -> Mapping[str, Entry]:

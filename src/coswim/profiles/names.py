@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import yaml
 
@@ -96,6 +96,12 @@ def entry_of(path: Path, names: Mapping[str, Sequence[str]], *, built_in: bool) 
         (names.get("family") or [""])[0],
         built_in,
     )
+
+
+def names_of(profile: Mapping[str, Any]) -> dict[str, list[str]]:
+    """The lists under the name keys of a profile's plain data, as `entry_of` takes them."""
+    found = {key: profile[key] for key in NAME_KEYS if profile.get(key)}
+    return {key: [value] if isinstance(value, str) else value for key, value in found.items()}
 
 
 def is_hybrid(scientific_name: str) -> bool:
