@@ -32,6 +32,7 @@ body:
 mouth_gape: 0.06-0.08
 growth: 1.2-2
 usual_size: 3 cm
+in_trade: regular
 temperament:
   own_kind: peaceful
   other_fish: peaceful
@@ -68,6 +69,7 @@ sources:
   mouth_gape: memory
   growth: memory
   usual_size: memory
+  in_trade: memory
   temperament: memory
   feeding_style: memory
   schooling: memory

@@ -157,8 +157,9 @@ def test_a_profile_that_states_all_is_left_as_it_is(catalog: Catalog) -> None:
 
 
 def test_every_trait_is_borrowed_or_there_is_a_reason_why_not() -> None:
-    """Lengths and sexes differ among relatives; a weight follows from the form, and the rest holds only if it is stated."""
-    own = {"adult_length", "record_length", "usual_size", "smallest_tank", "sexes", "body.form", "body.weight"}
+    """Lengths, sexes and trade differ among relatives; a weight follows from the form, the rest holds only if stated."""
+    lengths = {"adult_length", "record_length", "usual_size", "smallest_tank"}
+    own = lengths | {"in_trade", "sexes", "body.form", "body.weight"}
     stated = {"temperament.rough_from", "feeding_style.longest_prey"}
 
     def leaves(trait: Trait) -> list[str]:

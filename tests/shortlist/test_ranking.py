@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
 from coswim.findings.finding import Consequence
+from coswim.profiles import scales
 from coswim.profiles.catalog import Catalog
 from coswim.shortlist.burden import Burden
 from coswim.shortlist.judged import Advice
@@ -52,6 +54,16 @@ def test_a_lower_risk_comes_first(catalog: Catalog) -> None:
 def test_of_one_risk_comes_first(catalog: Catalog, worse: dict[str, Any]) -> None:
     good, bad = entry(catalog, "Danio rerio"), entry(catalog, "Danio margaritatus")._replace(**worse)
     assert ranked([bad, good]) == (good, bad)
+
+
+def test_of_one_risk_what_shops_have_comes_first_and_the_rare_last_of_one_verdict(catalog: Catalog) -> None:
+    everyday, regular, seldom = (next(_traded(catalog, word)) for word in scales.IN_TRADE.words)
+    found = [entry(catalog, seldom), entry(catalog, regular, 3), entry(catalog, everyday, 3)]
+    assert names(ranked(found)) == [everyday, regular, seldom]
+
+
+def _traded(catalog: Catalog, word: str) -> Iterator[str]:
+    return (name for name in catalog.entries if catalog.profile(name).in_trade == word)
 
 
 def test_a_genus_has_two_places_of_ten_where_others_are_as_good(catalog: Catalog) -> None:

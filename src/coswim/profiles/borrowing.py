@@ -14,8 +14,8 @@ hardiness) the weakest among four fifths of the relatives: nobody shall be calle
 odd relative in five does not speak for all. All other words only describe (diet, pace, levels, territory), and a
 cautious end is not to be had, so the most frequent holds.
 
-Lengths (adult_length, usual_size, smallest_tank) and what differs between the sexes are not borrowed: relatives differ
-in size many times over. All of this is judgement.
+Lengths (adult_length, usual_size, smallest_tank), what differs between the sexes, and whether it is for sale are not
+borrowed: relatives differ in size many times over. All of this is judgement.
 """
 
 from __future__ import annotations

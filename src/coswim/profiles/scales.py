@@ -153,6 +153,14 @@ SETTLING = _scale(
     Step("slow", 18.0, "may eat nothing for a week or more: shy fish, large hunters"),
     source="common practice",
 )
+IN_TRADE = _scale(
+    "in trade",
+    "order of how often it is for sale, 0 to 2",
+    Step("everyday", 0, "in most shops for most of the year"),
+    Step("regular", 1, "in well-stocked shops, or ordered without trouble"),
+    Step("seldom", 2, "now and then, from specialists and breeders, or hardly ever"),
+    source="common practice",
+)
 SWIMMING = _scale(
     "swimming",
     "tank length it needs, in adult lengths",

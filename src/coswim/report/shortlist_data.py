@@ -69,6 +69,7 @@ def _group(group: GroupEntry, profile: Profile) -> dict[str, Any]:
         "count": group.count,
         "males": group.males,
         "length": group.length,
+        "in_trade": profile.in_trade,
     }
 
 
@@ -102,7 +103,9 @@ def schema() -> dict[str, Any]:
     maybe_text, maybe_number = {"type": ["string", "null"]}, {"type": ["number", "null"]}
     texts = list_of(text)
     verdict = {"type": "string", "description": " | ".join(VERDICTS.values())}
-    group = mapping(species=text, name=text, count=whole, males={"type": ["integer", "null"]}, length=number)
+    group = mapping(
+        species=text, name=text, count=whole, males={"type": ["integer", "null"]}, length=number, in_trade=maybe_text
+    )
     takes = mapping(
         food_added={**number, "description": "dry food beyond what the tank takes without them, g a day"},
         food_before={**number, "description": "dry food that the tank takes without them, g a day"},

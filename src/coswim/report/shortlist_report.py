@@ -158,10 +158,12 @@ def _told(entry: Advice) -> Line:
         more = f"{100 * (costs.price - 1):.0f} % more" if isfinite(costs.price) else "more than can be"
         price = f" Its slowest eater keeps its weight only where {more} is fed than all need."
     unknown = f" Not known: {'; '.join(entry.unrated)}." if entry.unrated else ""
+    rare = [profile.name for profile in entry.profiles if profile.in_trade == "seldom"]
+    trade = f" Seldom for sale: {wording.listed(rare)}." if rare else ""
     cautions = f" {' '.join(entry.cautions)}" if entry.cautions else ""
     return (
         strong(f"{what}: "),
-        Span(f"{entry.verdict}. {entry.decides or 'Nothing was found.'}{price}{unknown}{cautions}"),
+        Span(f"{entry.verdict}. {entry.decides or 'Nothing was found.'}{price}{unknown}{trade}{cautions}"),
     )
 
 

@@ -1,6 +1,7 @@
-"""The order of a shortlist: the verdict, the risk, how often harm is done, how well the water suits, what it takes.
+"""The order of a shortlist: the verdict, the risk, how often it is for sale, how often harm is done, what it takes.
 
-What can be rated comes before what cannot, and a verdict on the edge of a worse one after the plain one. At one
+A list is asked for before a purchase, so at one verdict what is seldom for sale comes last, whatever its risk. What
+can be rated comes before what cannot, and a verdict on the edge of a worse one after the plain one. At one
 verdict the first places are spread: a genus gets at most two of the first ten while another is as good in verdict,
 and among those of one risk the level of the tank comes first that has fewest so far, then the genus that has. So no
 top ten is filled by one genus, or by the bottom of the tank alone, when others are as good.
@@ -12,6 +13,7 @@ from collections import Counter
 from collections.abc import Iterable
 from itertools import groupby
 
+from coswim.profiles import scales
 from coswim.shortlist.judged import Advice
 from coswim.verdict.risk import Level
 
@@ -45,7 +47,9 @@ def _goodness(entry: Advice) -> tuple[object, ...]:
     takes = entry.burden
     return (
         *_standing(entry),
+        _is_seldom(entry),
         entry.risk_number,
+        _rarity(entry),
         *(round(STEPS * share) for share in entry.harm),
         -round(QUARTERS * entry.margin),
         round(STEPS * min(TEN, takes.price)),
@@ -66,13 +70,23 @@ def _spread(alike: list[Advice], placed: list[Advice]) -> list[Advice]:
         def place(number: int, cap: int = cap) -> tuple[object, ...]:
             entry = alike[number]
             crowd = min(levels[level] for level in _levels(entry))
-            return genera[_genus(entry)] >= cap, entry.risk_number, crowd, genera[_genus(entry)], number
+            full = genera[_genus(entry)] >= cap
+            return full, _is_seldom(entry), entry.risk_number, crowd, genera[_genus(entry)], number
 
         chosen = alike.pop(min(range(len(alike)), key=place))
         genera[_genus(chosen)] += 1
         levels.update(_levels(chosen))
         spread.append(chosen)
     return spread + alike
+
+
+def _rarity(entry: Advice) -> float:
+    """How hard it is to come by: that of the rarer of two; one of which it is not known counts as regular."""
+    return max(scales.IN_TRADE.number(profile.in_trade or "regular") for profile in entry.profiles)
+
+
+def _is_seldom(entry: Advice) -> bool:
+    return _rarity(entry) == scales.IN_TRADE.number("seldom")
 
 
 def _genus(entry: Advice) -> str:
