@@ -195,8 +195,23 @@ def added_up(attacks: Sequence[ArrayLike], numbers: Sequence[ArrayLike]) -> Floa
     counts = [np.asarray(value, dtype=float) for value in numbers]
     if not all((value >= 0).all() for value in (*single, *counts)):
         raise ValueError("attacks and numbers must be at least 0")
-    total = sum((count * value**CROWD for value, count in zip(single, counts, strict=True)), np.zeros(()))
-    return np.asarray(total ** (1 / CROWD))
+    total = sum((count * crowded(value) for value, count in zip(single, counts, strict=True)), np.zeros(()))
+    return np.asarray(np.cbrt(total))
+
+
+def crowded(attacks: Floats) -> Floats:
+    """What attacks count for in a sum with those of others.
+
+    Equation: a^3, CROWD being 3; written out, since a power takes ten times as long.
+    Parameters: attacks [-, >= 0], any shape. Returns: the same shape.
+    Valid range: as given; what is below is not refused.
+    Source: as `added_up`.
+    Check value: derived.
+
+    >>> float(crowded(np.array(2.0)))
+    8.0
+    """
+    return attacks * attacks * attacks
 
 
 def share_of_worst_off(targets: ArrayLike, *, free_floor: ArrayLike, target_length: ArrayLike) -> Floats:

@@ -153,7 +153,7 @@ def _account(crowd: Crowd, target: Group) -> _Account | None:
     load = contest.added_up([part for _, part in parts], [1] * len(parts))
     if not (load >= 1).any():
         return None
-    weights = [float((part**contest.CROWD).max(axis=1).mean()) for _, part in parts]
+    weights = [float(contest.crowded(part).max(axis=1).mean()) for _, part in parts]
     ranked = sorted(zip(weights, (quarrel for quarrel, _ in parts), strict=True), key=lambda one: -one[0])
     others = tuple((quarrel, weight / sum(weights)) for weight, quarrel in ranked[1:] if weight >= ADDS * sum(weights))
     return _Account(crowd, ranked[0][1], others, load)

@@ -4,6 +4,8 @@ The annotations are evaluated here, once; put off, pydantic would have to read e
 """
 
 from collections.abc import Mapping
+from functools import cache
+from operator import attrgetter
 from types import MappingProxyType
 from typing import Annotated, Any
 
@@ -17,6 +19,7 @@ from coswim.text.printable import quoted
 from coswim.text.problems import did_you_mean
 from coswim.text.quantities import QuantityError
 
+_reads = cache(attrgetter)
 MOST_NAMES = 12
 MOST_SENTENCES = 50
 
@@ -245,10 +248,10 @@ class Profile(f.Strict):
 
     def value(self, trait: str) -> Any:
         """What a trait is (`mouth_gape`, `body.width`, `feeding_style.pace`); None when it is unknown."""
-        value: Any = self
-        for step in trait.split("."):
-            value = getattr(value, step, None)
-        return value
+        try:
+            return _reads(trait)(self)
+        except AttributeError:
+            return None
 
     def has(self, trait: str) -> bool:
         """The trait is known: stated, or with a value that holds where nothing is stated."""
