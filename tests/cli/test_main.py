@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import signal
 import subprocess
 import sys
@@ -10,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from coswim import __version__
+from coswim.shortlist import workers
 
 EXAMPLE = str(Path(__file__).parents[2] / "examples" / "bichir.yaml")
 FULL = Path("/dev/full")
@@ -72,9 +74,23 @@ def test_interrupted_at_any_time_it_ends_quietly(module: str) -> None:
     assert done.returncode in {-signal.SIGINT, 130}
 
 
-def test_a_shortlist_that_is_interrupted_as_it_starts_a_process_ends_quietly() -> None:
+PARTING = (
+    "import os, signal; part, parted = os.fork, []\n"
+    "def parting():\n"
+    "    process = part()\n"
+    "    parted.append(process)\n"
+    "    if process and len(parted) == NUMBER: os.kill(os.getpid(), signal.SIGINT)\n"
+    "    return process\n"
+    "os.fork = parting\n"
+)
+"""Interrupts itself when it has started so many processes."""
+
+
+@pytest.mark.skipif(not workers.CAN_PART or (os.cpu_count() or 1) < 2, reason="no process parts here")
+@pytest.mark.parametrize("number", ["1", "2"], ids=["to parse the library", "to judge"])
+def test_a_shortlist_that_is_interrupted_as_it_starts_a_process_ends_quietly(number: str) -> None:
     few = ("--draws", "50", "--months", "1")
-    done = called("shortlist", EXAMPLE, *few, before=INTERRUPTED.replace("MODULE", "multiprocessing.popen_fork"))
+    done = called("shortlist", EXAMPLE, *few, before=PARTING.replace("NUMBER", number))
     assert (done.stdout, done.stderr, done.returncode) == ("", "", 130)
 
 

@@ -22,7 +22,7 @@ from coswim.profiles.catalog import BUILT_IN
 
 assert may_part()
 parsing = Ahead(BUILT_IN)
-process = parsing._parser
+process = parsing._parsing._process
 """
 IS_GONE = """
 try:

@@ -1,9 +1,8 @@
-"""Who judges, and in what order, is of no account; nor is it where a process starts anew."""
+"""Who judges, and in what order, is of no account."""
 
 from __future__ import annotations
 
 import json
-import multiprocessing
 import subprocess
 import sys
 from collections.abc import Callable
@@ -20,7 +19,6 @@ from coswim.shortlist.making import Shortlist
 from coswim.shortlist.wish import Wish
 from coswim.shortlist.workers import Judge
 from coswim.simulation.scene import Effort
-from coswim.text.problems import MOST_SHOWN, InputProblems, Problem
 
 TANK = """\
 title: a small tank
@@ -39,21 +37,21 @@ from coswim.shortlist.wish import Wish
 from coswim.simulation.scene import Effort
 
 if __name__ == "__main__":
-    workers.CAN_FORK, workers.WORTH_SHARING = sys.argv[2] == "fork", 10
+    workers.CAN_PART, workers.WORTH_SHARING = sys.argv[2] == "two", 10
     catalog = Catalog((BUILT_IN,))
     read = read_plan(open(sys.argv[1], encoding="utf-8").read(), "plan.yaml", catalog)
     print(write(shortlist(read, catalog, Wish(family="Cyprinidae"), Effort(draws=50), processes=2)))
 """
 
 
-@pytest.mark.parametrize("start", ["fork", "spawn"])
-def test_two_processes_say_what_one_says(start: str, tmp_path: Path, listed: Callable[..., Shortlist]) -> None:
-    if start == "fork" and not workers.CAN_FORK:
-        pytest.skip("processes are not forked here")
+@pytest.mark.parametrize("number", ["one", "two"])
+def test_two_processes_say_what_one_says(number: str, tmp_path: Path, listed: Callable[..., Shortlist]) -> None:
+    if number == "two" and not workers.CAN_PART:
+        pytest.skip("no process parts here")
     plan, code = tmp_path / "plan.yaml", tmp_path / "code.py"
     plan.write_text(TANK, encoding="utf-8")
     code.write_text(CODE, encoding="utf-8")
-    ran = subprocess.run([sys.executable, code, plan, start], capture_output=True, text=True, check=False)
+    ran = subprocess.run([sys.executable, code, plan, number], capture_output=True, text=True, check=False)
     assert ran.stderr == ""
     assert json.loads(ran.stdout) == as_data(listed(TANK, Wish(family="Cyprinidae"), draws=50))
 
@@ -68,20 +66,3 @@ def test_what_was_drawn_is_let_go_without_a_trace(
     judge, before = Judge(bench, Wish()), bench.alone.scene.draws.kept
     assert [judged for each in names for judged in judge([each])] == kept
     assert bench.alone.scene.draws.kept == before
-
-
-def test_what_stops_another_process_is_raised_here() -> None:
-    """A keeper's own profile may be wrong; the problems come over as they were, with their count."""
-    wrong = InputProblems([Problem("fish.yaml", line, 1, "", "is wrong") for line in range(MOST_SHOWN + 5)])
-    receiver, sender = multiprocessing.Pipe(duplex=False)
-    sender.send(wrong)
-    with pytest.raises(InputProblems) as raised:
-        workers._answers(receiver)
-    assert (raised.value.problems, str(raised.value)) == (wrong.problems, str(wrong))
-
-
-def test_a_process_that_is_killed_is_noticed() -> None:
-    receiver, sender = multiprocessing.Pipe(duplex=False)
-    sender.close()
-    with pytest.raises(ChildProcessError, match="ended by the system"):
-        workers._answers(receiver)

@@ -7,16 +7,16 @@ read, and complained about, when it is asked for; so are all where there is no s
 
 from __future__ import annotations
 
-import json
 import os
-import signal
 import sys
 from collections.abc import Mapping
 from contextlib import suppress
+from functools import partial
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any
 
 from coswim.profiles.catalog import profile_files
+from coswim.second_process import SecondProcess
 from coswim.text.document import document_of
 from coswim.text.problems import InputProblems
 
@@ -28,37 +28,20 @@ class Ahead:
     """The files of a folder, being parsed."""
 
     def __init__(self, folder: Path) -> None:
-        self._parser = 0
-        if may_part():
-            self._receiver, sender = os.pipe()
-            self._parser = os.fork()
-            if self._parser == 0:
-                _parse(folder, sender)
-            os.close(sender)
+        self._parsing = SecondProcess(partial(parsed_in, folder)) if may_part() else None
 
     def parsed(self) -> Mapping[str, Any]:
         """The plain data in each file that could be parsed, by its path; waits for it, and is asked once."""
-        if not self._parser:
-            return {}
-        with open(self._receiver, "rb") as receiver:  # noqa: PTH123 - a pipe
-            sent = receiver.read()
-        self._leave()
+        parsing, self._parsing = self._parsing, None
         try:
-            found: dict[str, Any] = json.loads(sent)
-        except ValueError:  # it was ended before all was sent
+            return parsing.made() if parsing else {}
+        except ChildProcessError:  # all is read when it is asked for
             return {}
-        return found
 
     def close(self) -> None:
         """End it where nobody has asked."""
-        if self._parser:
-            os.close(self._receiver)
-            os.kill(self._parser, signal.SIGKILL)
-            self._leave()
-
-    def _leave(self) -> None:
-        os.waitpid(self._parser, 0)
-        self._parser = 0
+        if self._parsing:
+            self._parsing.close()
 
 
 def may_part() -> bool:
@@ -73,13 +56,3 @@ def parsed_in(folder: Path) -> Mapping[str, Any]:
         with suppress(InputProblems):
             found[str(path)] = document_of(path).data
     return found
-
-
-def _parse(folder: Path, sender: int) -> NoReturn:
-    """In the second process: parse all and send it; whatever happens, that is all it does."""
-    try:
-        signal.signal(signal.SIGINT, signal.SIG_IGN)  # an interruption is the first one's business
-        with open(sender, "wb") as stream:
-            stream.write(json.dumps(parsed_in(folder)).encode())
-    finally:
-        os._exit(0)

@@ -1,0 +1,97 @@
+"""A second process that works something out while the first goes on; Linux alone lets one part safely."""
+
+from __future__ import annotations
+
+import os
+import pickle
+import signal
+from collections.abc import Callable, Iterator
+from typing import Generic, NoReturn, TypeVar
+
+MadeT = TypeVar("MadeT")
+TOKEN = 4
+"""Bytes in which a place is written."""
+MOST_TOKENS = 1000
+"""Tokens that wait at most: what the smallest pipe holds, of 4,096 bytes, so that nothing waits for a reader."""
+
+
+class SecondProcess(Generic[MadeT]):
+    """What a function makes, being worked out by a process with all that this one has.
+
+    An interruption is the first one's business: the second pays no heed to it.
+    """
+
+    def __init__(self, make: Callable[[], MadeT]) -> None:
+        receiver, sender = os.pipe()
+        self._process = os.fork()
+        if self._process == 0:
+            os.close(receiver)
+            _make(make, sender)
+        os.close(sender)
+        self._receiver = os.fdopen(receiver, "rb")
+
+    def made(self) -> MadeT:
+        """What was made; waits for it, and is asked once. What was raised is raised here.
+
+        ChildProcessError where the process was ended before all was sent.
+        """
+        sent = self._receiver.read()
+        self._leave()
+        try:
+            made = pickle.loads(sent)  # noqa: S301 - our own
+        except (EOFError, pickle.UnpicklingError):
+            raise ChildProcessError("a second process of coswim was ended by the system") from None
+        if isinstance(made, Exception):
+            raise made
+        return made  # type: ignore[no-any-return]
+
+    def close(self) -> None:
+        """End it where nobody has asked."""
+        if self._process:
+            os.kill(self._process, signal.SIGKILL)
+            self._leave()
+
+    def _leave(self) -> None:
+        os.waitpid(self._process, 0)
+        self._process = 0
+        self._receiver.close()
+
+
+class Places:
+    """Places 0, 1, ... that several processes take in turn, each place once; made before they part."""
+
+    def __init__(self, number: int) -> None:
+        self._number, self._step = number, -(-number // MOST_TOKENS) or 1
+        self._waiting, writer = os.pipe()
+        os.write(writer, b"".join(first.to_bytes(TOKEN) for first in range(0, number, self._step)))
+        os.close(writer)
+        self._first_process = os.getpid()
+        self.begun = 0
+
+    def __iter__(self) -> Iterator[int]:
+        """Those that nobody has taken yet; none any more where the first process is gone and nobody waits."""
+        while os.getpid() == self._first_process or os.getppid() == self._first_process:
+            token = os.read(self._waiting, TOKEN)
+            if not token:
+                return
+            first = int.from_bytes(token)
+            self.begun = min(first + self._step, self._number)
+            yield from range(first, self.begun)
+
+    def close(self) -> None:
+        """Let go of them."""
+        os.close(self._waiting)
+
+
+def _make(make: Callable[[], object], sender: int) -> NoReturn:
+    """In the second process: work it out and send it; whatever happens, that is all it does."""
+    try:
+        signal.signal(signal.SIGINT, signal.SIG_IGN)
+        try:
+            made = make()
+        except Exception as error:
+            made = error
+        with os.fdopen(sender, "wb") as stream:
+            pickle.dump(made, stream, pickle.HIGHEST_PROTOCOL)
+    finally:
+        os._exit(0)
