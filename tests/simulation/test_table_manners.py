@@ -158,6 +158,30 @@ def test_a_timid_fish_stands_more_bustle_in_a_shoal_of_its_own(stocked: Stocked)
     assert few < many < 1
 
 
+@pytest.mark.parametrize(
+    ("sooner", "later"),
+    [
+        ("2 bristlenose pleco, 13 cm", "2 dwarf petricola, 13 cm, boldness: timid"),
+        ("2 bristlenose pleco, 13 cm", "2 bristlenose pleco, 13 cm, level: [mid]"),
+        ("2 bristlenose pleco, 13 cm", "1 bristlenose pleco, 13 cm"),
+        ("1 suckermouth pleco, 30 cm", "1 bristlenose pleco, 10 cm"),
+    ],
+)
+@pytest.mark.parametrize("shy", ["3 twig catfish, 15 cm", "5 zebra pleco, 7 cm"])
+def test_a_grazer_that_lies_on_the_food_keeps_the_shy_ones_from_it(
+    stocked: Stocked, shy: str, sooner: str, later: str
+) -> None:
+    """Common practice, no source: large plecos sit on the food, and twig catfish or zebra plecos get none."""
+    name = shy.split(" ", 1)[1].split(",")[0]
+    less, more = (time_left(stocked([shy], [other], draws=5), name) for other in (sooner, later))
+    assert less < more
+
+
+def test_who_neither_grazes_nor_feeds_in_the_dark_eats_beside_a_pleco(stocked: Stocked) -> None:
+    """Common practice, no source: corydoras do well beside bristlenoses."""
+    assert time_left(stocked(["6 bronze corydoras, 6 cm"], ["1 bristlenose pleco, 12 cm"]), "bronze corydoras") > 0.9
+
+
 KINDS = ("giant danio, 8 cm", "oscar, 20 cm", "convict cichlid, 9 cm", "discus, 12 cm", "saddled bichir, 30 cm")
 
 

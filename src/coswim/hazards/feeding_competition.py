@@ -6,7 +6,8 @@ growth takes, and can eat two to five times that. A meal is a race for the food:
 hours (`active`), until it is full or the food is gone. Time is lost by a fish that keeps away from a pushier one, by
 one that chases many quick rivals instead of eating, and in the bustle of the others: bold, eager, rough and roaming
 fish make most, the more the longer they are; timid (`boldness`), slow, fussy and large fish stand least of it, also
-where nobody means them harm. Part of its appetite goes with the time: what is pushed about eats less, whatever is
+where nobody means them harm. Grazers of the bottom lie on the food and shoulder off those that graze there too or feed
+in the dark. Part of its appetite goes with the time: what is pushed about eats less, whatever is
 left. New fish eat little at first (`settling`). Crumbs and leftovers lie at the bottom through the night; large fish
 spill most. In a group the weakest gets less than the mean, the more so the hungrier and the rougher the group. The
 keeper feeds more until the slowest has had its ration or takes no more, up to twice the normal food and as far as the

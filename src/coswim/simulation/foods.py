@@ -24,13 +24,17 @@ it comes down once the food above is gone, and the others have begun by then."""
 
 
 class Food(NamedTuple):
-    """How well a food is taken at each level (shares of full feeding speed) and the minutes that it is there."""
+    """How well a food is taken at each level (shares of full feeding speed) and the minutes that it is there.
+
+    `spilled` is what of it falls to the bottom unseen, over other foods.
+    """
 
     name: str
     surface: float
     mid: float
     bottom: float
     minutes: float
+    spilled: float = 1.0
 
     def access(self, group: Group) -> float:
         """Share of full feeding speed of a group, at the best of its levels."""
@@ -40,13 +44,15 @@ class Food(NamedTuple):
         return max(by_level[level] for level in its_levels)
 
 
-FLOATING = Food("floating pellet", surface=1.0, mid=0.85, bottom=0.1, minutes=20.0)
+DRIFTS = 0.7
+"""What of food that floats is spilled, over that of other food: crumbs of it drift off as well. Source: judgement."""
+FLOATING = Food("floating pellet", surface=1.0, mid=0.85, bottom=0.1, minutes=20.0, spilled=DRIFTS)
 SINKING = Food("sinking pellet", surface=0.1, mid=0.35, bottom=1.0, minutes=120.0)
 FOODS: Mapping[str, Food] = MappingProxyType(
     {
         food.name: food
         for food in (
-            Food("flakes", surface=1.0, mid=0.9, bottom=0.3, minutes=20.0),
+            Food("flakes", surface=1.0, mid=0.9, bottom=0.3, minutes=20.0, spilled=DRIFTS),
             FLOATING,
             SINKING,
             Food("frozen", surface=0.8, mid=1.0, bottom=0.5, minutes=40.0),

@@ -113,11 +113,11 @@ class Meal:
     weights: Floats
 
     @cached_property
-    def _spills(self) -> Floats:
-        """Part of the food that is spilled: large fish chew theirs and lose much of it."""
+    def _spills(self) -> tuple[Floats, ...]:
+        """Part of each dish that is spilled: large fish chew theirs and lose much of it."""
         reach = self.capacities.sum(axis=0)
         messy = (self.capacities * self.weights / (self.weights + MESSY_WEIGHT)).sum(axis=0) / np.maximum(reach, LEAST)
-        return np.asarray(self.table.spilled * (1 + MESSY * messy))
+        return tuple(dish.food.spilled * self.table.spilled * (1 + MESSY * messy) for dish in self.table.dishes)
 
     @cached_property
     def _hungry(self) -> Floats:
@@ -159,7 +159,7 @@ class Meal:
         of_dish, racers = [], []
         room, fallen = self._hungry, np.zeros(self.capacities.shape[1:])
         for place, amount in enumerate(amounts):
-            spilled = self._spills * amount
+            spilled = self._spills[place] * amount
             offered = amount - spilled
             racer = self._racer(place, room) if place else self._alone[place]
             close = np.minimum(racer.capacity, offered * self._close[place])
@@ -217,7 +217,7 @@ class Meal:
                 eating = short / rate[index]
                 until = np.where(in_reach & (short > 0), self.table.hesitation[index] + eating, 0.0)
             taken = feeding.intake_by(until, rate, capacity, latencies=self.table.hesitation).sum(axis=0)
-            more = np.maximum(0.0, taken / (1 - self._spills) - _chosen(place, [*amounts]))
+            more = np.maximum(0.0, taken / (1 - _chosen(place, self._spills)) - _chosen(place, [*amounts]))
             found[index] = np.where(in_reach, more, np.inf)
         return found, best
 

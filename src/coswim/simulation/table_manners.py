@@ -16,6 +16,7 @@ from coswim.biology import contest
 from coswim.profiles import scales
 from coswim.simulation import temper
 from coswim.simulation.appetite import at_its_hour, pace
+from coswim.simulation.foods import levels
 from coswim.simulation.group import Group
 from coswim.simulation.meeting import AT_HOME, overlap
 from coswim.simulation.tanks import Tanks
@@ -48,6 +49,10 @@ BY_LENGTH, BY_SHORTER = 2.8, 0.6
 """The powers of its length over one's own with which a longer and a shorter fish are felt. Source: judgement."""
 LARGEST = 5.0
 """Length over one's own beyond which a fish is felt no more. Source: judgement."""
+GRAZERS, HOLDS = ("algae", "herbivore"), 0.05
+"""Diets whose bottom feeders lie on food that lies, and the bustle that each of them makes besides for others there: it
+shoulders off whoever else wants of it. Source: common practice, that large plecos sit on the food; the figure is
+judgement."""
 MOST = 0.92
 """Part of its time at the food that a fish loses at most to bustle. Source: judgement."""
 AT_PACE = MappingProxyType({"still": 0.27, "slow": 0.5, "steady": 1.0, "fast": 1.8, "frantic": 4.0})
@@ -56,7 +61,8 @@ POOR_SWIMMER, STAYS = 0.42, 0.6
 """The same of a slow swimmer, and of a fish that keeps to one place instead of coming to the food. Source:
 judgement."""
 FUSSY, EATS_ALL = 0.4, ("omnivore", "herbivore", "piscivore")
-"""The same of a fish that looks at its food first, and the diets that do not. Source: judgement."""
+"""The same of a fish that looks at its food first, and the diets that do not; nor does one that roams mid-water and
+takes its food in passing. Source: judgement."""
 SHOAL = 0.02
 """How much more bustle each further fish of its own group lets it stand. Source: judgement; a shoal is bolder than one
 of its fish (common practice)."""
@@ -133,9 +139,10 @@ class TableManners:
     def _bustling(self) -> Floats:
         """The bustle that each makes for each, were both of one length."""
         felt = ELSEWHERE + (1 - ELSEWHERE) * self._meets
-        felt = felt * (1 - np.eye(len(self.tanks.places)))[..., None, None]
-        makes = self._counts * self._awake * self.tanks.number(_bustle)
-        return np.asarray(makes[:, None] * felt)
+        others = (1 - np.eye(len(self.tanks.places)))[..., None, None]
+        there = self._counts * self._awake
+        lies_on_it = HOLDS * self.tanks.number(_lies_on_food)[:, None] * self.tanks.number(_wants_of_it)
+        return np.asarray(there[:, None] * (self.tanks.number(_bustle)[:, None] * felt + lies_on_it) * others)
 
     @cached_property
     def _stands(self) -> Floats:
@@ -161,12 +168,34 @@ def _bustle(group: Group) -> float:
     return made
 
 
-def _stands(group: Group) -> float:
+def _lies_on_food(group: Group) -> float:
+    return float(_grazes_below(group) and group.profile.swimming != "open-water")
+
+
+def _wants_of_it(group: Group) -> float:
+    """It grazes at the bottom as well, or feeds there in the dark."""
     style = group.profile.feeding_style
+    return float(
+        _grazes_below(group) or (levels(group)[0] == "bottom" and style is not None and style.active == "night")
+    )
+
+
+def _grazes_below(group: Group) -> bool:
+    style = group.profile.feeding_style
+    return style is not None and style.diet in GRAZERS and style.level[0] == "bottom"
+
+
+def _stands(group: Group) -> float:
+    stays = group.profile.swimming in AT_HOME
     stands = scales.BOLDNESS.number(boldness(group)) * AT_PACE[pace(group)]
     stands *= POOR_SWIMMER if "slow-swimmer" in group.profile.features else 1.0
-    stands *= STAYS if group.profile.swimming in AT_HOME else 1.0
-    return stands * (FUSSY if style and style.diet not in EATS_ALL else 1.0)
+    stands *= STAYS if stays else 1.0
+    return stands * (FUSSY if _looks_first(group, stays=stays) else 1.0)
+
+
+def _looks_first(group: Group, *, stays: bool) -> bool:
+    style = group.profile.feeding_style
+    return style is not None and style.diet not in EATS_ALL and (stays or style.level[0] != "mid")
 
 
 def _wins(lengths: Floats, stay: Floats) -> Floats:
