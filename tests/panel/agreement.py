@@ -29,9 +29,12 @@ PANELS = (
     "feeding_fourth",
     "feeding_fifth",
     "feeding_sixth",
+    "feeding_seventh",
+    "feeding_eighth",
     "feeding_development",
     "peaceful",
     "peaceful_fresh",
+    "peaceful_second",
 )
 GRAVE = ("serious", "high")
 A_THIRD, LENGTHS_OF_TANK = 1 / 3, 4.0

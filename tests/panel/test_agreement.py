@@ -20,8 +20,11 @@ from coswim.profiles.catalog import Catalog
         ("feeding_development", 36, 50),
         ("feeding_fifth", 80, 80),
         ("feeding_sixth", 80, 80),
+        ("feeding_seventh", 80, 80),
+        ("feeding_eighth", 80, 80),
         ("peaceful", 41, 437),
         ("peaceful_fresh", 7, 150),
+        ("peaceful_second", 27, 229),
     ],
 )
 def test_every_pairing_of_a_panel_is_a_plan(catalog: Catalog, panel: str, bad: int, good: int) -> None:
