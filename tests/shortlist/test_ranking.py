@@ -83,7 +83,7 @@ def test_the_order_of_asking_is_of_no_account(catalog: Catalog) -> None:
 
 
 def test_levels_of_the_tank_take_turns(catalog: Catalog) -> None:
-    """Of two bottom fish and one of the surface that are as good, the one of the surface is not the last."""
+    """Of two bottom fish and one of mid-water that are as good, the one of mid-water is not the last."""
     corydoras = ["Corydoras paleatus", "Pangio semicincta"]
-    found = names(ranked([entry(catalog, name) for name in (*corydoras, "Carnegiella strigata")]))
-    assert found.index("Carnegiella strigata") < 2
+    found = names(ranked([entry(catalog, name) for name in (*corydoras, "Thayeria boehlkei")]))
+    assert found.index("Thayeria boehlkei") < 2

@@ -1,10 +1,10 @@
 """The order of a shortlist: the verdict, the risk, how often it is for sale, how often harm is done, what it takes.
 
 A list is asked for before a purchase, so at one verdict what is seldom for sale comes last, whatever its risk. What
-can be rated comes before what cannot, and a verdict on the edge of a worse one after the plain one. At one
-verdict the first places are spread: a genus gets at most two of the first ten while another is as good in verdict,
-and among those of one risk the level of the tank comes first that has fewest so far, then the genus that has. So no
-top ten is filled by one genus, or by the bottom of the tank alone, when others are as good.
+can be rated comes before what cannot, and a verdict on the edge of a worse one after the plain one. At one verdict
+the first places are spread: a genus gets at most two of the first ten while another is as good in verdict, and among
+those of one risk that are as common the level of the tank comes first that has fewest so far, then the genus that has.
+So no top ten is filled by one genus, or by the bottom of the tank alone, when others are as good.
 """
 
 from __future__ import annotations
@@ -71,7 +71,7 @@ def _spread(alike: list[Advice], placed: list[Advice]) -> list[Advice]:
             entry = alike[number]
             crowd = min(levels[level] for level in _levels(entry))
             full = genera[_genus(entry)] >= cap
-            return full, _is_seldom(entry), entry.risk_number, crowd, genera[_genus(entry)], number
+            return full, _is_seldom(entry), entry.risk_number, _rarity(entry), crowd, genera[_genus(entry)], number
 
         chosen = alike.pop(min(range(len(alike)), key=place))
         genera[_genus(chosen)] += 1
