@@ -1,18 +1,18 @@
 """A slow eater starves beside quick ones, or is fed only at the price of an overfed tank.
 
-How it is judged: each future is followed from the day they meet. A fish needs what keeps its weight and what its
-growth takes, and can eat two to five times that. A meal is a race for the food: every group eats at its own pace
-(`pace`) from its own start, of what it reaches (`level`, the kind of food) and accepts (`diet`), better at its own
-hours (`active`), until it is full or the food is gone. Time is lost by a fish that keeps away from a pushier one, by
-one that chases many quick rivals instead of eating, and in the bustle of the others: bold, eager, rough and roaming
-fish make most, the more the longer they are; timid (`boldness`), slow, fussy and large fish stand least of it, also
-where nobody means them harm. Grazers of the bottom lie on the food and shoulder off those that graze there too or feed
-in the dark. Part of its appetite goes with the time: what is pushed about eats less, whatever is
-left. New fish eat little at first (`settling`). Crumbs and leftovers lie at the bottom through the night; large fish
-spill most. In a group the weakest gets less than the mean, the more so the hungrier and the rougher the group. The
-keeper feeds more until the slowest has had its ration or takes no more, up to twice the normal food and as far as the
-plan's water changes carry it, or the amount that the plan states. What is missing then is hunger: it lowers the
-weight, and a thin fish gives way sooner at the next meal.
+How it is judged: each future is followed from the day they meet. A fish needs what keeps its weight and what its growth
+takes, and can eat two to five times that. A meal is a race for the food: every group eats at its own pace (`pace`) from
+its own start, of what it reaches (`level`, the kind of food) and accepts (`diet`), better at its own hours (`active`),
+until it is full or the food is gone. Time is lost by a fish that keeps away from a pushier one, by one that chases many
+quick rivals instead of eating, and in the bustle of the others: bold, eager, rough and roaming fish make most, the more
+the longer they are; timid (`boldness`), slow, fussy and large fish stand least of it, also where nobody means them
+harm. Grazers of the bottom lie on the food and shoulder off those that graze there too or feed in the dark. Part of its
+appetite goes with the time: what is pushed about eats less, whatever is left. New fish eat little at first
+(`settling`). Crumbs and leftovers lie at the bottom through the night; large fish spill most. In a group the weakest
+gets less than the mean, the more so the hungrier and the rougher the group. The keeper feeds more until the slowest has
+had its ration or takes no more, up to twice the normal food and as far as the plan's water changes carry it, or the
+amount that the plan states. What is missing then is hunger: it lowers the weight, and a thin fish gives way sooner at
+the next meal.
 
 Two things count: that a fish grows thin (below 0.85 of a well-fed fish's weight; below 0.75 it starves), and the price:
 the food over normal at which it keeps its weight, an outcome of its own from 1.5 times, if for a third of the time.
