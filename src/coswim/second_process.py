@@ -18,12 +18,18 @@ MOST_TOKENS = 1000
 class SecondProcess(Generic[MadeT]):
     """What a function makes, being worked out by a process with all that this one has.
 
-    An interruption is the first one's business: the second pays no heed to it.
+    An interruption is the first one's business: the second pays no heed to it. OSError where the system has no room
+    for another process.
     """
 
     def __init__(self, make: Callable[[], MadeT]) -> None:
         receiver, sender = os.pipe()
-        self._process = os.fork()
+        try:
+            self._process = os.fork()
+        except OSError:
+            os.close(receiver)
+            os.close(sender)
+            raise
         if self._process == 0:
             os.close(receiver)
             _make(make, sender)

@@ -94,6 +94,13 @@ def test_a_shortlist_that_is_interrupted_as_it_starts_a_process_ends_quietly(num
     assert (done.stdout, done.stderr, done.returncode) == ("", "", 130)
 
 
+def test_a_shortlist_is_made_by_one_process_where_there_is_room_for_no_other() -> None:
+    few = ("--draws", "50", "--months", "1")
+    no_room = "import os\ndef part(): raise BlockingIOError(11, 'no room')\nos.fork = part\n"
+    alone, shared = (called("shortlist", EXAMPLE, *few, before=before) for before in (no_room, ""))
+    assert (alone.stdout, alone.stderr, alone.returncode) == (shared.stdout, "", 0)
+
+
 def test_one_that_is_not_to_be_interrupted_is_not() -> None:
     """As the shell starts what runs in the background."""
     ignored = INTERRUPTED.replace("MODULE", "typer").replace("signal.default_int_handler", "signal.SIG_IGN")

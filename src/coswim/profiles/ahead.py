@@ -28,7 +28,10 @@ class Ahead:
     """The files of a folder, being parsed."""
 
     def __init__(self, folder: Path) -> None:
-        self._parsing = SecondProcess(partial(parsed_in, folder)) if may_part() else None
+        self._parsing: SecondProcess[Mapping[str, Any]] | None = None
+        if may_part():
+            with suppress(OSError):  # no room for it: all is read when it is asked for
+                self._parsing = SecondProcess(partial(parsed_in, folder))
 
     def parsed(self) -> Mapping[str, Any]:
         """The plain data in each file that could be parsed, by its path; waits for it, and is asked once."""

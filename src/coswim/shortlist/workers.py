@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
+from contextlib import suppress
 from functools import partial
 
 from coswim.hazards import BY_ID
@@ -110,7 +111,8 @@ def _shared(bench: Bench, wish: Wish, species: Sequence[Names], processes: int) 
     judge, places = Judge(bench, wish), Places(len(species))
     others: list[SecondProcess[list[Judged]]] = []
     try:
-        others += (SecondProcess(partial(_share, judge, species, places)) for _ in range(processes - 1))
+        with suppress(OSError):  # no room for another: those that there are do all
+            others += (SecondProcess(partial(_share, judge, species, places)) for _ in range(processes - 1))
         yield from ((places.begun, result) for result in judge(species[place] for place in places))
         for other in others:
             yield from ((len(species), result) for result in other.made())
