@@ -196,7 +196,9 @@ class Profile(f.Strict):
     adult_length: f.LengthRange = Field(description="total length of a well-kept adult, e.g. 45-60 cm")
     record_length: f.Length | None = Field(None, description="longest total length on record, e.g. 75 cm")
     usual_size: f.Length | None = Field(None, description="total length at which the trade usually sells it, e.g. 5 cm")
-    in_trade: InTrade | None = Field(None, description=f"how often it is for sale: {scales.IN_TRADE.listed}")
+    in_trade: InTrade | None = Field(
+        None, title="For sale", description=f"how often it is for sale: {scales.IN_TRADE.listed}"
+    )
     sexes: Sexes | None = Field(None, description="male_length, female_length, females_per_male, males")
     body: Body = Field(description="form at least, and depth where it is known")
     mouth_gape: f.BodyFraction | None = Field(
