@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import signal
-import sys
 import time
 from collections.abc import Callable
 from functools import partial
@@ -12,10 +11,10 @@ from typing import Any
 
 import pytest
 
-from coswim.second_process import MOST_TOKENS, Places, SecondProcess
+from coswim.second_process import CAN_PART, MOST_TOKENS, Places, SecondProcess
 from coswim.text.problems import MOST_SHOWN, InputProblems, Problem
 
-pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="no process parts here")
+pytestmark = pytest.mark.skipif(not CAN_PART, reason="no process parts here")
 
 
 def raising(error: BaseException) -> Callable[[], Any]:

@@ -5,9 +5,12 @@ from __future__ import annotations
 import os
 import pickle
 import signal
+import sys
 from collections.abc import Callable, Iterator
 from typing import Generic, NoReturn, TypeVar
 
+CAN_PART = sys.platform == "linux"
+"""A process may part into two; elsewhere that is not there or not safe, and one process does all."""
 MadeT = TypeVar("MadeT")
 TOKEN = 4
 """Bytes in which a place is written."""

@@ -161,6 +161,10 @@ def test_two_halves_of_a_group_attack_like_the_whole() -> None:
     assert contest.added_up([0.4], [8]) == pytest.approx(0.8)
 
 
+def test_what_is_written_out_is_the_power_that_is_named() -> None:
+    assert contest.crowded(np.array([0.0, 0.3, 2.0])) == pytest.approx(np.array([0.0, 0.3, 2.0]) ** contest.CROWD)
+
+
 @pytest.mark.parametrize(
     "call",
     [

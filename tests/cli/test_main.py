@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from coswim import __version__
-from coswim.shortlist import workers
+from coswim.second_process import CAN_PART
 
 EXAMPLE = str(Path(__file__).parents[2] / "examples" / "bichir.yaml")
 FULL = Path("/dev/full")
@@ -86,12 +86,20 @@ PARTING = (
 """Interrupts itself when it has started so many processes."""
 
 
-@pytest.mark.skipif(not workers.CAN_PART or (os.cpu_count() or 1) < 2, reason="no process parts here")
+@pytest.mark.skipif(not CAN_PART or (os.cpu_count() or 1) < 2, reason="no process parts here")
 @pytest.mark.parametrize("number", ["1", "2"], ids=["to parse the library", "to judge"])
 def test_a_shortlist_that_is_interrupted_as_it_starts_a_process_ends_quietly(number: str) -> None:
     few = ("--draws", "50", "--months", "1")
     done = called("shortlist", EXAMPLE, *few, before=PARTING.replace("NUMBER", number))
     assert (done.stdout, done.stderr, done.returncode) == ("", "", 130)
+
+
+@pytest.mark.skipif(not CAN_PART or (os.cpu_count() or 1) < 2, reason="no process parts here")
+def test_a_shortlist_whose_second_process_is_ended_says_so() -> None:
+    ended = PARTING.replace("NUMBER", "2").replace("os.getpid(), signal.SIGINT", "process, signal.SIGKILL")
+    done = called("shortlist", EXAMPLE, "--draws", "50", "--months", "1", before=ended)
+    assert (done.stdout, done.returncode) == ("", 1)
+    assert done.stderr == "coswim: a second process of coswim was ended by the system; run it again\n"
 
 
 def test_a_shortlist_is_made_by_one_process_where_there_is_room_for_no_other() -> None:

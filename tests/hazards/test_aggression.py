@@ -16,7 +16,7 @@ from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.simulation import shelter, temper
 from coswim.simulation.crowd import Crowd, together
-from coswim.simulation.quarrel import Quarrel
+from coswim.simulation.quarrel import DRIVE_POWER, Quarrel, _pressed
 from coswim.simulation.scene import Effort, Scene, build_scene
 from coswim.verdict.rating import Finding, Unrated
 
@@ -496,3 +496,8 @@ def test_a_quick_hunter_chases_what_is_small(catalog: Catalog) -> None:
         for fish in ("bronze corydoras, length: 5", "common pleco, length: 32")
     )
     assert small[:, 0] == pytest.approx(1 - 0.85 * (1 - large[:, 0]))
+
+
+def test_what_is_written_out_is_the_power_that_is_named() -> None:
+    drives = np.array([0.0, 0.3, 1.0])
+    assert _pressed(drives) == pytest.approx(drives**DRIVE_POWER)

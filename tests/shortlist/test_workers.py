@@ -13,6 +13,7 @@ import pytest
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.report.shortlist_data import as_data
+from coswim.second_process import CAN_PART
 from coswim.shortlist import workers
 from coswim.shortlist.bench import Bench
 from coswim.shortlist.making import Shortlist
@@ -46,7 +47,7 @@ if __name__ == "__main__":
 
 @pytest.mark.parametrize("number", ["one", "two"])
 def test_two_processes_say_what_one_says(number: str, tmp_path: Path, listed: Callable[..., Shortlist]) -> None:
-    if number == "two" and not workers.CAN_PART:
+    if number == "two" and not CAN_PART:
         pytest.skip("no process parts here")
     plan, code = tmp_path / "plan.yaml", tmp_path / "code.py"
     plan.write_text(TANK, encoding="utf-8")

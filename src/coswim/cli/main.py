@@ -114,6 +114,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     except MemoryError:
         output.complain("coswim: there is not enough memory for so much at once; ask for fewer --draws or --months")
         return PROBLEM
+    except ChildProcessError as error:
+        output.complain(f"coswim: {error}; run it again")
+        return PROBLEM
     except OSError as error:
         output.complain(f"coswim: {error.filename or 'the output cannot be written'}: {error.strerror or error}")
         return PROBLEM

@@ -8,7 +8,6 @@ read, and complained about, when it is asked for; so are all where there is no s
 from __future__ import annotations
 
 import os
-import sys
 from collections.abc import Mapping
 from contextlib import suppress
 from functools import partial
@@ -16,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from coswim.profiles.catalog import profile_files
-from coswim.second_process import SecondProcess
+from coswim.second_process import CAN_PART, SecondProcess
 from coswim.text.document import document_of
 from coswim.text.problems import InputProblems
 
@@ -49,7 +48,7 @@ class Ahead:
 
 def may_part() -> bool:
     """There is a core for a second process, and no thread whose work would be lost in it."""
-    return sys.platform == "linux" and (os.cpu_count() or 1) > 1 and len([*THREADS.glob("*")]) == 1
+    return CAN_PART and (os.cpu_count() or 1) > 1 and len([*THREADS.glob("*")]) == 1
 
 
 def parsed_in(folder: Path) -> Mapping[str, Any]:

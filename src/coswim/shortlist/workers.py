@@ -6,14 +6,13 @@ Each process takes the next species that nobody has taken yet, the first process
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from contextlib import suppress
 from functools import partial
 
 from coswim.hazards import BY_ID
 from coswim.profiles.names import Entry as Names
-from coswim.second_process import Places, SecondProcess
+from coswim.second_process import CAN_PART, Places, SecondProcess
 from coswim.shortlist.bench import Bench
 from coswim.shortlist.judged import Advice, Candidate, Excluded
 from coswim.shortlist.wish import Wish
@@ -21,8 +20,6 @@ from coswim.simulation.course import Course, run_together
 
 WORTH_SHARING = 60
 """Species from which more processes are worth their start. Source: measured, about 0.1 s for each."""
-CAN_PART = sys.platform == "linux"
-"""A process may part into two; elsewhere that is not there or not safe, and one process does all."""
 AT_ONCE = 10
 """Species that go through their courses together. Source: measured; with more one process waits longer for the other
 at the end, and a course alone takes four times as long as one of ten."""

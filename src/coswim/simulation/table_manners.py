@@ -16,7 +16,6 @@ from coswim.biology import contest
 from coswim.profiles import scales
 from coswim.simulation import temper
 from coswim.simulation.appetite import at_its_hour, pace
-from coswim.simulation.foods import levels
 from coswim.simulation.group import Group
 from coswim.simulation.meeting import AT_HOME, overlap
 from coswim.simulation.tanks import Tanks
@@ -169,20 +168,18 @@ def _bustle(group: Group) -> float:
 
 
 def _lies_on_food(group: Group) -> float:
-    return float(_grazes_below(group) and group.profile.swimming != "open-water")
+    """It grazes at the bottom; shoals of the open water do so in passing."""
+    style = group.profile.feeding_style
+    grazes = style is not None and style.level[0] == "bottom" and style.diet in GRAZERS
+    return float(grazes and group.profile.swimming != "open-water")
 
 
 def _wants_of_it(group: Group) -> float:
     """It grazes at the bottom as well, or feeds there in the dark."""
     style = group.profile.feeding_style
     return float(
-        _grazes_below(group) or (levels(group)[0] == "bottom" and style is not None and style.active == "night")
+        style is not None and style.level[0] == "bottom" and (style.diet in GRAZERS or style.active == "night")
     )
-
-
-def _grazes_below(group: Group) -> bool:
-    style = group.profile.feeding_style
-    return style is not None and style.diet in GRAZERS and style.level[0] == "bottom"
 
 
 def _stands(group: Group) -> float:
