@@ -86,7 +86,7 @@ def test_individuals_differ_around_what_their_kind_is_known_for(mean: float, spr
 def test_a_fiercer_kind_has_fiercer_individuals_at_every_place(one: float, other: float) -> None:
     places = np.linspace(0.001, 0.999, 50)
     milder, fiercer = (contest.tendency_at(places, *contest.tendency(mean)) for mean in sorted((one, other)))
-    assert np.all(fiercer >= milder - 1e-12)
+    assert np.all(fiercer >= milder - 1e-6)
 
 
 @pytest.mark.parametrize(
@@ -151,8 +151,8 @@ def test_one_more_attacker_never_helps_and_adds_less_than_it_does_alone(
     attacks, numbers = zip(*groups, strict=True)
     before = contest.added_up(attacks, numbers)
     after = contest.added_up((*attacks, more), (*numbers, 1))
-    assert before <= after + 1e-9
-    assert after <= before + more + 1e-9
+    assert before <= after + 1e-6
+    assert after <= before + more + 1e-6
 
 
 def test_two_halves_of_a_group_attack_like_the_whole() -> None:

@@ -71,7 +71,7 @@ def test_a_larger_fish_needs_more_but_less_for_its_weight(one: float, other: flo
     small, large = sorted((one, other))
     needs = energy.maintenance([small, large], warmth)
     assert needs[0] <= needs[1]
-    assert needs[0] / small >= needs[1] / large * (1 - 1e-9)
+    assert needs[0] / small >= needs[1] / large * (1 - 1e-6)
 
 
 @given(weights, degrees, st.floats(0, 3), st.floats(0, 3))
@@ -126,7 +126,7 @@ def test_the_most_eaten_follows_the_models() -> None:
     rows = [ratio for _, _, ratios in MODELS for ratio in ratios]
     places = [0.25, 0.5, 0.75]
     model = energy.most_eaten(1.0, place=places)
-    assert model.tolist() == [2.1, 3.3, 4.8]
+    assert model.tolist() == pytest.approx([2.1, 3.3, 4.8])
     assert float(model[1]) == pytest.approx(float(np.median(kinds)), rel=0.1)
     for figures in (kinds, rows):
         assert model == pytest.approx(np.quantile(figures, places), rel=0.25)

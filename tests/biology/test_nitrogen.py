@@ -43,7 +43,7 @@ def test_harmful_ammonia_lies_between_the_chronic_and_the_acute_criterion() -> N
     [(60_000, 0.40, 2208), (1, 0.45, 0.0414)],
 )
 def test_ammonia_from_food(food: float, protein: float, grams: float) -> None:
-    assert float(nitrogen.tan_from_food(food, protein=protein)) == pytest.approx(grams, rel=1e-9)
+    assert float(nitrogen.tan_from_food(food, protein=protein)) == pytest.approx(grams, rel=1e-6)
 
 
 @given(st.floats(0, 1000), st.floats(0, 1))
@@ -64,8 +64,8 @@ def test_ammonia_leaves_out_faeces_and_what_the_fish_keeps() -> None:
 
 def test_what_nitrification_takes() -> None:
     """Published: 4.57 g O2 and 7.14 g CaCO3 per g N; derived: 2 O2 and 1 CaCO3 (2 H+) per N in molar masses."""
-    assert float(nitrogen.oxygen_used(1)) == 4.57
-    assert float(nitrogen.alkalinity_used(1)) == 7.14
+    assert float(nitrogen.oxygen_used(1)) == pytest.approx(4.57)
+    assert float(nitrogen.alkalinity_used(1)) == pytest.approx(7.14)
     assert pytest.approx(2 * 31.998 / 14.007, abs=0.005) == nitrogen.OXYGEN_PER_N
     assert pytest.approx(100.086 / 14.007, abs=0.01) == nitrogen.ALKALINITY_PER_N
 
@@ -133,7 +133,7 @@ def test_the_peak_lies_before_the_day_of_catching_up(
     day = float(nitrogen.days_to_catch_up(before, after, growth=growth))
     later = day + np.linspace(0, 10, 11)
     left = nitrogen.ammonia_left_over(later, before=before, after=after, growth=growth, renewal=renewal)
-    assert np.all(np.diff(left) <= 1e-9 * max(1.0, after))
+    assert np.all(np.diff(left) <= 1e-6 * max(1.0, after))
 
 
 @given(loads, st.floats(1, 5), growths, renewals, st.floats(0, 30), st.floats(1, 3))
@@ -145,8 +145,8 @@ def test_a_larger_step_or_less_water_changed_never_leaves_less_ammonia(
         load = before * step
         return float(nitrogen.ammonia_left_over(days, before=before, after=load, growth=growth, renewal=changed))
 
-    assert left(times * more, renewal) >= left(times, renewal) - 1e-9
-    assert left(times, renewal) >= left(times, renewal * more) - 1e-9
+    assert left(times * more, renewal) >= left(times, renewal) - 1e-6
+    assert left(times, renewal) >= left(times, renewal * more) - 1e-6
 
 
 @given(st.floats(5, 9.5), st.floats(0, 44), st.floats(0.001, 1))

@@ -291,7 +291,7 @@ def test_a_fifth_more_length_never_worsens_a_newcomers_contests(catalog: Catalog
         )[0].odds
         for size in (length, 1.2 * length)
     )
-    assert np.all(longer <= equal + 1e-12)
+    assert np.all(longer <= equal + 1e-6)
 
 
 def test_attacks_per_target_fall_with_a_larger_group_while_there_is_room(catalog: Catalog) -> None:
@@ -381,7 +381,7 @@ def test_a_starving_resident_becomes_the_target(catalog: Catalog) -> None:
     )
     assert starved.condition[:, -1].mean() < fed.condition[:, -1].mean() - 0.1
     assert fed.condition.mean() > 0.9
-    assert np.all(starved.odds >= fed.odds - 1e-12)
+    assert np.all(starved.odds >= fed.odds - 1e-6)
     assert by_many.mean() > by_one.mean()
 
 

@@ -96,7 +96,7 @@ def test_what_is_wanted_is_never_below_the_legal_floor(catalog: Catalog, name: s
     wanted = room.wants(fish, fish.profile.swimming or "cruiser", number=1, least=False)
     length = fish.profile.adult_length.high
     legal = biology.legal_box(length * fish.standard_fraction)
-    assert all(side >= floor - 1e-9 for side, floor in zip(wanted.box(length), legal, strict=True))
+    assert all(side >= floor - 1e-6 for side, floor in zip(wanted.box(length), legal, strict=True))
 
 
 def test_what_comes_after_the_months_looked_ahead_has_no_month_in_them(rated_by: RatedBy) -> None:

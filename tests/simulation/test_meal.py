@@ -99,7 +99,7 @@ def test_what_is_spilled_is_found_at_the_bottom(fish: tuple[Group, ...]) -> None
     served = meal(fish, [5, 5, 1, 1], [4.5, 4.5, 5, 5], foods=floating, spilled=0.1).served(food(10.0))
     assert served.crumbs.sum() == pytest.approx(10 * 0.1 * DRIFTS)
     assert served.crumbs[2:].sum() > 0.7 * DRIFTS
-    assert served.left.item() == pytest.approx(0.0, abs=1e-12)
+    assert served.left.item() == pytest.approx(0.0, abs=1e-6)
 
 
 def test_large_fish_spill_more_than_small_ones(fish: tuple[Group, ...]) -> None:
@@ -176,9 +176,9 @@ def test_food_is_eaten_or_left(
     """Derived: what is eaten and what lies at the bottom is never more than went in, and nobody is more than full."""
     given_ = offered(foods, grams)
     served = meal(fish, rates, stomachs, foods=foods, time_left=times, spilled=spilled, nearby=nearby).served(given_)
-    assert np.all(served.eaten >= -1e-12)
-    assert np.all(served.eaten <= each(stomachs, 4) + 1e-9)
-    assert served.eaten.sum() + served.left.item() <= given_.sum() + 1e-9
+    assert np.all(served.eaten >= -1e-6)
+    assert np.all(served.eaten <= each(stomachs, 4) + 1e-6)
+    assert served.eaten.sum() + served.left.item() <= given_.sum() + 1e-6
 
 
 @given(rates, stomachs, times, foods, amounts, parts, parts, st.floats(0, 10), st.integers(0, 1))
@@ -199,7 +199,7 @@ def test_more_food_never_lowers_a_meal(
     raised = offered(foods, grams)
     before = raced.served(raised).eaten
     raised[min(which, len(foods) - 1)] += more
-    assert np.all(raced.served(raised).eaten >= before - 1e-9)
+    assert np.all(raced.served(raised).eaten >= before - 1e-6)
 
 
 @given(rates, stomachs, times, foods, amounts, parts, parts, st.floats(1, 5))
@@ -229,4 +229,4 @@ def test_more_of_a_competitor_never_raises_another_meal(
         )
         return raced.served(offered(foods, grams)).eaten[:3]
 
-    assert np.all(others(times_as_many) <= others(1.0) + 1e-9)
+    assert np.all(others(times_as_many) <= others(1.0) + 1e-6)

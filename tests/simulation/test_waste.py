@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from numpy.typing import NDArray
 
+from coswim.arrays import Floats
 from coswim.biology import nitrogen
 from coswim.biology.oxygen import oxygen_level
 from coswim.biology.water import oxygen_saturation
@@ -59,7 +59,7 @@ def test_food_is_what_this_keeper_gives_and_if_paid_what_the_slowest_wants(catal
     assert np.median(waste.if_paid.nitrate[:, -1]) > np.median(waste.nitrate[:, -1]) + 10
 
 
-def day_by_day(waste: Waste, future: int) -> tuple[NDArray[np.float64], float, float]:
+def day_by_day(waste: Waste, future: int) -> tuple[Floats, float, float]:
     """Nitrate (NO3) just before a change at each time; the nitrogen that became nitrate and what is accounted for, g.
 
     The tank is fed every day; plants take their part; a change takes its share and brings what is in the new water.
@@ -94,7 +94,7 @@ def test_nitrate_is_that_of_a_tank_run_day_by_day(catalog: Catalog, groups: tupl
     waste = wasted(catalog, groups, size=size, draws=40)
     levels, made, accounted = day_by_day(waste, future)
     assert waste.nitrate[future] == pytest.approx(levels, rel=0.02)
-    assert accounted == pytest.approx(made, rel=1e-9)
+    assert accounted == pytest.approx(made, rel=1e-6)
 
 
 def test_no_nitrogen_of_a_course_is_lost(catalog: Catalog) -> None:
@@ -144,8 +144,8 @@ def test_without_newcomers_a_mature_filter_has_nothing_to_catch_up(catalog: Cata
     waste = wasted(catalog, ("12 neon tetra, 3 cm",))
     assert np.all(waste.catching_up_days == 0)
     assert np.all(waste.tan_before == waste.tan[:, 0])
-    assert waste.peak_tan.max() <= 0.25 + 1e-9
-    assert waste.peak_nitrite.max() <= 0.15 + 1e-9
+    assert waste.peak_tan.max() <= 0.25 + 1e-6
+    assert waste.peak_nitrite.max() <= 0.15 + 1e-6
 
 
 def test_catching_up_takes_the_published_time(catalog: Catalog) -> None:
@@ -169,7 +169,7 @@ def test_the_routine_named_holds_the_target(catalog: Catalog, groups: tuple[str,
     for share, holds in ((routine.share, True), (routine.share - 0.05, False)):
         change = f"{{share: {share:.2f}, every: {routine.every:g} days, nitrate_in: 10 mg/L}}"
         settled = wasted(catalog, groups, size=size, change=change, feeding=feeding).settled_nitrate[:, -1]
-        held = np.mean(settled <= 50 * (1 + 1e-9))
+        held = np.mean(settled <= 50 * (1 + 1e-6))
         assert held >= HELD_IN if holds else held <= HELD_IN
 
 
@@ -209,7 +209,7 @@ def test_a_larger_water_change_never_raises_nitrate(
     """
     share, every, drip = change
 
-    def nitrate(share: int, drip: int) -> NDArray[np.float64]:
+    def nitrate(share: int, drip: int) -> Floats:
         text = f"{{share: {share} %, every: {every:.3f} days, drip: {drip} L/day, nitrate_in: 20}}"
         return wasted(catalog, change=text, draws=50).nitrate
 

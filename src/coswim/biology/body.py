@@ -8,7 +8,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 
 WEIGHT_PRIORS: Mapping[str, tuple[float, float]] = MappingProxyType(
     {
@@ -47,7 +47,7 @@ def weight(total_length: ArrayLike, *, a: ArrayLike, b: ArrayLike) -> Floats:
     >>> round(float(weight(10, a=10**-1.95, b=3.04)), 3)
     12.303
     """
-    length = np.asarray(total_length, dtype=float)
+    length = np.asarray(total_length, dtype=REAL)
     if (length <= 0).any():
         raise ValueError("total_length must be above 0 cm")
-    return np.asarray(np.asarray(a, dtype=float) * length ** np.asarray(b, dtype=float))
+    return np.asarray(np.asarray(a, dtype=REAL) * length ** np.asarray(b, dtype=REAL))

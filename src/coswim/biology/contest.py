@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 
 SIZE_SLOPE = 16.0
 """Gain in log odds per unit of log length ratio. Source: judgement, set so that 15 % more length wins
@@ -56,7 +57,7 @@ def residence(days: ArrayLike) -> Floats:
     >>> float(residence(7.0))
     0.5
     """
-    stay = np.asarray(days, dtype=float)
+    stay = np.asarray(days, dtype=REAL)
     if not (stay >= 0).all():
         raise ValueError("days must be at least 0")
     return np.asarray(stay / (stay + SETTLING))
@@ -83,11 +84,11 @@ def win_odds(
     >>> float(win_odds(1.0))
     0.5
     """
-    ratio = np.asarray(length_ratio, dtype=float)
+    ratio = np.asarray(length_ratio, dtype=REAL)
     if not (ratio > 0).all():
         raise ValueError("length_ratio must be above 0")
-    at_home = HOME * (np.asarray(own_residence, dtype=float) - np.asarray(rival_residence, dtype=float))
-    lost = SIZE_SLOPE * np.log(BEATEN_AREA) / 2 * np.asarray(beaten, dtype=float)
+    at_home = HOME * (np.asarray(own_residence, dtype=REAL) - np.asarray(rival_residence, dtype=REAL))
+    lost = SIZE_SLOPE * math.log(BEATEN_AREA) / 2 * np.asarray(beaten, dtype=REAL)
     with np.errstate(over="ignore"):
         return np.asarray(1.0 / (1.0 + np.exp(-(SIZE_SLOPE * np.log(ratio) + at_home - lost))))
 
@@ -144,13 +145,13 @@ def tendency_at(place: ArrayLike, alpha: float, beta: float) -> Floats:
     if alpha <= 0 or beta <= 0:
         raise ValueError(f"alpha {alpha} and beta {beta} must be above 0")
     below, edges = _tendency_table(alpha, beta)
-    return np.asarray(np.interp(np.asarray(place, dtype=float), below, edges))
+    return np.interp(np.asarray(place, dtype=REAL), below, edges).astype(REAL)
 
 
 @lru_cache(maxsize=256)
 def _tendency_table(alpha: float, beta: float) -> tuple[Floats, Floats]:
     """Share of individuals below each step of the drive, and the steps."""
-    edges = np.linspace(0.0, 1.0, TENDENCY_STEPS + 1)
+    edges = np.linspace(0.0, 1.0, TENDENCY_STEPS + 1, dtype=REAL)
     middles = (edges[:-1] + edges[1:]) / 2
     log_density = (alpha - 1) * np.log(middles) + (beta - 1) * np.log1p(-middles)
     below = np.concatenate([[0.0], np.cumsum(np.exp(log_density - log_density.max()))])
@@ -171,7 +172,7 @@ def crowding(held: ArrayLike, *, floor: float) -> Floats:
     >>> float(crowding(1000.0, floor=10 * 1000.0))
     0.5
     """
-    area = np.asarray(held, dtype=float)
+    area = np.asarray(held, dtype=REAL)
     if floor <= 0 or not (area >= 0).all():
         raise ValueError("floor must be above 0 cm^2, held at least 0 cm^2")
     return np.asarray(np.clip(np.sqrt(CHASED_ON * area / floor), *ROOM_SPAN))
@@ -191,11 +192,11 @@ def added_up(attacks: Sequence[ArrayLike], numbers: Sequence[ArrayLike]) -> Floa
     >>> float(added_up([0.5], [8]))
     1.0
     """
-    single = [np.asarray(value, dtype=float) for value in attacks]
-    counts = [np.asarray(value, dtype=float) for value in numbers]
+    single = [np.asarray(value, dtype=REAL) for value in attacks]
+    counts = [np.asarray(value, dtype=REAL) for value in numbers]
     if not all((value >= 0).all() for value in (*single, *counts)):
         raise ValueError("attacks and numbers must be at least 0")
-    total = sum((count * crowded(value) for value, count in zip(single, counts, strict=True)), np.zeros(()))
+    total = sum((count * crowded(value) for value, count in zip(single, counts, strict=True)), np.zeros((), dtype=REAL))
     return np.asarray(np.cbrt(total))
 
 
@@ -229,7 +230,7 @@ def share_of_worst_off(targets: ArrayLike, *, free_floor: ArrayLike, target_leng
     >>> share_of_worst_off(12, free_floor=[6000.0, 0.0], target_length=3.0).tolist()
     [0.5, 1.0]
     """
-    count, free, size = (np.asarray(value, dtype=float) for value in (targets, free_floor, target_length))
+    count, free, size = (np.asarray(value, dtype=REAL) for value in (targets, free_floor, target_length))
     if not ((count >= 1).all() and (free >= 0).all() and (size > 0).all()):
         raise ValueError("targets must be at least 1, free_floor at least 0, target_length above 0")
     room_for = free / (KEPT_CLEAR * size * np.sqrt(size))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 
 Q10_BELOW_MIDDLE = 1.8
 """Growth slows by this factor for 10 C below the middle of the species' range. Source: the metabolic Q10
@@ -26,10 +26,10 @@ def length_after(length: ArrayLike, years: ArrayLike, *, asymptote: ArrayLike, r
     >>> round(float(length_after(98.37, 0.25, asymptote=123.8, rate=3.1613)))
     112
     """
-    start, span, speed = (np.asarray(value, dtype=float) for value in (length, years, rate))
+    start, span, speed = (np.asarray(value, dtype=REAL) for value in (length, years, rate))
     if (start <= 0).any() or (span < 0).any() or (speed < 0).any():
         raise ValueError("length must be above 0, years and rate at least 0")
-    gap = np.maximum(0.0, np.asarray(asymptote, dtype=float) - start)
+    gap = np.maximum(0.0, np.asarray(asymptote, dtype=REAL) - start)
     return np.asarray(start - gap * np.expm1(-speed * span))
 
 
@@ -46,5 +46,5 @@ def temperature_factor(temperature: ArrayLike, *, middle: ArrayLike) -> Floats:
     >>> round(float(temperature_factor(16, middle=26)), 4)
     0.5556
     """
-    below = np.minimum(0.0, np.asarray(temperature, dtype=float) - np.asarray(middle, dtype=float))
+    below = np.minimum(0.0, np.asarray(temperature, dtype=REAL) - np.asarray(middle, dtype=REAL))
     return np.asarray(Q10_BELOW_MIDDLE ** (below / 10))

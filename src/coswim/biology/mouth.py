@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 
 STRETCH = (1.0, 1.3)
 """Least and greatest stretch of mouth and prey together: a cross-section up to the gape is swallowed, up
@@ -25,7 +27,7 @@ HANDLING = 5.6
 """How fast handling grows with prey size, per unit of the largest prey. Source: derived from handling time =
 0.339 exp(11.9 PPR) and captures = 0.861 - 1.82 PPR, nothing at PPR 0.47, in striped bass (Hartman 2000, Mar. Ecol.
 Prog. Ser. 194:263-268; PPR is prey over predator length): 11.9 x 0.47 = 5.6."""
-EVEN_SPREAD = np.sqrt(3.0)  # half width, in standard deviations, of an even spread
+EVEN_SPREAD = math.sqrt(3.0)  # half width, in standard deviations, of an even spread
 
 
 def of_kind(place: ArrayLike, *, low: float, high: float, wider: float = 1.0) -> Floats:
@@ -39,13 +41,13 @@ def of_kind(place: ArrayLike, *, low: float, high: float, wider: float = 1.0) ->
     Source: judgement; even, so that the range has an end.
     Check value: derived, the ends of 0.10-0.12 widened by a quarter are 0.08 and 0.15.
 
-    >>> of_kind([0, 1], low=0.10, high=0.12, wider=1.25).round(3).tolist()
-    [0.08, 0.15]
+    >>> print(of_kind([0, 1], low=0.10, high=0.12, wider=1.25).round(3))
+    [0.08 0.15]
     """
     if not 0 < low <= high or wider < 1:
         raise ValueError(f"0 < low <= high and wider >= 1 are needed, not {low:g}, {high:g} and {wider:g}")
     least, most = low / wider, high * wider
-    return np.asarray(least * (most / least) ** np.asarray(place, dtype=float))
+    return np.asarray(least * (most / least) ** np.asarray(place, dtype=REAL))
 
 
 def individual(place: ArrayLike, *, cv: float = INDIVIDUAL_CV) -> Floats:
@@ -58,10 +60,10 @@ def individual(place: ArrayLike, *, cv: float = INDIVIDUAL_CV) -> Floats:
     Source: the spread as INDIVIDUAL_CV; its even shape is judgement.
     Check value: derived, exp(0.18 sqrt 3) = 1.37 for the largest mouth.
 
-    >>> individual([0, 0.5, 1]).round(2).tolist()
-    [0.73, 1.0, 1.37]
+    >>> print(individual([0, 0.5, 1]).round(2))
+    [0.73 1.   1.37]
     """
-    return np.asarray(np.exp(EVEN_SPREAD * cv * (2 * np.asarray(place, dtype=float) - 1)))
+    return np.asarray(np.exp(EVEN_SPREAD * cv * (2 * np.asarray(place, dtype=REAL) - 1)))
 
 
 def tightness(
@@ -82,14 +84,14 @@ def tightness(
     Source: reading of Lawrence 1958, Proc. SEAFWA 11:220-225, and the sources of STRETCH and LONGEST_PREY.
     Check value: derived, 30 mm through a gape of 25 mm with a stretch of 1.2 just goes in.
 
-    >>> tightness(30.0, 25.0, stretch=[1.2, 1.25], length_ratio=0.3).round(2).tolist()
-    [1.0, 0.96]
+    >>> print(tightness(30.0, 25.0, stretch=[1.2, 1.25], length_ratio=0.3).round(2))
+    [1.   0.96]
     """
-    size, opening = np.asarray(cross_section, dtype=float), np.asarray(gape, dtype=float)
+    size, opening = np.asarray(cross_section, dtype=REAL), np.asarray(gape, dtype=REAL)
     if (size <= 0).any() or (opening <= 0).any():
         raise ValueError("cross_section and gape must be above 0 mm")
-    by_width = size / (np.asarray(stretch, dtype=float) * opening)
-    by_length = np.asarray(length_ratio, dtype=float) / np.asarray(longest, dtype=float)
+    by_width = size / (np.asarray(stretch, dtype=REAL) * opening)
+    by_length = np.asarray(length_ratio, dtype=REAL) / np.asarray(longest, dtype=REAL)
     return np.asarray(np.maximum(by_width, by_length))
 
 
@@ -105,10 +107,10 @@ def readiness(part: ArrayLike, *, full_to: ArrayLike) -> Floats:
     to three quarters of the largest, Hoyle & Keast 1987, Can. J. Zool. 65:1972-1977 (from memory).
     Check value: derived, at 0.8 with x0 = 0.6: 0.5 exp(-1.12) = 0.163.
 
-    >>> readiness([0.3, 0.8, 1.0], full_to=0.6).round(3).tolist()
-    [1.0, 0.163, 0.0]
+    >>> print(readiness([0.3, 0.8, 1.0], full_to=0.6).round(3))
+    [1.    0.163 0.   ]
     """
-    x, x0 = np.asarray(part, dtype=float), np.asarray(full_to, dtype=float)
+    x, x0 = np.asarray(part, dtype=REAL), np.asarray(full_to, dtype=REAL)
     if (x0 >= 1).any():
         raise ValueError("full_to must be below 1")
     beyond = np.maximum(x - x0, 0.0)
@@ -130,7 +132,7 @@ def bulk_ratio(prey_weight: ArrayLike, predator_weight: ArrayLike) -> Floats:
     >>> float(bulk_ratio(10.0, 80.0))
     0.5
     """
-    return np.asarray(np.cbrt(np.asarray(prey_weight, dtype=float) / np.asarray(predator_weight, dtype=float)))
+    return np.asarray(np.cbrt(np.asarray(prey_weight, dtype=REAL) / np.asarray(predator_weight, dtype=REAL)))
 
 
 def longest_prey(
@@ -154,8 +156,8 @@ def longest_prey(
     >>> float(longest_prey(3.0, cross_section_per_length=0.25, predator_length=30.0, stretch=1.0))
     12.0
     """
-    slimness = np.asarray(cross_section_per_length, dtype=float)
+    slimness = np.asarray(cross_section_per_length, dtype=REAL)
     if (slimness <= 0).any():
         raise ValueError("cross_section_per_length must be above 0")
-    by_mouth = np.asarray(stretch, dtype=float) * np.asarray(gape, dtype=float) / slimness
-    return np.asarray(np.minimum(by_mouth, np.asarray(longest, dtype=float) * np.asarray(predator_length, dtype=float)))
+    by_mouth = np.asarray(stretch, dtype=REAL) * np.asarray(gape, dtype=REAL) / slimness
+    return np.asarray(np.minimum(by_mouth, np.asarray(longest, dtype=REAL) * np.asarray(predator_length, dtype=REAL)))

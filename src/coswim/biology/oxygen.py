@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 from coswim.biology.water import oxygen_saturation
 
 ENERGY_PER_OXYGEN = 13.56
@@ -25,7 +25,7 @@ def oxygen_breathed(energy: ArrayLike) -> Floats:
     >>> float(oxygen_breathed(13.56))
     1.0
     """
-    burnt = np.asarray(energy, dtype=float)
+    burnt = np.asarray(energy, dtype=REAL)
     if not (burnt >= 0).all():
         raise ValueError("energy must be at least 0 kJ")
     return np.asarray(burnt / ENERGY_PER_OXYGEN)
@@ -45,7 +45,7 @@ def oxygen_level(temperature: ArrayLike, *, demand: ArrayLike, surface: ArrayLik
     >>> round(float(oxygen_level(25, demand=3.0, surface=1.0, exchange=3.0)), 2)
     7.26
     """
-    used, area, speed = (np.asarray(value, dtype=float) for value in (demand, surface, exchange))
+    used, area, speed = (np.asarray(value, dtype=REAL) for value in (demand, surface, exchange))
     if not ((used >= 0).all() and (area > 0).all() and (speed > 0).all()):
         raise ValueError("demand must be at least 0, surface and exchange above 0")
     return np.asarray(np.maximum(0.0, oxygen_saturation(temperature) - used / (area * speed)))

@@ -8,7 +8,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 
 LEGAL_LENGTHS, LEGAL_WIDTHS, LEGAL_HEIGHTS = 3.0, 2.0, 1.0
 """Tank length, width and depth of water in body lengths (snout to tail base) of the largest fish. Source:
@@ -52,11 +52,11 @@ def legal_litres(standard_length: ArrayLike, *, count: ArrayLike) -> Floats:
     >>> float(legal_litres(3, count=10) + legal_litres(6, count=6))
     42.0
     """
-    length = np.asarray(standard_length, dtype=float)
+    length = np.asarray(standard_length, dtype=REAL)
     if not (length > 0).all():
         raise ValueError("standard_length must be above 0 cm")
-    rate = np.asarray(LEGAL_RATES)[np.searchsorted(LEGAL_STEPS, length)]
-    return np.asarray(np.asarray(count, dtype=float) * length * rate)
+    rate = np.asarray(LEGAL_RATES, dtype=REAL)[np.searchsorted(LEGAL_STEPS, length)]
+    return np.asarray(np.asarray(count, dtype=REAL) * length * rate)
 
 
 def longest_fish(
@@ -75,8 +75,8 @@ def longest_fish(
     >>> float(longest_fish(75, 50, 25, lengths=LEGAL_LENGTHS, widths=LEGAL_WIDTHS, heights=LEGAL_HEIGHTS))
     25.0
     """
-    sides = [np.asarray(side, dtype=float) for side in (length, width, height)]
-    wants = [np.asarray(want, dtype=float) for want in (lengths, widths, heights)]
+    sides = [np.asarray(side, dtype=REAL) for side in (length, width, height)]
+    wants = [np.asarray(want, dtype=REAL) for want in (lengths, widths, heights)]
     if not all((value > 0).all() for value in (*sides, *wants)):
         raise ValueError("sides of the tank and lengths of fish in them must be above 0")
     by_length, by_width, by_height = (side / want for side, want in zip(sides, wants, strict=True))
@@ -96,7 +96,7 @@ def longest_runner(length: ArrayLike, *, run: ArrayLike) -> Floats:
     >>> float(longest_runner(60, run=20))
     9.0
     """
-    side, want = np.asarray(length, dtype=float), np.asarray(run, dtype=float)
+    side, want = np.asarray(length, dtype=REAL), np.asarray(run, dtype=REAL)
     if not ((side > 0).all() and (want > 0).all()):
         raise ValueError("length and run must be above 0")
     return np.asarray((side / want) ** 2)
@@ -131,10 +131,10 @@ def territory(length: ArrayLike, *, share: ArrayLike = 1.0) -> Floats:
     Source: judgement, see TERRITORY_FLOOR.
     Check value: derived, 60 x 32^1.2 = 60 x 2^6.
 
-    >>> float(territory(32.0).round(6))
+    >>> round(float(territory(32.0)), 2)
     3840.0
     """
-    size, part = np.asarray(length, dtype=float), np.asarray(share, dtype=float)
+    size, part = np.asarray(length, dtype=REAL), np.asarray(share, dtype=REAL)
     if not ((size > 0).all() and (part >= 0).all()):
         raise ValueError("length must be above 0 cm and share at least 0")
     return np.asarray(part * TERRITORY_FLOOR * size**TERRITORY_POWER)

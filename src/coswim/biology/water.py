@@ -8,7 +8,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 
 KELVIN = 273.15
 OXYGEN_TERMS = (-139.34411, 1.575701e5, -6.642308e7, 1.2438e10, -8.621949e11)
@@ -31,10 +31,10 @@ def margin(value: ArrayLike, low: ArrayLike, high: ArrayLike) -> Floats:
     >>> margin([23.0, 26.0, 30.0], 24, 28).tolist()
     [-1.0, 2.0, -2.0]
     """
-    bottom, top = np.asarray(low, dtype=float), np.asarray(high, dtype=float)
+    bottom, top = np.asarray(low, dtype=REAL), np.asarray(high, dtype=REAL)
     if (bottom > top).any():
         raise ValueError("low must not be above high")
-    here = np.asarray(value, dtype=float)
+    here = np.asarray(value, dtype=REAL)
     return np.asarray(np.minimum(here - bottom, top - here))
 
 
@@ -51,7 +51,7 @@ def shared_window(lows: ArrayLike, highs: ArrayLike) -> tuple[float, float]:
     >>> shared_window([22, 24], [28, 30])
     (24.0, 28.0)
     """
-    bottoms, tops = np.asarray(lows, dtype=float), np.asarray(highs, dtype=float)
+    bottoms, tops = np.asarray(lows, dtype=REAL), np.asarray(highs, dtype=REAL)
     if bottoms.size == 0:
         raise ValueError("at least one range is needed")
     return float(bottoms.max()), float(tops.min())
@@ -67,10 +67,10 @@ def oxygen_saturation(temperature: ArrayLike) -> Floats:
     Source: Benson & Krause 1984, Limnol. Oceanogr. 29:620-632; EN 25814 prints the same values.
     Check value: EN 25814 at 20, 25, 28 and 30 C.
 
-    >>> oxygen_saturation([20, 25, 28, 30]).round(2).tolist()
-    [9.09, 8.26, 7.83, 7.56]
+    >>> print(oxygen_saturation([20, 25, 28, 30]).round(2))
+    [9.09 8.26 7.83 7.56]
     """
-    degrees = np.asarray(temperature, dtype=float)
+    degrees = np.asarray(temperature, dtype=REAL)
     if ((degrees < 0) | (degrees > 45)).any():
         raise ValueError("temperature must be 0 to 45 C")
     kelvin = degrees + KELVIN

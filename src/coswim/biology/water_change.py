@@ -5,16 +5,17 @@ Concentrations may be in any one unit; what a tank gains per day is in that unit
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 
 FOREVER = np.inf
 LONG, SHORT, HALF = 700.0, 1e-6, 0.5
-LEAST = float(np.finfo(float).tiny)
+LEAST = float(np.finfo(REAL).tiny)
 """A drip or a change below this is none: the computer keeps too few digits of smaller numbers."""
 
 
@@ -54,6 +55,11 @@ class Changes:
         return 1 - self.taken
 
     @property
+    def fading(self) -> float:
+        """How fast what was there fades, 1/interval: -ln(1 - taken); inf where all is changed."""
+        return math.inf if self.taken >= 1 else -math.log1p(-self.taken)
+
+    @property
     def gathering_days(self) -> float:
         """How many days' worth of what the fish give off is left just before the next change."""
         dripped = self.drip * self.every
@@ -76,7 +82,7 @@ class Changes:
         >>> round(Changes(0.25, every=7).weight_of_start(91), 3), Changes(0, every=7).weight_of_start(91)
         (0.243, 0.5)
         """
-        faded = days / self.every * (np.inf if self.taken >= 1 else -float(np.log1p(-self.taken)))
+        faded = days / self.every * self.fading
         if faded < SHORT:
             return HALF
         return float(1 / faded - (1 / np.expm1(faded) if faded < LONG else 0.0))
@@ -100,17 +106,17 @@ def before_change(
     >>> float(before_change(FOREVER, start=0, per_day=20 / 7, inflow=10, changes=weekly).round(6))
     90.0
     """
-    rounds = np.asarray(days, dtype=float) / changes.every
-    new, gain = np.asarray(inflow, dtype=float), np.asarray(per_day, dtype=float) * changes.gathering_days
+    rounds = np.asarray(days, dtype=REAL) / changes.every
+    new, gain = np.asarray(inflow, dtype=REAL), np.asarray(per_day, dtype=REAL) * changes.gathering_days
     whole = np.floor(rounds)
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
-        begun = np.where(np.isfinite(rounds), rounds - whole, 0.0)
+        begun = np.where(np.isfinite(rounds), rounds - whole, REAL(0))
         kept, taken = changes.left**whole, changes.taken
         faded = kept * (1 - begun * taken)
-        gone = np.where(whole > 0, -np.expm1(whole * np.log1p(-taken)), 0.0)  # 1 - kept, to the last digit
+        gone = np.where(whole > 0, -np.expm1(-whole * changes.fading), 0.0)  # 1 - kept, to the last digit
         gathered = gone / taken + kept * begun if taken >= LEAST else rounds
         gained = np.where(gain > 0, gain * gathered, 0.0)
-    return np.asarray(new + (np.asarray(start, dtype=float) - new) * faded + gained)
+    return np.asarray(new + (np.asarray(start, dtype=REAL) - new) * faded + gained)
 
 
 def share_that_holds(
@@ -129,8 +135,8 @@ def share_that_holds(
     0.25
     """
     still = Changes(0.0, every, drip)
-    room = np.asarray(target, dtype=float) - np.asarray(inflow, dtype=float)
-    gain = np.asarray(per_day, dtype=float) * still.gathering_days
+    room = np.asarray(target, dtype=REAL) - np.asarray(inflow, dtype=REAL)
+    gain = np.asarray(per_day, dtype=REAL) * still.gathering_days
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):  # a drip may leave next to nothing
         filled = np.where(room > 0, gain / room, np.where(gain > 0, FOREVER, 0.0))
         share = np.where(filled < 1, np.maximum(0.0, 1 - (1 - filled) / still.after_drip), 1.0)

@@ -25,7 +25,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.arrays import Flags, Floats
+from coswim.arrays import REAL, Flags, Floats
 from coswim.findings.finding import Found, Later, Used, cannot_rate, outcomes
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
@@ -98,7 +98,8 @@ class _Chaser(NamedTuple):
 
 
 def _found(scene: Scene, fish: Group, chasers: list[_Chaser]) -> Found:
-    chased = np.max([np.zeros(scene.draws.number), *(chaser.drive * chaser.flees for chaser in chasers)], axis=0)
+    nobody = np.zeros(scene.draws.number, dtype=REAL)
+    chased = np.max([nobody, *(chaser.drive * chaser.flees for chaser in chasers)], axis=0)
     worst = max(chasers, key=lambda chaser: chaser.drive).group if chasers else None
     uses = (Used(fish.profile, TRAITS[:1]), *(Used(chaser.group.profile, TRAITS[1:]) for chaser in chasers))
     return Found(

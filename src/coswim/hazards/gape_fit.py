@@ -146,7 +146,7 @@ def _cross_section(prey: Group) -> Floats:
     """What the mouth must pass, mm: the girth, or the span of the spines where they are locked upright."""
     if "locking-spines" not in prey.profile.features:
         return prey.girth_mm
-    return np.maximum(prey.girth_mm, mouth.SPINE_SPAN * prey.depth_mm)
+    return np.asarray(np.maximum(prey.girth_mm, mouth.SPINE_SPAN * prey.depth_mm))
 
 
 def _eaten(scene: Scene, eater: Group, prey: Group, tightness: Floats) -> Flags:

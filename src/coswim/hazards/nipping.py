@@ -31,7 +31,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.arrays import Flags, Floats
+from coswim.arrays import REAL, Flags, Floats
 from coswim.findings.finding import MOSTLY, Figure, Found, Later, Used, cannot_rate, gaps, outcomes
 from coswim.findings.hazard import no_pictures
 from coswim.profiles import scales
@@ -153,7 +153,7 @@ class _Bites(NamedTuple):
         style = self.doer.profile.feeding_style
         frantic = style is not None and style.pace == "frantic" and self.doer is not self.target
         if not frantic or "barbels" not in self.target.profile.features:
-            return np.zeros(self.scene.draws.number)
+            return np.zeros(self.scene.draws.number, dtype=REAL)
         chance = FRENZY * overlap(self.doer, self.target) * np.where(self.hungry, FRENZY_OF_HUNGRY, 1.0)
         return self._any_of(chance * (FRENZY_AT_HAND if self.at_hand else 1.0))
 

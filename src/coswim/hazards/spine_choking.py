@@ -161,7 +161,7 @@ def _is_tried(eater: Group, prey: Group) -> Flags:
 
 def _eagerness(eater: Group, prey: Group) -> Floats:
     """How gladly a fish of that length is tried, 0 to 1."""
-    return np.clip((UNWILLING - eater.prey_ratio(prey)) / (UNWILLING - EAGER), 0.0, 1.0)
+    return np.asarray(np.clip((UNWILLING - eater.prey_ratio(prey)) / (UNWILLING - EAGER), 0.0, 1.0))
 
 
 def _outcomes(scene: Scene, eater: Group, prey: Group, odds: Floats) -> tuple[Outcome, ...]:

@@ -5,13 +5,14 @@ Constants whose source is judgement were tuned on the pairings of tests/panel/ o
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 from coswim.biology import energy
 from coswim.profiles import scales
 from coswim.simulation.group import Group
@@ -144,7 +145,7 @@ class Appetites:
     def unequal(self) -> Floats:
         """How far the weakest falls behind the mean while all are hungry, 0 to 1."""
         return self.tanks.drawn(
-            lambda group: UNEQUAL * np.sqrt(scales.TEMPERAMENT.number(group.temperament.own_kind)) * _crowded(group)
+            lambda group: UNEQUAL * math.sqrt(scales.TEMPERAMENT.number(group.temperament.own_kind)) * _crowded(group)
             * group.uniform("weakest")
         )  # fmt: skip
 
@@ -155,12 +156,9 @@ class Appetites:
 
     def wanted_of_weakest(self, wanted: Floats, most: Floats) -> Floats:
         """The mean at which the worst-off of a group gets what is wanted: `of_weakest` solved for the mean."""
-        behind = self.unequal
-        room = np.maximum(most, LEAST)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            linear = 1 - behind
-            bent = (-linear + np.sqrt(linear**2 + 4 * behind * wanted / room)) / (2 * behind / room)
-        mean = np.where(behind > 0, bent, wanted)
+        linear = 1 - self.unequal
+        bent = 4 * self.unequal * wanted / np.maximum(most, LEAST)
+        mean = 2 * wanted / (linear + np.sqrt(linear * linear + bent))
         return np.minimum(most, np.maximum(0.0, mean))
 
     def settled(self, since: float, until: float) -> Floats:
@@ -180,7 +178,9 @@ class Appetites:
     @cached_property
     def _settling(self) -> Floats:
         """Days that each group takes to settle; of no account for one that lives there."""
-        return self.tanks.drawn(lambda group: np.ones(group.draws.number) if group.lives_there else _settling(group))
+        return self.tanks.drawn(
+            lambda group: np.ones(group.draws.number, dtype=REAL) if group.lives_there else _settling(group)
+        )
 
 
 def _crowded(group: Group) -> float:
@@ -199,7 +199,7 @@ def _diet(group: Group) -> str:
 
 
 def _speed(group: Group) -> Floats:
-    spread = INDIVIDUAL_PACE / np.sqrt(group.count)
+    spread = INDIVIDUAL_PACE / math.sqrt(group.count)
     return np.asarray(np.exp(spread * group.normal("pace")) / scales.PACE.number(pace(group)))
 
 

@@ -15,7 +15,7 @@ from operator import is_
 
 import numpy as np
 
-from coswim.arrays import Floats, Indexes, columns
+from coswim.arrays import REAL, Floats, Indexes, columns
 from coswim.biology import contest
 from coswim.simulation.group import Group
 from coswim.simulation.keeper import Keeper
@@ -121,7 +121,7 @@ class Course:
     @cached_property
     def _counts(self) -> Floats:
         """Fish in each group, shape (groups,)."""
-        return np.array([float(group.count) for group in self.groups])
+        return np.array([group.count for group in self.groups], dtype=REAL)
 
     @cached_property
     def needs(self) -> Floats:

@@ -74,7 +74,9 @@ class Dash:
     def _chance(self) -> Floats:
         short = np.maximum(0.0, 1 - self.lengths / self.to_stop)
         heavy = np.minimum(1.0, foreseen_length(self.fish) / HEAVY)
-        return HITS * short * heavy * QUICK[self.swimming] * self.stirred * AGAINST[self.scene.tank.furnishing]
+        return np.asarray(
+            HITS * short * heavy * QUICK[self.swimming] * self.stirred * AGAINST[self.scene.tank.furnishing]
+        )
 
     def _happens(self, part: float) -> Flags:
         return np.asarray(self.fish.uniform("dashing") < 1 - (1 - part * self._chance) ** self.fish.count)

@@ -12,8 +12,9 @@ from zlib import crc32
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 
+BELOW_ONE = np.nextafter(REAL(1), REAL(0))
 WORD = 32
 """Bits of a word of the seed of a generator."""
 
@@ -71,5 +72,6 @@ class Draws:
         start = self.seed + (key_number << self._seed_bits)
         generator = np.random.Generator(np.random.PCG64(start))
         if shape == "normal":
-            return generator.standard_normal(self.number)
-        return np.asarray((generator.permutation(self.number) + generator.random(self.number)) / self.number)
+            return generator.standard_normal(self.number).astype(REAL)
+        places = (generator.permutation(self.number) + generator.random(self.number)) / self.number
+        return np.minimum(places.astype(REAL), BELOW_ONE)  # a number just below 1 may be rounded to it

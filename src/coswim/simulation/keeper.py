@@ -80,7 +80,7 @@ class Keeper:
     @cached_property
     def measures(self) -> Floats:
         """What this keeper gives over what it means to give."""
-        return np.exp(MEASURING * self.draws.normal("keeper", "measuring"))
+        return np.asarray(np.exp(MEASURING * self.draws.normal("keeper", "measuring")))
 
     def given(self, *, normal: Floats, wanted: Floats, weight: Floats) -> Floats:
         """Dry food a day, g: a stated amount; else what is wanted for the slowest, as far as the keeper goes.

@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.arrays import Floats, Indexes
+from coswim.arrays import REAL, Floats, Indexes
 from coswim.biology import feeding
 from coswim.profiles import scales
 from coswim.simulation.foods import CRUMBS, Dish, preferences, scavenges
@@ -40,7 +40,7 @@ AT_NIGHT = MappingProxyType({"day": 0.25, "dusk": 0.6, "night": 1.0})
 """How far a fish finds what lies at the bottom through the night, by its own hours. Source: judgement."""
 NUDGE = 1e-3
 LEAST = 1e-9
-ROUNDING = 1e-9
+ROUNDING = 1e-6
 
 
 @dataclass(frozen=True, eq=False)
@@ -157,7 +157,7 @@ class Meal:
         Parameters: amounts, food that goes in as each dish, dishes × tanks × draws.
         """
         of_dish, racers = [], []
-        room, fallen = self._hungry, np.zeros(self.capacities.shape[1:])
+        room, fallen = self._hungry, np.zeros(self.capacities.shape[1:], dtype=REAL)
         for place, amount in enumerate(amounts):
             spilled = self._spills[place] * amount
             offered = amount - spilled

@@ -8,7 +8,7 @@ from functools import cached_property
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 from coswim.simulation import temper
 from coswim.simulation.group import Group
 
@@ -41,7 +41,9 @@ class Minds:
     @cached_property
     def fish(self) -> Floats:
         """How many fish of the target may be attacked."""
-        return np.array([[float(target.count - (doer is target)) for target in self.groups] for doer in self.groups])
+        return np.array(
+            [[target.count - (doer is target) for target in self.groups] for doer in self.groups], dtype=REAL
+        )
 
     @cached_property
     def drives(self) -> Floats:
@@ -50,7 +52,8 @@ class Minds:
             [
                 [_known_drive(doer, relation, number) for relation in relations]
                 for doer, relations, number in zip(self.groups, self.relations, self.of_kind, strict=True)
-            ]
+            ],
+            dtype=REAL,
         )
 
     @cached_property

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 
 HALF = 0.5
 
@@ -22,7 +22,7 @@ def quantiles(values: ArrayLike, shares: tuple[float, ...]) -> list[Floats]:
     >>> [float(value) for value in quantiles([3.0, 1.0, 2.0, 10.0], (0.0, 0.5, 1.0))]
     [1.0, 2.5, 10.0]
     """
-    ordered = np.sort(np.asarray(values, dtype=float), axis=0)
+    ordered = np.sort(np.asarray(values, dtype=REAL), axis=0)
     last = len(ordered) - 1
     places = [last * share for share in shares]
     below = [ordered[int(place)] for place in places]
@@ -50,7 +50,7 @@ def middle(values: ArrayLike) -> float:
     >>> middle([3.0, 1.0, 2.0]), middle([1.0, 2.0, np.inf, np.inf])
     (2.0, inf)
     """
-    ordered = np.sort(np.asarray(values, dtype=float))
+    ordered = np.sort(np.asarray(values, dtype=REAL))
     low, high = float(ordered[(len(ordered) - 1) // 2]), float(ordered[len(ordered) // 2])
     return low if low == high else low + (high - low) * HALF
 

@@ -5,12 +5,13 @@ Arrays are draws × the times of the course.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
-from coswim.arrays import Flags, Floats
+from coswim.arrays import REAL, Flags, Floats
 from coswim.biology import contest, space
 from coswim.profiles import scales
 from coswim.simulation import meeting, temper
@@ -207,14 +208,16 @@ class Quarrel:
         own = self.attacker.to_own_kind
         if self.relation == "own kind":
             mates = temper.may_be_mates(self.doer, self.of_kind) & (self.males == 1)[:, None]
-            return np.asarray(np.where(mates, temper.COMPANY, temper.company(self.doer, self.of_kind)) * own)
+            return np.asarray(
+                np.where(mates, REAL(temper.COMPANY), REAL(temper.company(self.doer, self.of_kind))) * own
+            )
         spared = 1 - to_others
         if self.relation != "other":
             rivalry = temper.RIVALRY[self.relation] * (temper.COMPANY if temper.shoals(self.doer) else 1.0)
             spared = spared * (1 - rivalry * own * self.is_similar)
         if temper.hunts_in_the_open(self.doer):
             small = self.target_length < scales.EATS_FISH.number("any that fit") * self.length
-            spared = spared * (1 - temper.PURSUIT * small)
+            spared = np.where(small, spared * (1 - temper.PURSUIT), spared)
         return np.asarray(1 - spared)
 
     @property
@@ -278,7 +281,7 @@ class Quarrel:
     def endures(self) -> Floats:
         """Attacks that the target stands, over an average fish; its own kind is as tough or frail as itself."""
         stamina = self.target.stamina
-        stamina = np.sqrt(stamina) if self.relation in {"own kind", "same genus"} else stamina
+        stamina = math.sqrt(stamina) if self.relation in {"own kind", "same genus"} else stamina
         armour = ARMOUR if "armoured" in self.target.profile.features else 1.0
         spread = np.exp(STAMINA_SPREAD * self.target.normal("stamina"))[:, None]
         return np.asarray(stamina * armour * spread * self.condition)

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.arrays import Flags, Floats
+from coswim.arrays import REAL, Flags, Floats
 from coswim.biology import space
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -43,7 +43,7 @@ def adult_length(fish: Group) -> Floats:
 def foreseen_length(fish: Group) -> Floats:
     """Total length at the end of the months looked ahead, cm, shape (draws,); today's where growth is unknown."""
     if fish.profile.growth is None:
-        return np.full(fish.draws.number, fish.start_length)
+        return np.full(fish.draws.number, fish.start_length, dtype=REAL)
     return np.asarray(fish.total_length[:, -1])
 
 
@@ -145,7 +145,7 @@ class SwimmingRoom:
 
     @cached_property
     def _slack(self) -> Floats:
-        return np.exp(SPREAD * self.group.normal("room"))
+        return np.asarray(np.exp(SPREAD * self.group.normal("room")))
 
     @cached_property
     def held(self) -> Floats:

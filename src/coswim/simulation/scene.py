@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.arrays import Floats, Indexes
+from coswim.arrays import REAL, Floats, Indexes
 from coswim.plans.plan import Feeding, GroupEntry, Proposal, Tank
 from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
@@ -56,7 +56,7 @@ class Scene:
     @cached_property
     def months(self) -> Floats:
         """0 (the day they meet) to the horizon."""
-        return np.arange(self.horizon + 1, dtype=float)
+        return np.arange(self.horizon + 1, dtype=REAL)
 
     def pairs(self) -> Iterator[tuple[Group, Group]]:
         """Every ordered pair of two different groups."""
@@ -105,7 +105,7 @@ def build_scene(
     draws = like.draws if like and like.draws == draws else draws
     entries: list[tuple[GroupEntry, Profile, bool]] = [(e, read.profile(e), True) for e in plan.residents]
     entries += [(e, read.profile(e), False) for e in (proposal.add if proposal else ())]
-    months = np.arange(horizon + 1, dtype=float)
+    months = np.arange(horizon + 1, dtype=REAL)
     moves_in = proposal.moves_in if proposal else "last"
     known = {group.key: group for group in like.groups} if like else {}
     fish = [

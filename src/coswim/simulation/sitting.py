@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 from coswim.biology import contest, energy
 from coswim.simulation.appetite import Appetites, at_its_hour, pace
 from coswim.simulation.foods import dishes, portions
@@ -97,7 +97,7 @@ class Sitting:
 
     def _from_tongs(self, group: Group) -> Floats:
         if group.profile.scientific_name not in self._keeper.by_hand:
-            return np.zeros(group.draws.number)
+            return np.zeros(group.draws.number, dtype=REAL)
         return FROM_TONGS[0] + (FROM_TONGS[1] - FROM_TONGS[0]) * group.uniform("tongs")
 
     @cached_property
@@ -139,11 +139,11 @@ class Sitting:
     def _room_for(self, state: State) -> State:
         """Arrays for such states at all times, tanks × groups × times × draws."""
         tanks, times = len(self.courses), len(self.courses[0].times)
-        return State(*(np.empty((tanks, *part.shape[:-2], times, part.shape[-1])) for part in state))
+        return State(*(np.empty((tanks, *part.shape[:-2], times, part.shape[-1]), dtype=REAL) for part in state))
 
     def moments(self) -> Iterator[State]:
         """The courses from time to time, each state from the one before."""
-        condition = np.ones((len(self._tanks.places), len(self.courses), self._keeper.draws.number))
+        condition = np.ones((len(self._tanks.places), len(self.courses), self._keeper.draws.number), dtype=REAL)
         for index, lasts in enumerate(np.diff(self._days)):
             state = self._moment(index, condition)
             yield state
@@ -179,7 +179,7 @@ class Sitting:
             eaten = np.where(changed, meal.served(_raised(amounts, given / meals, slowest)).eaten, eaten)
         intake = meals * eaten + by_hand
         eaten = eats.of_weakest(intake / eats.counts, most) + found
-        keeping = np.zeros_like(eaten)
+        keeping: Floats = np.zeros_like(eaten)
         if (starves := ~((before >= maintained) | (eaten >= maintained)).all(axis=(1, 2), keepdims=True)).any():
             keeps = eats.wanted_of_weakest(maintained - found, most) * per_meal
             keeping, _ = meal.short_of(amounts, served, np.where(starves, keeps, 0.0))  # asked for no other group

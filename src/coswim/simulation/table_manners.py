@@ -5,13 +5,14 @@ Constants whose source is judgement were tuned on the pairings of tests/panel/ o
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 from coswim.biology import contest
 from coswim.profiles import scales
 from coswim.simulation import temper
@@ -116,7 +117,7 @@ class TableManners:
         return np.asarray(
             (1 - self._kept_away(wins) / self.places)
             * (1 - self._defending(wins) / self.places)
-            * (1 - self._held_back(lengths) / np.sqrt(self.places))
+            * (1 - self._held_back(lengths) / math.sqrt(self.places))
         )
 
     @cached_property
@@ -138,7 +139,7 @@ class TableManners:
     def _bustling(self) -> Floats:
         """The bustle that each makes for each, were both of one length."""
         felt = ELSEWHERE + (1 - ELSEWHERE) * self._meets
-        others = (1 - np.eye(len(self.tanks.places)))[..., None, None]
+        others = (1 - np.eye(len(self.tanks.places), dtype=REAL))[..., None, None]
         there = self._counts * self._awake
         lies_on_it = HOLDS * self.tanks.number(_lies_on_food)[:, None] * self.tanks.number(_wants_of_it)
         return np.asarray(there[:, None] * (self.tanks.number(_bustle)[:, None] * felt + lies_on_it) * others)
@@ -151,10 +152,10 @@ class TableManners:
     def _held_back(self, lengths: Floats) -> Floats:
         """By the bustle of all others: more the timid, the slow and the fussy, and those beside longer ones."""
         logs = np.log(lengths)
-        longer = np.minimum(np.log(LARGEST), logs[:, None] - logs[None, :])
-        felt = np.exp(longer * np.where(longer > 0, BY_LENGTH, BY_SHORTER))
+        longer = np.minimum(math.log(LARGEST), logs[:, None] - logs[None, :])
+        felt = np.exp(longer * np.where(longer > 0, REAL(BY_LENGTH), REAL(BY_SHORTER)))
         bustle = (self._bustling * felt).sum(axis=0)
-        stands = self._stands * np.exp(OF_LENGTH * (logs - np.log(USUAL_LENGTH)))
+        stands = self._stands * np.exp(OF_LENGTH * (logs - math.log(USUAL_LENGTH)))
         return np.asarray(MOST * bustle / (bustle + stands))
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 from coswim.simulation.group import Group
 
 
@@ -28,7 +28,7 @@ class Tanks:
 
     def number(self, of: Callable[[Group], float]) -> Floats:
         """A number of each group, shape (groups, tanks, 1)."""
-        return np.array([[[of(tank[place])] for tank in self.groups] for place in self.places])
+        return np.array([[[of(tank[place])] for tank in self.groups] for place in self.places], dtype=REAL)
 
     def drawn(self, of: Callable[[Group], Floats]) -> Floats:
         """What each group drew, groups × tanks × draws."""
@@ -38,5 +38,6 @@ class Tanks:
         """A number of each two groups of a tank, shape (doer, target, tanks, 1)."""
         return np.array(
             [[[[of(tank[doer], tank[target])] for tank in self.groups] for target in self.places]
-             for doer in self.places]
+             for doer in self.places],
+            dtype=REAL,
         )  # fmt: skip

@@ -13,7 +13,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from coswim.arrays import Flags, Floats
+from coswim.arrays import REAL, Flags, Floats
 from coswim.biology import contest
 from coswim.profiles import scales
 from coswim.simulation.group import Group
@@ -131,7 +131,7 @@ def males_among(fish: Group, groups: Iterable[Group]) -> Floats:
     known = sum(group.males for group in kind if group.males is not None)
     unknown = sum(group.count for group in kind if group.males is None)
     place = fish.draws.uniform("kind", fish.profile.scientific_name, "males")
-    return np.asarray(known + np.searchsorted(_males_up_to(unknown), place), dtype=float)
+    return np.asarray(known + np.searchsorted(_males_up_to(unknown), place), dtype=REAL)
 
 
 @lru_cache(maxsize=64)

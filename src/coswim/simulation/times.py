@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 from coswim.text.quantities import DAYS_PER_MONTH, DAYS_PER_WEEK, MONTHS_PER_YEAR
 
 WEEKS = (0, 1, 2, 4, 6, 8, 13)
@@ -28,7 +28,7 @@ def times(horizon: float) -> Floats:
     while month < horizon:
         later.append(month)
         month += SEASON if month < SEASONS_UNTIL else HALF_YEAR if month < HALF_YEARS_UNTIL else YEAR
-    return np.array([time for time in (*weeks, *later) if time < horizon - CLOSE] + [float(horizon)])
+    return np.array([time for time in (*weeks, *later) if time < horizon - CLOSE] + [float(horizon)], dtype=REAL)
 
 
 def when(month: float) -> str:

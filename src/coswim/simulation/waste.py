@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.arrays import Floats
+from coswim.arrays import REAL, Floats
 from coswim.biology import energy, nitrogen, oxygen, water, water_change
 from coswim.simulation.keeper import MG_PER_G, Keeper
 from coswim.simulation.quantiles import quantile
@@ -40,7 +40,7 @@ NITRITE_GROWTH = 0.7
 """Growth of the bacteria that turn nitrite over, in parts of that of those that turn ammonia over. Source:
 judgement; in a new tank nitrite peaks a week or more after ammonia, common practice. Their film is taken
 to work as the measured one for ammonia."""
-CATCHING_UP = np.linspace(0.0, 1.0, 9)[1:]
+CATCHING_UP = np.linspace(0.0, 1.0, 9, dtype=REAL)[1:]
 """Where between the step and the day of catching up the peak is looked for."""
 SURFACE_EXCHANGE = (3.0, 12.0)
 """Gas exchange through a surface that a filter keeps moving, m/day. Source: judgement; still water has
@@ -152,7 +152,8 @@ class Waste:
     def _filter(self) -> Floats:
         age = self.scene.tank.filter
         anyway = self._keeper.drawn(WITHOUT_FISH[age], "tank", "without fish") * self.litres / MG_PER_G
-        return np.maximum(anyway, self._keeper.drawn(FILTER_READY[age], "tank", "filter") * self.tan_before)
+        ready = self._keeper.drawn(FILTER_READY[age], "tank", "filter") * self.tan_before
+        return np.asarray(np.maximum(anyway, ready))
 
     @cached_property
     def _growth(self) -> Floats:

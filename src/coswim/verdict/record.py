@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from coswim.arrays import Flags, Floats, Indexes
+from coswim.arrays import REAL, Flags, Floats, Indexes
 from coswim.biology.energy import SPARING
 from coswim.findings.finding import Consequence, Found
 from coswim.hazards import BY_ID
@@ -63,7 +63,7 @@ def believe(read: ReadPlan, catalog: Catalog, effort: Effort) -> Record:
     belief: dict[str, Indexes] = {}
     remarks: list[str] = []
     for group, entry in _with_entries(scene, read):
-        weights = np.ones(scene.draws.number)
+        weights: Floats = np.ones(scene.draws.number, dtype=REAL)
         for lived in entry.lived_with:
             likelihood = _likelihood(scene, group, lived, _mates(scene, lived, read, catalog))
             if likelihood is None:
@@ -117,9 +117,9 @@ def _mates(scene: Scene, lived: LivedWith, read: ReadPlan, catalog: Catalog) -> 
 def _likelihood(scene: Scene, group: Group, lived: LivedWith, tries: tuple[Group, ...]) -> Floats | None:
     """How likely each draw makes what was seen, shape (draws,); None where no draw comes to it."""
     horizon = max(1, round(lived.time))
-    months = np.arange(horizon + 1, dtype=float)
+    months = np.arange(horizon + 1, dtype=REAL)
     alone = replace(group, months=months, lives_there=True, believed=None)
-    keeper, agrees = scene.course.keeper, np.zeros(scene.draws.number)
+    keeper, agrees = scene.course.keeper, np.zeros(scene.draws.number, dtype=REAL)
     tried = [assemble((alone, replace(mate, months=months)), keeper, horizon) for mate in tries]
     run_together(one.course for one in tried)
     while tried:  # each is let go of once it was asked
@@ -145,7 +145,7 @@ def _agreement(scene: Scene, group: Group, outcome: str) -> Floats:
         "they hurt it": suffered,
         "it went hungry": hungry,
     }
-    return np.asarray(agreement[outcome], dtype=float)
+    return np.asarray(agreement[outcome], dtype=REAL)
 
 
 def _happens(findings: Sequence[Found], draws: int, consequences: tuple[Consequence, ...]) -> Flags:
