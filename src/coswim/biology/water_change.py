@@ -74,6 +74,20 @@ class Changes:
         """
         return self.taken / self.gathering_days
 
+    def after(self, days: float) -> tuple[float, float]:
+        """What some days of this routine leave, 0 to 1, and for how many days' worth what came in has gathered.
+
+        See `before_change` for the equation.
+        """
+        rounds, taken = days / self.every, self.taken
+        whole = rounds if math.isinf(rounds) else math.floor(rounds)
+        begun = 0.0 if math.isinf(rounds) else rounds - whole
+        kept = self.left**whole
+        if taken < LEAST:
+            return kept, self.gathering_days * rounds
+        gone = -math.expm1(-whole * self.fading) if whole else 0.0  # 1 - kept, to the last digit
+        return kept * (1 - begun * taken), self.gathering_days * (gone / taken + kept * begun)
+
     def weight_of_start(self, days: float) -> float:
         """How much the load at the start of a stretch counts for the level at its end; it changes in a straight line.
 
@@ -89,7 +103,7 @@ class Changes:
 
 
 def before_change(
-    days: ArrayLike, *, start: ArrayLike, per_day: ArrayLike, inflow: ArrayLike, changes: Changes
+    days: float, *, start: ArrayLike, per_day: ArrayLike, inflow: ArrayLike, changes: Changes
 ) -> Floats:
     """Nitrate just before a water change, after some days of one routine; for ever is the steady state.
 
@@ -106,17 +120,11 @@ def before_change(
     >>> float(before_change(FOREVER, start=0, per_day=20 / 7, inflow=10, changes=weekly).round(6))
     90.0
     """
-    rounds = np.asarray(days, dtype=REAL) / changes.every
-    new, gain = np.asarray(inflow, dtype=REAL), np.asarray(per_day, dtype=REAL) * changes.gathering_days
-    whole = np.floor(rounds)
-    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
-        begun = np.where(np.isfinite(rounds), rounds - whole, REAL(0))
-        kept, taken = changes.left**whole, changes.taken
-        faded = kept * (1 - begun * taken)
-        gone = np.where(whole > 0, -np.expm1(-whole * changes.fading), 0.0)  # 1 - kept, to the last digit
-        gathered = gone / taken + kept * begun if taken >= LEAST else rounds
+    left, gathered = changes.after(days)
+    new, gain = np.asarray(inflow, dtype=REAL), np.asarray(per_day, dtype=REAL)
+    with np.errstate(invalid="ignore", over="ignore"):
         gained = np.where(gain > 0, gain * gathered, 0.0)
-    return np.asarray(new + (np.asarray(start, dtype=REAL) - new) * faded + gained)
+    return np.asarray(new + (np.asarray(start, dtype=REAL) - new) * left + gained)
 
 
 def share_that_holds(
