@@ -72,6 +72,12 @@ def estimate(read: ReadPlan, effort: Effort, *, remedies: bool) -> Estimate:
     return Estimate((cells + EACH) * pairs / PER_SECOND, BYTES * held)
 
 
+def processes_that_fit(read: ReadPlan, effort: Effort, *, processes: int) -> int:
+    """As many of some processes as may share the search for remedies and stay within the memory; at least one."""
+    needed = estimate(read, effort, remedies=True)
+    return max(1, min(processes, len(read.plan.proposals), int(LARGEST / max(1.0, needed.memory))))
+
+
 def refuse_what_would_not_fit(read: ReadPlan, effort: Effort, *, remedies: bool) -> None:
     """InputProblems naming the limits, where a screening would take too long or too much memory."""
     needed = estimate(read, effort, remedies=remedies)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from time import monotonic
 from types import MappingProxyType
 from typing import NamedTuple
 
 from coswim.arrays import forget
-from coswim.effort import refuse_what_would_not_fit
+from coswim.effort import processes_that_fit, refuse_what_would_not_fit
 from coswim.findings.finding import FindingKey
 from coswim.hazards import BY_ID
 from coswim.plans.plan import Proposal
@@ -17,6 +18,7 @@ from coswim.plans.reading import ReadPlan
 from coswim.profiles.catalog import Catalog
 from coswim.remedies.change import Remedy
 from coswim.remedies.changed_plan import ChangedPlan
+from coswim.second_process import shared
 from coswim.simulation.course import run_together
 from coswim.simulation.scene import Effort, build_scene
 from coswim.verdict.assessment import Assessment, watch, with_pictures
@@ -119,13 +121,15 @@ def screen(
     *,
     remedies: bool = True,
     pictures: bool = True,
+    processes: int = 1,
     on_progress: Callable[[str], None] | None = None,
 ) -> Screening:
     """Screen every proposal of a plan; each is simulated together with the residents.
 
     With `remedies`, changes that would help are searched for and tested; `on_progress` is told what is
     being looked for once that takes longer than a second. Without `pictures`, which only a report in full shows,
-    findings have none.
+    findings have none. The search is shared by as many of the `processes` as there is memory for; the answer is the
+    same, and without it one does all.
     InputProblems where it would take too long or too much memory. Else nothing is raised for a plan that
     was read: what cannot be rated is a finding that says so.
     """
@@ -137,49 +141,59 @@ def screen(
     alone = Assessment(build_scene(read, None, catalog, effort), catalog)
     before = Assessment(build_scene(read, None, catalog, plain, like=alone.scene), catalog) if record.belief else None
     run_together(one.scene.course for one in (alone, before) if one)
-    proposals: list[Screened] = []
-    assessed = _side_by_side(_assessments(read, catalog, [(effort, alone), *([(plain, before)] if before else [])]))
-    for number, (proposal, ways) in enumerate(zip(read.plan.proposals, assessed, strict=True)):
-        believed = ways.pop(0)  # what is done with is let go of: the arrays of two proposals are enough
-        tell(f"{proposal.name}: {number + 1} of {len(read.plan.proposals)}")
-        screened = _screened(proposal.name, proposal, believed, pictures=pictures)
-        screened = screened._replace(was=_earlier(read, number))
-        if ways:
-            screened = screened._replace(record=(*record.remarks, *effect(ways.pop(), believed, read)))
-        if remedies:
-            screened = _remedied(screened, ChangedPlan.of(read, proposal), (believed, alone), effort, tell)
-        proposals.append(screened)
-        for group in believed.scene.groups:  # findings name them, and a hundred proposals would fill the memory
-            if not group.is_resident:
-                forget(group)
-                believed.scene.draws.forget(group.key)
+    processes = processes_that_fit(read, effort, processes=processes) if remedies else 1
+    if processes > 1:  # what is the same for all is worked out once, before the processes part
+        alone.findings  # noqa: B018 - kept
+
+    def judged(places: Iterable[int]) -> Iterator[tuple[int, Screened]]:
+        ways = [(effort, alone), *([(plain, before)] if before else [])]
+        most = AT_ONCE if processes == 1 else 1  # who takes several at once may leave nothing to the other
+        for number, assessed in _side_by_side(_assessments(read, catalog, ways, places), most=most):
+            proposal, believed = read.plan.proposals[number], assessed.pop(0)  # let go of at the end: arrays are large
+            tell(f"{proposal.name}: {number + 1} of {len(read.plan.proposals)}")
+            screened = _screened(proposal.name, proposal, believed, pictures=pictures)
+            screened = screened._replace(was=_earlier(read, number))
+            if assessed:
+                screened = screened._replace(record=(*record.remarks, *effect(assessed.pop(), believed, read)))
+            if remedies:
+                screened = _remedied(screened, ChangedPlan.of(read, proposal), (believed, alone), effort, tell)
+            yield number, screened
+            for group in believed.scene.groups:  # findings name them, and a hundred proposals would fill the memory
+                if not group.is_resident:
+                    forget(group)
+                    believed.scene.draws.forget(group.key)
+
+    found = dict(one for _, one in shared(judged, len(read.plan.proposals), processes=processes))
+    proposals = tuple(found[number] for number in sorted(found))
     as_it_stands = _screened(AS_IT_STANDS, None, alone, pictures=pictures)
     if before:
         as_it_stands = as_it_stands._replace(record=(*record.remarks, *effect(before, alone, read)))
     if remedies and not proposals:
         nobody = Proposal.model_construct(name=AS_IT_STANDS, add=(), moves_in="last")
         as_it_stands = _remedied(as_it_stands, ChangedPlan.of(read, nobody), (alone, None), effort, tell)
-    return Screening(read, effort, alone.scene.horizon, as_it_stands, tuple(proposals))
+    return Screening(read, effort, alone.scene.horizon, as_it_stands, proposals)
+
+
+Assessed = tuple[int, list[Assessment]]
+"""A proposal by its place, and how it comes out with the residents, in several ways to look at them."""
 
 
 def _assessments(
-    read: ReadPlan, catalog: Catalog, ways: Sequence[tuple[Effort, Assessment]]
-) -> Iterator[list[Assessment]]:
-    """Each proposal with the residents, in several ways to look at them."""
-    for proposal in read.plan.proposals:
-        yield [
-            Assessment(build_scene(read, proposal, catalog, effort, like=alone.scene), catalog, alone)
-            for effort, alone in ways
-        ]
+    read: ReadPlan, catalog: Catalog, ways: Sequence[tuple[Effort, Assessment]], places: Iterable[int]
+) -> Iterator[Assessed]:
+    for place in places:
+        proposal = read.plan.proposals[place]
+        scenes = ((build_scene(read, proposal, catalog, effort, like=alone.scene), alone) for effort, alone in ways)
+        yield place, [Assessment(scene, catalog, alone) for scene, alone in scenes]
 
 
-def _side_by_side(proposals: Iterator[list[Assessment]]) -> Iterator[list[Assessment]]:
+def _side_by_side(proposals: Iterator[Assessed], *, most: int) -> Iterator[Assessed]:
     """The same, the courses of a few run at a time where that is quicker; none is kept longer than it is asked."""
     for first in proposals:
-        ahead = min(AT_ONCE, first[0].scene.course.side_by_side) - 1
+        ahead = min(most, first[1][0].scene.course.side_by_side) - 1
         block = [first, *islice(proposals, ahead)]
         del first
-        run_together(one.scene.course for ways in block for one in ways)
+        run_together(one.scene.course for _, ways in block for one in ways)
         while block:
             yield block.pop(0)
 
@@ -228,11 +242,11 @@ def _screened(name: str, proposal: Proposal | None, assessed: Assessment, *, pic
 
 
 def _patient(on_progress: Callable[[str], None] | None) -> Callable[[str], None]:
-    """Passes on what is told after the first second."""
-    start = monotonic()
+    """Passes on what is told after the first second, in this process."""
+    start, process = monotonic(), os.getpid()
 
     def tell(message: str) -> None:
-        if on_progress and monotonic() - start > PATIENCE:
+        if on_progress and monotonic() - start > PATIENCE and os.getpid() == process:
             on_progress(message)
 
     return tell

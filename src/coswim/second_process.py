@@ -1,16 +1,24 @@
-"""A second process that works something out while the first goes on; Linux alone lets one part safely."""
+"""A second process that works something out while the first goes on, or that shares its work.
+
+Linux alone lets one part safely.
+"""
 
 from __future__ import annotations
 
+import copyreg
 import os
 import pickle
 import signal
 import sys
-from collections.abc import Callable, Iterator
-from typing import Generic, NoReturn, TypeVar
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import suppress
+from types import MappingProxyType
+from typing import Any, Generic, NoReturn, TypeVar
 
 CAN_PART = sys.platform == "linux"
 """A process may part into two; elsewhere that is not there or not safe, and one process does all."""
+MOST = 2
+"""Processes that share work where the machine has as many cores. Source: judgement, what leaves a machine of use."""
 MadeT = TypeVar("MadeT")
 TOKEN = 4
 """Bytes in which a place is written."""
@@ -90,6 +98,45 @@ class Places:
     def close(self) -> None:
         """Let go of them."""
         os.close(self._waiting)
+
+
+def at_work() -> int:
+    """How many processes may share work on this machine."""
+    return min(MOST, os.cpu_count() or 1) if CAN_PART else 1
+
+
+def shared(
+    work: Callable[[Iterable[int]], Iterable[MadeT]], number: int, *, processes: int
+) -> Iterator[tuple[int, MadeT]]:
+    """What `work` makes of the places 0 to `number` - 1, with how many places are begun; in any order.
+
+    It is given places as it asks for them. Each process takes those that nobody has taken yet, this one among them.
+    ChildProcessError where another was ended before all that it made was sent.
+    """
+    places = Places(number)
+    others: list[SecondProcess[list[MadeT]]] = []
+    try:
+        with suppress(OSError):  # no room for another: those that there are do all
+            others += (SecondProcess(lambda: list(work(places))) for _ in range(processes - 1))
+        yield from ((places.begun, made) for made in work(places))
+        for other in others:
+            yield from ((number, made) for made in other.made())
+    finally:
+        places.close()
+        for other in others:
+            other.close()
+
+
+def _sent(mapping: MappingProxyType[Any, Any]) -> tuple[Callable[..., MappingProxyType[Any, Any]], tuple[Any, ...]]:
+    """How a read-only mapping, which cannot be sent as it is, is made again where it arrives."""
+    return _read_only, (dict(mapping),)
+
+
+def _read_only(mapping: dict[Any, Any]) -> MappingProxyType[Any, Any]:
+    return MappingProxyType(mapping)
+
+
+copyreg.pickle(MappingProxyType, _sent)
 
 
 def _make(make: Callable[[], object], sender: int) -> NoReturn:

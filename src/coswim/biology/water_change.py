@@ -102,9 +102,7 @@ class Changes:
         return float(1 / faded - (1 / np.expm1(faded) if faded < LONG else 0.0))
 
 
-def before_change(
-    days: float, *, start: ArrayLike, per_day: ArrayLike, inflow: ArrayLike, changes: Changes
-) -> Floats:
+def before_change(days: float, *, start: ArrayLike, per_day: ArrayLike, inflow: ArrayLike, changes: Changes) -> Floats:
     """Nitrate just before a water change, after some days of one routine; for ever is the steady state.
 
     Equation: C_in + (start - C_in) r^n + p G (1 - r^n) / (1 - r), where n = days / every is whole, r = (1 - f) e^(-q d)

@@ -23,6 +23,7 @@ from coswim.report import screening_report
 from coswim.report.writers import write_post
 from coswim.screening import Screening
 from coswim.screening import screen as screen_plan
+from coswim.second_process import at_work
 from coswim.simulation.scene import DRAWS, SEED, Effort
 from coswim.text.printable import quoted, shortened
 from coswim.text.problems import InputProblems
@@ -102,7 +103,13 @@ def screen(
     effort = Effort(draws=draws, seed=seed, months=months)
     progress = output.Progress(sys.stderr)
     screening = screen_plan(
-        read, catalog, effort, remedies=remedies, pictures=wanted.shows_details, on_progress=progress
+        read,
+        catalog,
+        effort,
+        remedies=remedies,
+        pictures=wanted.shows_details,
+        processes=at_work(),
+        on_progress=progress,
     )
     progress.done()
     _render(screening, catalog, wanted)

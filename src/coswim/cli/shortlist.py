@@ -3,7 +3,6 @@
 The annotations are evaluated here, once; put off, each would be evaluated again whenever typer looks at one.
 """
 
-import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -36,6 +35,7 @@ from coswim.plans.reading import ReadPlan
 from coswim.profiles import scales
 from coswim.profiles.catalog import Catalog
 from coswim.report import shortlist_report
+from coswim.second_process import at_work
 from coswim.shortlist.instead import typed_group
 from coswim.shortlist.making import Progress
 from coswim.shortlist.making import shortlist as make_shortlist
@@ -44,8 +44,6 @@ from coswim.shortlist.wish import Wish
 from coswim.simulation.scene import DRAWS, SEED, Effort
 from coswim.text.quantities import FISH_LENGTH
 
-MOST_PROCESSES = 2
-"""Processes that share the work, where the machine has as many cores."""
 PATIENCE = 1.0
 """Seconds after which it is shown how far the work is."""
 BAR = 24
@@ -107,7 +105,7 @@ def shortlist(
             effort,
             with_pairs=pairs,
             instead=value_if_typed(instead, partial(typed_group, catalog=catalog), "--instead"),
-            processes=min(MOST_PROCESSES, os.cpu_count() or 1),
+            processes=at_work(),
             on_progress=progress,
         )
     if name == JSON:

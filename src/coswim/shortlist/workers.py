@@ -7,12 +7,10 @@ Each process takes the next species that nobody has taken yet, the first process
 from __future__ import annotations
 
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
-from contextlib import suppress
-from functools import partial
 
 from coswim.hazards import BY_ID
 from coswim.profiles.names import Entry as Names
-from coswim.second_process import CAN_PART, Places, SecondProcess
+from coswim.second_process import shared
 from coswim.shortlist.bench import Bench
 from coswim.shortlist.judged import Advice, Candidate, Excluded
 from coswim.shortlist.wish import Wish
@@ -90,35 +88,15 @@ def judged(
     bench: Bench, wish: Wish, species: Sequence[Names], *, processes: int, on_progress: Callable[[int], None]
 ) -> Iterator[Advice | Excluded]:
     """What becomes of every species that is looked for, in any order; `on_progress` is told how many are done."""
-    results = (
-        _shared(bench, wish, species, processes)
-        if processes > 1 and CAN_PART and len(species) >= WORTH_SHARING
-        else enumerate(Judge(bench, wish)(species), start=1)
-    )
-    for done, result in results:
+    judge = Judge(bench, wish)
+    if len(species) < WORTH_SHARING:
+        processes = 1
+    if processes > 1:  # what is the same for all species is worked out once, before the processes part
+        for hazard in BY_ID:
+            bench.alone.answer(hazard)
+    for done, result in shared(
+        lambda places: judge(species[place] for place in places), len(species), processes=processes
+    ):
         on_progress(done)
         if result is not None:
             yield result
-
-
-def _shared(bench: Bench, wish: Wish, species: Sequence[Names], processes: int) -> Iterator[tuple[int, Judged]]:
-    """What becomes of each, with how many were taken so far."""
-    for hazard in BY_ID:  # what is the same for all species is worked out once, before the processes part
-        bench.alone.answer(hazard)
-    judge, places = Judge(bench, wish), Places(len(species))
-    others: list[SecondProcess[list[Judged]]] = []
-    try:
-        with suppress(OSError):  # no room for another: those that there are do all
-            others += (SecondProcess(partial(_share, judge, species, places)) for _ in range(processes - 1))
-        yield from ((places.begun, result) for result in judge(species[place] for place in places))
-        for other in others:
-            yield from ((len(species), result) for result in other.made())
-    finally:
-        places.close()
-        for other in others:
-            other.close()
-
-
-def _share(judge: Judge, species: Sequence[Names], places: Places) -> list[Judged]:
-    """What becomes of those that nobody else has taken."""
-    return list(judge(species[place] for place in places))
