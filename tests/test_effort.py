@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from coswim.cli.main import main
-from coswim.effort import LIMITS, estimate, refuse_what_would_not_fit
+from coswim.effort import LIMITS, estimate, processes_that_fit, refuse_what_would_not_fit
 from coswim.plans.reading import ReadPlan, read_plan
 from coswim.profiles.catalog import Catalog
 from coswim.report.data import write
@@ -66,6 +66,14 @@ def test_what_would_not_fit_is_refused_with_the_limits_named(catalog: Catalog) -
     with pytest.raises(InputProblems) as refusal:
         refuse_what_would_not_fit(read, Effort(100_000, months=240), remedies=False)
     assert "--no-remedies" not in str(refusal.value)
+
+
+@pytest.mark.parametrize(("draws", "proposals", "processes"), [(100, 3, 2), (100, 1, 1), (100_000, 3, 1)])
+def test_as_many_processes_share_the_work_as_there_are_proposals_and_memory_for(
+    catalog: Catalog, draws: int, proposals: int, processes: int
+) -> None:
+    read = plan(catalog, 6, proposals=proposals)
+    assert processes_that_fit(read, Effort(draws), processes=2) == processes
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
 from textwrap import dedent
@@ -12,7 +14,10 @@ import pytest
 from coswim.findings.finding import Consequence
 from coswim.plans.reading import read_plan
 from coswim.profiles.catalog import BUILT_IN, Catalog
+from coswim.report import data, screening_report
+from coswim.report.writers import html
 from coswim.screening import Screened, Screening, screen
+from coswim.second_process import CAN_PART
 from coswim.simulation.scene import Effort
 
 Screen = Callable[..., Screening]
@@ -72,6 +77,18 @@ def test_another_seed_gives_other_draws(plain: Screening, screened: Screen) -> N
 def test_the_order_of_entries_changes_nothing(plain: Screening, screened: Screen) -> None:
     turned = plan([GOURAMIS, BICHIR], {"tetras and pleco": [PLECO, TETRAS], "barbs": [BARBS]})
     assert outcomes(plain) == outcomes(screened(turned, draws=DRAWS))
+
+
+@pytest.mark.skipif(not CAN_PART, reason="no process parts here")
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_two_processes_say_what_one_says(path: Path, catalog: Catalog) -> None:
+    """To the last word of a report in full, and of the data."""
+    read = read_plan(path.read_text(encoding="utf-8"), path.name, catalog)
+    one, two = (screen(read, catalog, Effort(DRAWS), processes=number) for number in (1, 2))
+    assert len(one.proposals) > 1
+    assert data.write(two) == data.write(one)
+    compose = partial(screening_report.compose, catalog=catalog, today=date(2026, 1, 1), form=screening_report.SHARED)
+    assert html.write(compose(two)) == html.write(compose(one))
 
 
 def test_a_proposal_is_not_touched_by_the_others(searched: Screening, screened: Screen) -> None:

@@ -15,14 +15,14 @@ from coswim.simulation.times import times
 from coswim.text import wording
 from coswim.text.problems import whole_file
 
-PER_SECOND = 7e6
+PER_SECOND = 1.1e7
 """Pairs of groups, in one draw at one time of the course, that are worked through in a second. Source: judgement on
 measurements with 2 to 60 groups, 100 to 20,000 draws and 1 to 240 months, of which none was off by more than half."""
-EACH = 6_000
+EACH = 9_500
 """What a pair costs once, however few the draws, in draws at one time. Source: judgement on the same."""
 ALONE = 10
 """What a group costs by itself, in pairs. Source: judgement on the same."""
-BYTES = 150
+BYTES = 100
 """Memory that a group takes in one draw at one time. Source: measured, 5 to 60 groups with 1,000 draws, and 2 groups
 with 100,000."""
 TRIALS, TRIALS_PER_GROUP = 9, 0.6

@@ -31,10 +31,12 @@ PANELS = (
     "feeding_sixth",
     "feeding_seventh",
     "feeding_eighth",
+    "feeding_ninth",
     "feeding_development",
     "peaceful",
     "peaceful_fresh",
     "peaceful_second",
+    "peaceful_third",
 )
 GRAVE = ("serious", "high")
 A_THIRD, LENGTHS_OF_TANK = 1 / 3, 4.0

@@ -22,9 +22,11 @@ from coswim.profiles.catalog import Catalog
         ("feeding_sixth", 80, 80),
         ("feeding_seventh", 80, 80),
         ("feeding_eighth", 80, 80),
+        ("feeding_ninth", 80, 80),
         ("peaceful", 41, 437),
         ("peaceful_fresh", 7, 150),
         ("peaceful_second", 27, 229),
+        ("peaceful_third", 24, 127),
     ],
 )
 def test_every_pairing_of_a_panel_is_a_plan(catalog: Catalog, panel: str, bad: int, good: int) -> None:

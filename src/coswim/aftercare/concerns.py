@@ -49,5 +49,5 @@ def concerns_of(screened: Screened, company: Company) -> tuple[Concern, ...]:
 
 def _companion(group: Group, company: Company) -> Companion:
     """The same group, told by its species, its role and its length."""
-    same = [fish for fish in company.fish if fish.profile is group.profile and fish.is_resident is group.is_resident]
+    same = [fish for fish in company.fish if fish.profile == group.profile and fish.is_resident is group.is_resident]
     return min(same, key=lambda fish: (abs(fish.length - group.start_length), abs(fish.number - group.count)))

@@ -5,9 +5,9 @@ were written down before coswim was run on them. Beside it stand the rules of th
 without any program: no fish that is longer than a third of another, water that suits all, groups as large as
 advised, a tank of four body lengths, and no known bullies.
 
-On ordinary company it errs both ways: of 229 pairs of peaceful fish, picked at random, that two who did not know its
-verdicts both found good by common practice, it called 13 serious, 7 of them for hunger; of 27 that both found bad it
-saw 13.
+On ordinary company it errs both ways: of 356 pairs of peaceful fish, picked at random, that two who did not know its
+verdicts both found good by common practice, it calls 16 serious, 13 of them for hunger; it was 22 before what they
+showed of the tanks that small fish need was mended. Of 51 that both found bad it sees 30.
 
 What the figures cannot say: a number of futures is no odds. It tells pairings apart and shows what decides,
 but nobody has counted that in so many of 100 real tanks it goes wrong. A verdict is only as good as its
@@ -36,7 +36,7 @@ class Panel(NamedTuple):
 
 
 PANELS: tuple[Panel, ...] = (
-    Panel("feeding together, plain cases", 160, blind=True, agree=151, by_rules=85),
+    Panel("feeding together, plain cases", 320, blind=True, agree=297, by_rules=172),
     Panel("feeding together, mostly hard cases, by an earlier model", 140, blind=True, agree=109, by_rules=77),
     Panel("feeding together, used to mend the model", 1145, blind=False, agree=1057, by_rules=658),
     Panel("all kinds of company, by an earlier model", 100, blind=True, agree=95, by_rules=92),
