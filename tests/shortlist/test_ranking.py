@@ -62,6 +62,15 @@ def test_of_one_risk_what_shops_have_comes_first_and_the_rare_last_of_one_verdic
     assert names(ranked(found)) == [everyday, regular, seldom]
 
 
+@pytest.mark.parametrize(("verdict", "peaceful_comes_first"), [(3, True), (9, False)])
+def test_at_one_verdict_what_is_peaceful_comes_first(
+    catalog: Catalog, verdict: int, peaceful_comes_first: bool
+) -> None:
+    """Even where its risk is a little higher; a worse verdict stays behind."""
+    rough, peaceful = entry(catalog, "Pelvicachromis pulcher"), entry(catalog, "Danio rerio", verdict)
+    assert (ranked([rough, peaceful])[0] is peaceful) is peaceful_comes_first
+
+
 def _traded(catalog: Catalog, word: str) -> Iterator[str]:
     return (name for name in catalog.entries if catalog.profile(name).in_trade == word)
 

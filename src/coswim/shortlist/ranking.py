@@ -1,9 +1,11 @@
-"""The order of a shortlist: the verdict, the risk, how often it is for sale, how often harm is done, what it takes.
+"""The order of a shortlist: the verdict, how peaceful it is, the risk, how often it is for sale, harm, what it takes.
 
 A list is asked for before a purchase, so at one verdict what is seldom for sale comes last, whatever its risk. What
-can be rated comes before what cannot, and a verdict on the edge of a worse one after the plain one. At one verdict
-the first places are spread: a genus gets at most two of the first ten while another is as good in verdict, and among
-those of one risk that are as common the level of the tank comes first that has fewest so far, then the genus that has.
+can be rated comes before what cannot, and a verdict on the edge of a worse one after the plain one. Within one level
+of risk its number tells less than what a kind is known for: who looks for company looks for peaceful fish. At one
+verdict the first places are spread: a genus gets at most two of the first ten while another is as good in verdict, and
+among those that are as peaceful, of one risk and as common the level of the tank comes first that has fewest so far,
+then the genus that has.
 So no top ten is filled by one genus, or by the bottom of the tank alone, when others are as good.
 """
 
@@ -48,6 +50,7 @@ def _goodness(entry: Advice) -> tuple[object, ...]:
     return (
         *_standing(entry),
         _is_seldom(entry),
+        _roughness(entry),
         entry.risk_number,
         _rarity(entry),
         *(round(STEPS * share) for share in entry.harm),
@@ -71,13 +74,20 @@ def _spread(alike: list[Advice], placed: list[Advice]) -> list[Advice]:
             entry = alike[number]
             crowd = min(levels[level] for level in _levels(entry))
             full = genera[_genus(entry)] >= cap
-            return full, _is_seldom(entry), entry.risk_number, _rarity(entry), crowd, genera[_genus(entry)], number
+            alike_in = _is_seldom(entry), _roughness(entry), entry.risk_number, _rarity(entry)
+            return full, *alike_in, crowd, genera[_genus(entry)], number
 
         chosen = alike.pop(min(range(len(alike)), key=place))
         genera[_genus(chosen)] += 1
         levels.update(_levels(chosen))
         spread.append(chosen)
     return spread + alike
+
+
+def _roughness(entry: Advice) -> float:
+    """How hard its kind, or the rougher of two, is known to be on other fish; as assertive where it is not known."""
+    words = (profile.temperament.other_fish if profile.temperament else "assertive" for profile in entry.profiles)
+    return max(map(scales.TEMPERAMENT.number, words))
 
 
 def _rarity(entry: Advice) -> float:
