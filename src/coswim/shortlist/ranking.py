@@ -1,11 +1,11 @@
-"""The order of a shortlist: the verdict, how peaceful it is, the risk, how often it is for sale, harm, what it takes.
+"""The order of a shortlist: the verdict, the risk, how peaceful it is, how often it is for sale, harm, what it takes.
 
 A list is asked for before a purchase, so at one verdict what is seldom for sale comes last, whatever its risk. What
-can be rated comes before what cannot, and a verdict on the edge of a worse one after the plain one. Within one level
-of risk its number tells less than what a kind is known for: who looks for company looks for peaceful fish. At one
-verdict the first places are spread: a genus gets at most two of the first ten while another is as good in verdict, and
-among those that are as peaceful, of one risk and as common the level of the tank comes first that has fewest so far,
-then the genus that has.
+can be rated comes before what cannot, and a verdict on the edge of a worse one after the plain one. Of one risk
+peaceful kinds come first, and while it is low its number tells less than what a kind is known for. At one verdict the
+first places are spread: a genus gets at most two of the first ten while another is as good in verdict, and among those
+that are as peaceful, of one risk and as common the level of the tank comes first that has fewest so far, then the genus
+that has.
 So no top ten is filled by one genus, or by the bottom of the tank alone, when others are as good.
 """
 
@@ -49,10 +49,7 @@ def _goodness(entry: Advice) -> tuple[object, ...]:
     takes = entry.burden
     return (
         *_standing(entry),
-        _is_seldom(entry),
-        _roughness(entry),
-        entry.risk_number,
-        _rarity(entry),
+        *_choice(entry),
         *(round(STEPS * share) for share in entry.harm),
         -round(QUARTERS * entry.margin),
         round(STEPS * min(TEN, takes.price)),
@@ -74,14 +71,19 @@ def _spread(alike: list[Advice], placed: list[Advice]) -> list[Advice]:
             entry = alike[number]
             crowd = min(levels[level] for level in _levels(entry))
             full = genera[_genus(entry)] >= cap
-            alike_in = _is_seldom(entry), _roughness(entry), entry.risk_number, _rarity(entry)
-            return full, *alike_in, crowd, genera[_genus(entry)], number
+            return full, *_choice(entry), crowd, genera[_genus(entry)], number
 
         chosen = alike.pop(min(range(len(alike)), key=place))
         genera[_genus(chosen)] += 1
         levels.update(_levels(chosen))
         spread.append(chosen)
     return spread + alike
+
+
+def _choice(entry: Advice) -> tuple[float, ...]:
+    """What is chosen by first among those of one standing."""
+    is_low = entry.risk is None or entry.risk.level is Level.LOW
+    return _is_seldom(entry), 0 if is_low else entry.risk_number, _roughness(entry), entry.risk_number, _rarity(entry)
 
 
 def _roughness(entry: Advice) -> float:
