@@ -73,6 +73,12 @@ def test_of_one_risk_what_is_peaceful_comes_first(
     assert (ranked([cichlid, danio])[0] is danio) is peaceful_comes_first
 
 
+def test_one_that_hunts_fish_comes_after_those_that_do_not(catalog: Catalog) -> None:
+    """A peaceful hunter too, and after one that holds a place; both are as often for sale."""
+    hunter, holder = "Polypterus delhezi", "Julidochromis ornatus"
+    assert names(ranked([entry(catalog, hunter), entry(catalog, holder)])) == [holder, hunter]
+
+
 def _traded(catalog: Catalog, word: str) -> Iterator[str]:
     return (name for name in catalog.entries if catalog.profile(name).in_trade == word)
 
@@ -91,6 +97,12 @@ def test_a_better_verdict_goes_before_the_spread(catalog: Catalog) -> None:
 def test_the_order_of_asking_is_of_no_account(catalog: Catalog) -> None:
     entries = [entry(catalog, name) for name in (*TETRAS, *OTHERS)]
     assert ranked(entries) == ranked(entries[::-1])
+
+
+def test_families_take_turns(catalog: Catalog) -> None:
+    tetras = ["Hyphessobrycon amandae", "Paracheirodon innesi", "Petitella bleheri"]
+    found = names(ranked([entry(catalog, name) for name in (*tetras, "Rohanella titteya", "Trichogaster chuna")]))
+    assert len({catalog.profile(name).family for name in found[:3]}) == 3
 
 
 def test_levels_of_the_tank_take_turns(catalog: Catalog) -> None:

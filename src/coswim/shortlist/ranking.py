@@ -4,9 +4,8 @@ A list is asked for before a purchase, so at one verdict what is seldom for sale
 can be rated comes before what cannot, and a verdict on the edge of a worse one after the plain one. Of one risk
 peaceful kinds come first, and while it is low its number tells less than what a kind is known for. At one verdict the
 first places are spread: a genus gets at most two of the first ten while another is as good in verdict, and among those
-that are as peaceful, of one risk and as common the level of the tank comes first that has fewest so far, then the genus
-that has.
-So no top ten is filled by one genus, or by the bottom of the tank alone, when others are as good.
+that are as peaceful, of one risk and as common the family comes first that has fewest so far, then the level of the
+tank, then the genus. So no top ten is filled by one genus, or by the bottom of the tank alone, when others are as good.
 """
 
 from __future__ import annotations
@@ -16,6 +15,7 @@ from collections.abc import Iterable
 from itertools import groupby
 
 from coswim.profiles import scales
+from coswim.profiles.profile import Profile
 from coswim.shortlist.judged import Advice
 from coswim.verdict.risk import Level
 
@@ -62,6 +62,7 @@ def _goodness(entry: Advice) -> tuple[object, ...]:
 def _spread(alike: list[Advice], placed: list[Advice]) -> list[Advice]:
     """Entries of one standing with the first of them spread, after those placed already."""
     genera = Counter(_genus(entry) for entry in placed)
+    families = Counter(_family(entry) for entry in placed)
     levels = Counter(level for entry in placed for level in _levels(entry))
     spread: list[Advice] = []
     while alike and len(placed) + len(spread) < SPREAD:
@@ -71,10 +72,11 @@ def _spread(alike: list[Advice], placed: list[Advice]) -> list[Advice]:
             entry = alike[number]
             crowd = min(levels[level] for level in _levels(entry))
             full = genera[_genus(entry)] >= cap
-            return full, *_choice(entry), crowd, genera[_genus(entry)], number
+            return full, *_choice(entry), families[_family(entry)], crowd, genera[_genus(entry)], number
 
         chosen = alike.pop(min(range(len(alike)), key=place))
         genera[_genus(chosen)] += 1
+        families[_family(chosen)] += 1
         levels.update(_levels(chosen))
         spread.append(chosen)
     return spread + alike
@@ -87,9 +89,13 @@ def _choice(entry: Advice) -> tuple[float, ...]:
 
 
 def _roughness(entry: Advice) -> float:
-    """How hard its kind, or the rougher of two, is known to be on other fish; as assertive where it is not known."""
-    words = (profile.temperament.other_fish if profile.temperament else "assertive" for profile in entry.profiles)
-    return max(map(scales.TEMPERAMENT.number, words))
+    """How hard its kind, or the rougher of two, is known to be on other fish: its temper or its appetite for them."""
+    return max(map(_hardness_on_others, entry.profiles))
+
+
+def _hardness_on_others(profile: Profile) -> float:
+    temper = scales.TEMPERAMENT.number(profile.temperament.other_fish if profile.temperament else "assertive")
+    return max(temper, scales.EATS_FISH.number(profile.feeding_style.eats_fish) if profile.feeding_style else 0.0)
 
 
 def _rarity(entry: Advice) -> float:
@@ -103,6 +109,10 @@ def _is_seldom(entry: Advice) -> bool:
 
 def _genus(entry: Advice) -> str:
     return " ".join(profile.scientific_name.split()[0] for profile in entry.profiles)
+
+
+def _family(entry: Advice) -> str:
+    return " ".join(profile.family for profile in entry.profiles)
 
 
 def _levels(entry: Advice) -> tuple[str, ...]:
