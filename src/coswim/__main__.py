@@ -28,13 +28,16 @@ def run() -> None:
     for name in ("stdout", "stderr"):
         if getattr(sys, name) is None:  # closed by the caller, who wants none of it
             setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115, PTH123 - open to the end
+    from coswim.profiles.ahead import begun_for
+
+    ahead = begun_for(sys.argv[1:])
     from coswim.cli.main import main  # loads the large packages
 
     gc.freeze()  # what was loaded stays, so that no collection need ever go through it
     _keep_memory()
     if may_be_interrupted:
         signal.signal(signal.SIGINT, signal.default_int_handler)
-    status = main()
+    status = main(ahead=ahead)
     try:
         sys.stderr.flush()
     finally:

@@ -15,7 +15,7 @@ from typer.core import TyperGroup
 
 from coswim import __version__
 from coswim.cli import output
-from coswim.profiles.ahead import Ahead
+from coswim.profiles.ahead import WHOLE_LIBRARY, Ahead
 from coswim.profiles.catalog import BUILT_IN, UnknownSpecies
 from coswim.text.problems import InputProblems
 
@@ -27,7 +27,6 @@ VARIABLE = "_COSWIM_COMPLETE"
 
 AHEAD = "coswim.ahead"
 """Under which a command that reads the whole library finds it parsed."""
-WHOLE_LIBRARY = "shortlist"
 
 COMMANDS: Mapping[str, str] = MappingProxyType(
     {
@@ -47,7 +46,7 @@ class OnDemand(TyperGroup):
     def resolve_command(self, ctx: Any, args: list[str]) -> Any:
         """The command that is wanted; what it will have to read is being parsed meanwhile."""
         if args[0] == WHOLE_LIBRARY:
-            ctx.meta[AHEAD] = Ahead(BUILT_IN)
+            ctx.meta[AHEAD] = ctx.obj or Ahead(BUILT_IN)
             ctx.call_on_close(ctx.meta[AHEAD].close)
         return super().resolve_command(ctx, args)
 
@@ -92,13 +91,13 @@ def _root(
     pass
 
 
-def main(argv: Sequence[str] | None = None) -> int:
-    """Run the command; returns its status.
+def main(argv: Sequence[str] | None = None, *, ahead: Ahead | None = None) -> int:
+    """Run the command, with the library that was begun to be parsed for it; returns its status.
 
     0 done, 1 a problem in the input, 2 wrong usage, 3 `--fail-at` reached, 70 a mistake of coswim, 130 interrupted.
     """
     try:
-        status = _called(argv)
+        status = _called(argv, ahead)
         sys.stdout.flush()
     except InputProblems as error:
         for problem in error.problems:
@@ -129,14 +128,14 @@ def main(argv: Sequence[str] | None = None) -> int:
     return status
 
 
-def _called(argv: Sequence[str] | None) -> int:
+def _called(argv: Sequence[str] | None, ahead: Ahead | None) -> int:
     if VARIABLE in os.environ:  # a shell asks what might come next
         from typer.completion import completion_init  # type: ignore[attr-defined]
 
         completion_init()
     command, arguments = typer.main.get_command(app), None if argv is None else list(argv)
     try:
-        status = command(args=arguments, prog_name="coswim", standalone_mode=False)
+        status = command(args=arguments, prog_name="coswim", standalone_mode=False, obj=ahead)
     except USAGE_ERROR as error:
         shown = StringIO()
         error.show(shown)  # type: ignore[attr-defined]

@@ -8,17 +8,19 @@ read, and complained about, when it is asked for; so are all where there is no s
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from typing import Any
 
-from coswim.profiles.catalog import profile_files
+from coswim.profiles.catalog import BUILT_IN, profile_files
 from coswim.second_process import CAN_PART, SecondProcess
 from coswim.text.document import document_of
 from coswim.text.problems import InputProblems
 
+WHOLE_LIBRARY = "shortlist"
+"""The command that reads it."""
 THREADS = Path("/proc/self/task")
 """Where Linux has an entry for each thread of a process."""
 
@@ -44,6 +46,11 @@ class Ahead:
         """End it where nobody has asked."""
         if self._parsing:
             self._parsing.close()
+
+
+def begun_for(arguments: Sequence[str]) -> Ahead | None:
+    """The built-in library, being parsed, for the command that reads it; None for any other."""
+    return Ahead(BUILT_IN) if [*arguments[:1]] == [WHOLE_LIBRARY] else None
 
 
 def may_part() -> bool:

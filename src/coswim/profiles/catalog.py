@@ -359,12 +359,12 @@ def read_profile(path: Path) -> Profile:
 
 def profile_files(folder: Path) -> tuple[Path, ...]:
     """The profile files in a folder and those below it, by name."""
-    no_profiles = (SOURCES_FILE, MISNAMED_SOURCES)
-    return tuple(
-        path
-        for path in sorted(folder.rglob("*.[yY]*[mM]*[lL]"))
-        if path.suffix.lower() in ENDINGS and path.name not in no_profiles and not path.name.startswith(".")
-    )
+    found = ([where, name] for where, _, names in os.walk(folder) for name in names if _may_be_profile(name))
+    return tuple(Path(*parts) for parts in sorted(found))
+
+
+def _may_be_profile(file: str) -> bool:
+    return file.lower().endswith(ENDINGS) and not file.startswith(".") and file not in (SOURCES_FILE, MISNAMED_SOURCES)
 
 
 def _only(name: str, found: tuple[Entry, ...]) -> Entry:

@@ -61,25 +61,25 @@ def _goodness(entry: Advice) -> tuple[object, ...]:
 
 def _spread(alike: list[Advice], placed: list[Advice]) -> list[Advice]:
     """Entries of one standing with the first of them spread, after those placed already."""
-    genera = Counter(_genus(entry) for entry in placed)
-    families = Counter(_family(entry) for entry in placed)
-    levels = Counter(level for entry in placed for level in _levels(entry))
+    taken = Counter(trait for entry in placed for trait in _spread_by(entry))
+    waiting = [(_choice(entry), _genus(entry), _family(entry), _levels(entry), entry) for entry in alike]
     spread: list[Advice] = []
-    while alike and len(placed) + len(spread) < SPREAD:
+    while waiting and len(placed) + len(spread) < SPREAD:
         cap = OF_A_GENUS * (1 + (len(placed) + len(spread)) // TEN)
 
         def place(number: int, cap: int = cap) -> tuple[object, ...]:
-            entry = alike[number]
-            crowd = min(levels[level] for level in _levels(entry))
-            full = genera[_genus(entry)] >= cap
-            return full, *_choice(entry), families[_family(entry)], crowd, genera[_genus(entry)], number
+            choice, genus, family, levels, _ = waiting[number]
+            return taken[genus] >= cap, choice, taken[family], min(taken[each] for each in levels), taken[genus], number
 
-        chosen = alike.pop(min(range(len(alike)), key=place))
-        genera[_genus(chosen)] += 1
-        families[_family(chosen)] += 1
-        levels.update(_levels(chosen))
+        *_, chosen = waiting.pop(min(range(len(waiting)), key=place))
+        taken.update(_spread_by(chosen))
         spread.append(chosen)
-    return spread + alike
+    return spread + [entry for *_, entry in waiting]
+
+
+def _spread_by(entry: Advice) -> tuple[str, ...]:
+    """What should not fill the first places: names of genera, families and levels are never alike."""
+    return (_genus(entry), _family(entry), *_levels(entry))
 
 
 def _choice(entry: Advice) -> tuple[float, ...]:
