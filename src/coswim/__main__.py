@@ -28,7 +28,7 @@ def run() -> None:
     for name in ("stdout", "stderr"):
         if getattr(sys, name) is None:  # closed by the caller, who wants none of it
             setattr(sys, name, open(os.devnull, "w", encoding="utf-8"))  # noqa: SIM115, PTH123 - open to the end
-    from coswim.profiles.ahead import begun_for
+    from coswim.cli.ahead import begun_for
 
     ahead = begun_for(sys.argv[1:])
     from coswim.cli.main import main  # loads the large packages

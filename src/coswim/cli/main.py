@@ -15,7 +15,7 @@ from typer.core import TyperGroup
 
 from coswim import __version__
 from coswim.cli import output
-from coswim.profiles.ahead import WHOLE_LIBRARY, Ahead
+from coswim.cli.ahead import WHOLE_LIBRARY, Ahead
 from coswim.profiles.catalog import BUILT_IN, UnknownSpecies
 from coswim.text.problems import InputProblems
 

@@ -9,15 +9,15 @@ from pathlib import Path
 
 import pytest
 
-from coswim.profiles import ahead
-from coswim.profiles.ahead import Ahead, parsed_in
+from coswim.cli import ahead
+from coswim.cli.ahead import Ahead, parsed_in
 from coswim.profiles.catalog import BUILT_IN, Catalog
 from coswim.text.problems import InputProblems
 
 NAME = "Aequidens diadema"
 BEGUN = """
 import os, signal
-from coswim.profiles.ahead import Ahead, may_part, parsed_in
+from coswim.cli.ahead import Ahead, may_part, parsed_in
 from coswim.profiles.catalog import BUILT_IN
 
 assert may_part()
