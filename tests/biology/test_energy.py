@@ -134,12 +134,12 @@ def test_the_most_eaten_follows_the_models() -> None:
     assert max(kinds) > float(energy.most_eaten(1.0, place=1)) > np.quantile(kinds, 0.9)
 
 
-@given(st.floats(0, 100), st.floats(0, 1), st.floats(0, 1))
+@given(st.floats(1e-6, 100), st.floats(0, 1), st.floats(0, 1))
 @settings(deadline=None, max_examples=40)
 def test_a_greedier_kind_eats_no_less(maintained: float, one: float, other: float) -> None:
     less, more = sorted((one, other))
     most = energy.most_eaten(maintained, place=[less, more])
-    assert maintained <= most[0] <= most[1]
+    assert maintained * (1 - 1e-6) <= most[0] <= most[1]
 
 
 @pytest.mark.parametrize("grams", [0, -1])

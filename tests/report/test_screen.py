@@ -16,6 +16,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from tests.report.pinned import differing, without_figures
 
 from coswim.plans.posted import find_plan
 from coswim.plans.reading import ReadPlan, read_plan, resolve
@@ -83,7 +84,7 @@ def test_the_screen_is_the_reviewed_one(name: str, width: int, screening: Screen
     text = "\n".join(lines_of(screening(name), catalog, width)) + "\n"
     if UPDATE:
         golden.write_text(text, encoding="utf-8")
-    assert text == golden.read_text(encoding="utf-8")
+    assert differing(text, golden.read_text(encoding="utf-8")) == []
     assert max(map(len, text.splitlines())) <= width
 
 
@@ -209,9 +210,9 @@ def test_the_readme_shows_the_screen_of_its_example(screening: Screened, catalog
 
 
 def test_the_picture_of_the_page_is_of_the_page_as_it_is(screening: Screened, catalog: Catalog) -> None:
-    """The picture carries the digest of the page that it shows."""
+    """The picture carries the digest of the page that it shows, figures apart."""
     page = write(compose(screening("bichir"), catalog, today=DAY, form=SHARED), "html")
-    digest = hashlib.sha256(page.encode()).hexdigest()
+    digest = hashlib.sha256(without_figures(page).encode()).hexdigest()
     if UPDATE and shutil.which("chromium"):
         PICTURE.write_bytes(with_digest(photographed(page), digest))
     assert digest.encode() in PICTURE.read_bytes()

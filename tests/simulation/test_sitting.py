@@ -46,7 +46,7 @@ def test_tanks_side_by_side_come_out_as_each_by_itself(catalog: Catalog, feeding
     for one, other in zip(together, single, strict=True):
         for name in ("condition", "coverage", "ration_share", "intake", "price", "normal", "wanted", "given"):
             alone, beside = (getattr(scene.course, name) for scene in (other, one))
-            assert np.allclose(beside, alone, rtol=1e-6, atol=0), name
+            assert np.allclose(beside, alone, rtol=1e-4, atol=1e-6), name
 
 
 def test_what_cannot_sit_together_is_run_all_the_same(stocked: Stocked) -> None:

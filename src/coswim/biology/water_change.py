@@ -115,7 +115,7 @@ def before_change(days: float, *, start: ArrayLike, per_day: ArrayLike, inflow: 
     Check value: derived, 20 mg/L a week, 25 % a week, new water with 10.
 
     >>> weekly = Changes(0.25, every=7)
-    >>> float(before_change(FOREVER, start=0, per_day=20 / 7, inflow=10, changes=weekly).round(6))
+    >>> round(float(before_change(FOREVER, start=0, per_day=20 / 7, inflow=10, changes=weekly)), 4)
     90.0
     """
     left, gathered = changes.after(days)
@@ -137,7 +137,7 @@ def share_that_holds(
     Source: `before_change` solved for f.
     Check value: derived, the reverse of the check there: 90 mg/L is held by 25 %.
 
-    >>> float(share_that_holds(90, per_day=20 / 7, inflow=10, every=7).round(6))
+    >>> round(float(share_that_holds(90, per_day=20 / 7, inflow=10, every=7)), 4)
     0.25
     """
     still = Changes(0.0, every, drip)

@@ -8,6 +8,7 @@ tanks × draws. What does not differ between draws has 1 in their place.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
@@ -31,6 +32,8 @@ if TYPE_CHECKING:
 
 THINNEST = 0.5
 """Weight over a well-fed fish's below which nothing is reckoned any more. Source: judgement; such a fish is dying."""
+FULL_AGAIN = -math.log(THINNEST)
+"""From the thinnest to a full weight, as a logarithm: what more it gains is of no account."""
 FROM_TONGS = (0.7, 1.0)
 """Part of its ration that a fish takes which is fed by hand or apart. Source: judgement; some never learn it fully."""
 LEAST = 1e-9
@@ -150,7 +153,8 @@ class Sitting:
             weight = self._well_fed[:, index] * condition
             covered = state.eaten / state.maintained
             change = energy.daily_change(weight, self._appetites.temperatures, coverage=covered)
-            condition = np.clip(condition * np.exp(change * lasts), THINNEST, 1.0)
+            grown = np.exp(np.minimum(change * lasts, FULL_AGAIN))
+            condition = np.clip(condition * grown, THINNEST, 1.0)
 
     def _moment(self, index: int, condition: Floats) -> State:
         eats, meals = self._appetites, self._keeper.feeding.meals
