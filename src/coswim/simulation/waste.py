@@ -216,8 +216,8 @@ class Waste:
         for every in (plan.every, *(days for days in INTERVALS if days < plan.every)):
             drip = plan.drip / self.litres
             share = water_change.share_that_holds(target, per_day=gain, inflow=plan.nitrate_in, every=every, drip=drip)
-            if share <= MOST_AT_ONCE:
-                steps = float(np.ceil(np.round(share / ROUND_UP_TO, 6)))
+            steps = float(np.ceil(np.round(share / ROUND_UP_TO, 3)))
+            if steps * ROUND_UP_TO <= MOST_AT_ONCE:
                 return Routine(round(steps * ROUND_UP_TO, 2), every)
         return None
 
