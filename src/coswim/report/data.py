@@ -1,7 +1,8 @@
 """A screening as data: the documented, versioned JSON contract, and its JSON Schema.
 
 Everything under `private:` in a plan stays out. Shares are rounded to four digits, figures to four
-significant digits, so that the same screening gives the same text on every machine.
+significant digits, so that the same screening gives the same text on another machine, but for the last digit of a
+figure now and then.
 """
 
 from __future__ import annotations
