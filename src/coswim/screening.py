@@ -142,8 +142,9 @@ def screen(
     before = Assessment(build_scene(read, None, catalog, plain, like=alone.scene), catalog) if record.belief else None
     run_together(one.scene.course for one in (alone, before) if one)
     processes = processes_that_fit(read, effort, processes=processes) if remedies else 1
-    if processes > 1:  # what is the same for all is worked out once, before the processes part
-        alone.findings  # noqa: B018 - kept
+    as_it_stands = _screened(AS_IT_STANDS, None, alone, pictures=pictures)  # for all, before the processes part
+    if before:
+        as_it_stands = as_it_stands._replace(record=(*record.remarks, *effect(before, alone, read)))
 
     def judged(places: Iterable[int]) -> Iterator[tuple[int, Screened]]:
         ways = [(effort, alone), *([(plain, before)] if before else [])]
@@ -165,9 +166,6 @@ def screen(
 
     found = dict(one for _, one in shared(judged, len(read.plan.proposals), processes=processes))
     proposals = tuple(found[number] for number in sorted(found))
-    as_it_stands = _screened(AS_IT_STANDS, None, alone, pictures=pictures)
-    if before:
-        as_it_stands = as_it_stands._replace(record=(*record.remarks, *effect(before, alone, read)))
     if remedies and not proposals:
         nobody = Proposal.model_construct(name=AS_IT_STANDS, add=(), moves_in="last")
         as_it_stands = _remedied(as_it_stands, ChangedPlan.of(read, nobody), (alone, None), effort, tell)

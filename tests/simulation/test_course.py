@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from hypothesis import assume, given, settings
@@ -9,8 +11,10 @@ from hypothesis import strategies as st
 from tests.simulation.conftest import Stocked
 
 from coswim.arrays import Floats
+from coswim.plans.reading import read_plan
+from coswim.profiles.catalog import BUILT_IN, Catalog, profile_files
 from coswim.simulation.course import Course
-from coswim.simulation.scene import Scene
+from coswim.simulation.scene import Effort, Scene, build_scene
 from coswim.simulation.sitting import THINNEST
 
 BICHIR, BARBS = "1 saddled bichir, 38 cm", "8 tinfoil barb, 10 cm"
@@ -255,3 +259,19 @@ def test_condition_never_rises_on_less_than_maintenance(
     ).course
     rises = np.diff(course.condition, axis=1) > 0
     assert np.all(course.coverage[:, :-1][rises] > 1)
+
+
+def test_a_tiny_fish_that_grows_beyond_bounds_does_so_without_overflow(tmp_path: Path) -> None:
+    """A keeper may write any growth; what it adds to the weight in a week is then beyond all numbers."""
+    known = next(path for path in profile_files(BUILT_IN) if path.name == "hyphessobrycon-amandae.yaml")
+    giant = {"adult_length": "400-500 cm", "growth": "10-20", "smallest_tank": "60 cm"}
+    lines = [line for line in known.read_text(encoding="utf-8").splitlines() if line.split(":")[0] not in giant]
+    text = "\n".join([*(f"{key}: {value}" for key, value in giant.items()), *lines])
+    (tmp_path / known.name).write_text(
+        text.replace("body:\n", "body:\n  weight: {a: 0.0001, b: 2}\n"), encoding="utf-8"
+    )
+    plan = "tank: {size: 60 x 30 x 30 cm, temperature: 25 C, ph: 6.5, hardness: 5 dGH}\n"
+    plan += "residents: [{species: ember tetra, count: 8, length: 1 cm}]\n"
+    catalog = Catalog((BUILT_IN, tmp_path))
+    course = build_scene(read_plan(plan, "plan.yaml", catalog), None, catalog, Effort(50)).course
+    assert np.all(course.condition[:, 1] == 1)
