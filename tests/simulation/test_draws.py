@@ -23,8 +23,8 @@ def test_uniform_numbers_lie_one_in_each_stratum(key: tuple[str, ...]) -> None:
 
 
 def test_no_even_number_is_1_however_many_are_drawn() -> None:
-    """Of so many the largest would be rounded to it in every few keys."""
-    assert max(Draws(1, 100_000).uniform("fish", str(key)).max() for key in range(400)) < 1
+    """Of so many the largest would be rounded to it now and then; here it would."""
+    assert Draws(1, 100_000).uniform("fish", "88").max() < 1
 
 
 def test_normal_numbers_follow_the_normal_law() -> None:
