@@ -12,7 +12,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from coswim.arrays import REAL, Floats
+from coswim.arrays import Floats
 from coswim.biology import energy
 from coswim.profiles import scales
 from coswim.simulation.group import Group
@@ -178,9 +178,7 @@ class Appetites:
     @cached_property
     def _settling(self) -> Floats:
         """Days that each group takes to settle; of no account for one that lives there."""
-        return self.tanks.drawn(
-            lambda group: np.ones(group.draws.number, dtype=REAL) if group.lives_there else _settling(group)
-        )
+        return self.tanks.drawn(lambda group: np.ones(group.draws.number) if group.lives_there else _settling(group))
 
 
 def _crowded(group: Group) -> float:

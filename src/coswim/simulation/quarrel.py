@@ -11,7 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
-from coswim.arrays import REAL, Flags, Floats
+from coswim.arrays import Flags, Floats
 from coswim.biology import contest, space
 from coswim.profiles import scales
 from coswim.simulation import meeting, temper
@@ -208,9 +208,7 @@ class Quarrel:
         own = self.attacker.to_own_kind
         if self.relation == "own kind":
             mates = temper.may_be_mates(self.doer, self.of_kind) & (self.males == 1)[:, None]
-            return np.asarray(
-                np.where(mates, REAL(temper.COMPANY), REAL(temper.company(self.doer, self.of_kind))) * own
-            )
+            return np.where(mates, temper.COMPANY * own, temper.company(self.doer, self.of_kind) * own)
         spared = 1 - to_others
         if self.relation != "other":
             rivalry = temper.RIVALRY[self.relation] * (temper.COMPANY if temper.shoals(self.doer) else 1.0)

@@ -153,7 +153,7 @@ class TableManners:
         """By the bustle of all others: more the timid, the slow and the fussy, and those beside longer ones."""
         logs = np.log(lengths)
         longer = np.minimum(math.log(LARGEST), logs[:, None] - logs[None, :])
-        felt = np.exp(longer * np.where(longer > 0, REAL(BY_LENGTH), REAL(BY_SHORTER)))
+        felt = np.exp(np.where(longer > 0, BY_LENGTH * longer, BY_SHORTER * longer))
         bustle = (self._bustling * felt).sum(axis=0)
         stands = self._stands * np.exp(OF_LENGTH * (logs - math.log(USUAL_LENGTH)))
         return np.asarray(MOST * bustle / (bustle + stands))

@@ -32,7 +32,7 @@ class Tanks:
 
     def drawn(self, of: Callable[[Group], Floats]) -> Floats:
         """What each group drew, groups × tanks × draws."""
-        return np.array([[of(tank[place]) for tank in self.groups] for place in self.places])
+        return np.array([[of(tank[place]) for tank in self.groups] for place in self.places], dtype=REAL)
 
     def between(self, of: Callable[[Group, Group], float]) -> Floats:
         """A number of each two groups of a tank, shape (doer, target, tanks, 1)."""
